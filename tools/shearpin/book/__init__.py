@@ -1,0 +1,1 @@
+"""All records loaded and linked: applicability, values per machine, required cautions, and the rules that need them."""

@@ -1,0 +1,86 @@
+"""Which records hold for which machine, and why not."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from shearpin.book.book import Book
+from shearpin.model.fields import AppliesTo
+from shearpin.model.machines import Engine, Machine
+
+
+@dataclass(frozen=True, slots=True)
+class MachineFacts:
+    """What decides applicability for one machine."""
+
+    id: str
+    title: str
+    class_: str
+    engine: str | None
+    features: frozenset[str]
+
+
+class Applicability:
+    """Answers for every machine of a book; each distinct condition is worked out once."""
+
+    def __init__(self, book: Book) -> None:
+        self.machines: Mapping[str, MachineFacts] = {
+            machine_id: _facts(machine_id, machine, book.engines.get(machine.engine or ""))
+            for machine_id, machine in book.machines.items()
+        }
+        self.everywhere = frozenset(self.machines)
+        self._known: dict[AppliesTo, frozenset[str]] = {}
+
+    def machines_for(self, condition: AppliesTo | None) -> frozenset[str]:
+        """Return the ids of the machines a condition holds for; no condition holds for all."""
+        if condition is None:
+            return self.everywhere
+        found = self._known.get(condition)
+        if found is None:
+            found = frozenset(m for m, facts in self.machines.items() if _hindrance(condition, facts) is None)
+            self._known[condition] = found
+        return found
+
+    def reason_against(self, condition: AppliesTo | None, machine_id: str) -> str | None:
+        """Return in words why a condition does not hold for a machine, or None when it does."""
+        return None if condition is None else _hindrance(condition, self.machines[machine_id])
+
+    @property
+    def classes(self) -> frozenset[str]:
+        """Every class a machine has."""
+        return frozenset(facts.class_ for facts in self.machines.values())
+
+    @property
+    def features(self) -> frozenset[str]:
+        """Every feature fitted to some machine or engine."""
+        nothing: frozenset[str] = frozenset()
+        return nothing.union(*(facts.features for facts in self.machines.values()))
+
+
+def _facts(machine_id: str, machine: Machine, engine: Engine | None) -> MachineFacts:
+    features = frozenset(machine.fitted) | frozenset(engine.fitted if engine is not None else ())
+    return MachineFacts(machine_id, machine.title, machine.class_, machine.engine, features)
+
+
+def _hindrance(condition: AppliesTo, facts: MachineFacts) -> str | None:
+    if condition.machines and facts.id not in condition.machines:
+        return "it is for other models"
+    if condition.engines and facts.engine not in condition.engines:
+        return "it is for other engines"
+    if condition.classes and facts.class_ not in condition.classes:
+        return f"it is for {_words(condition.classes)} machines; this one is {_words((facts.class_,))}"
+    missing = [feature for feature in condition.fitted if feature not in facts.features]
+    if missing:
+        return f"it needs {_words(missing)}, which this machine does not have"
+    if condition.any_fitted and not facts.features.intersection(condition.any_fitted):
+        return f"it needs {_words(condition.any_fitted, 'or')}, which this machine does not have"
+    present = [feature for feature in condition.not_fitted if feature in facts.features]
+    if present:
+        return f"it is for machines without {_words(present)}"
+    return None
+
+
+def _words(ids: tuple[str, ...] | list[str], joint: str = "and") -> str:
+    words = [text.replace("-", " ") if text not in ("single-stage", "two-stage") else text for text in ids]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {joint} {words[-1]}"

@@ -1,0 +1,157 @@
+"""The book: all records of a `kb/`, by kind and id."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import TypeVar, cast
+
+from shearpin.model.fields import Record
+from shearpin.model.kinds import KINDS
+from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.machines import Engine, Machine, Part, Value
+from shearpin.model.reading import RecordFile
+from shearpin.model.steps import Procedure, Test, Work
+
+Key = tuple[str, str]
+"""Kind and id of a record."""
+
+Kept = TypeVar("Kept", bound=Record)
+
+
+class BookError(Exception):
+    """The records cannot be loaded at all: no such folder, or no right to read it. Its text says what to do."""
+
+
+@dataclass(frozen=True)
+class Book:
+    """All records of a folder. What cannot be read is in `files` only; what was read is in the mappings by id.
+
+    `shown` is the folder as the user named it: findings begin with it. `strays` are files that nobody reads,
+    by path below the folder, with the reason.
+    """
+
+    kb: Path
+    shown: str
+    files: tuple[RecordFile, ...]
+    strays: tuple[tuple[str, str], ...] = ()
+    _by_kind: Mapping[str, Mapping[str, Record]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        by_kind: dict[str, dict[str, Record]] = {kind: {} for kind in KINDS}
+        for file in self.files:
+            if file.record is not None:
+                by_kind[file.kind.name].setdefault(file.id, file.record)
+        object.__setattr__(self, "_by_kind", by_kind)
+
+    def of_kind(self, kind: str) -> Mapping[str, Record]:
+        """Return the records of a kind by id, in order of id."""
+        return self._by_kind[kind]
+
+    def get(self, kind: str, record_id: str) -> Record | None:
+        """Return a record, or None."""
+        return self._by_kind.get(kind, {}).get(record_id)
+
+    def records(self) -> Iterator[tuple[Key, Record]]:
+        """Yield every record with its key, kinds in their order, ids sorted."""
+        for kind, records in self._by_kind.items():
+            for record_id, record in records.items():
+                yield (kind, record_id), record
+
+    @cached_property
+    def file_of(self) -> Mapping[Key, RecordFile]:
+        """Files by kind and id, unreadable ones included."""
+        return {(file.kind.name, file.id): file for file in reversed(self.files)}
+
+    @cached_property
+    def loose_words(self) -> frozenset[str]:
+        """Every id-like word of files that could not be read whole: they may be references."""
+        words: frozenset[str] = frozenset()
+        return words.union(*(file.loose_words for file in self.files)) if self.files else words
+
+    def _typed(self, record_type: type[Kept]) -> Mapping[str, Kept]:
+        return cast("Mapping[str, Kept]", self._by_kind[str(record_type.__dict__["KIND"])])
+
+    @property
+    def machines(self) -> Mapping[str, Machine]:
+        """Machines by id."""
+        return self._typed(Machine)
+
+    @property
+    def engines(self) -> Mapping[str, Engine]:
+        """Engines by id."""
+        return self._typed(Engine)
+
+    @property
+    def systems(self) -> Mapping[str, System]:
+        """Systems by id."""
+        return self._typed(System)
+
+    @property
+    def symptoms(self) -> Mapping[str, Symptom]:
+        """Symptoms by id."""
+        return self._typed(Symptom)
+
+    @property
+    def causes(self) -> Mapping[str, Cause]:
+        """Causes by id."""
+        return self._typed(Cause)
+
+    @property
+    def tests(self) -> Mapping[str, Test]:
+        """Tests by id."""
+        return self._typed(Test)
+
+    @property
+    def procedures(self) -> Mapping[str, Procedure]:
+        """Procedures by id."""
+        return self._typed(Procedure)
+
+    @property
+    def cautions(self) -> Mapping[str, Caution]:
+        """Cautions by id."""
+        return self._typed(Caution)
+
+    @property
+    def values(self) -> Mapping[str, Value]:
+        """Value kinds by name."""
+        return self._typed(Value)
+
+    @property
+    def parts(self) -> Mapping[str, Part]:
+        """Parts by id."""
+        return self._typed(Part)
+
+    @property
+    def tools(self) -> Mapping[str, Tool]:
+        """Tools by id."""
+        return self._typed(Tool)
+
+    @property
+    def terms(self) -> Mapping[str, Term]:
+        """Terms by id."""
+        return self._typed(Term)
+
+    @property
+    def sources(self) -> Mapping[str, Source]:
+        """Sources by id."""
+        return self._typed(Source)
+
+    @property
+    def figures(self) -> Mapping[str, Figure]:
+        """Figures by id."""
+        return self._typed(Figure)
+
+    @property
+    def editions(self) -> Mapping[str, Edition]:
+        """Editions by id."""
+        return self._typed(Edition)
+
+    def work(self) -> Iterator[tuple[Key, Work]]:
+        """Yield every procedure and test with its key."""
+        for record_id, procedure in self.procedures.items():
+            yield ("procedure", record_id), procedure
+        for record_id, test in self.tests.items():
+            yield ("test", record_id), test

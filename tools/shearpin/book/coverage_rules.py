@@ -1,0 +1,534 @@
+"""Rules on what must be there: covered hazards, isolation, machines to apply to, tests and remedies, drawings, review.
+
+Longer than other modules because every rule carries its reason and its examples.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Final
+
+from shearpin.book.book import Key
+from shearpin.book.linked import LinkedBook
+from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.record_rules import steps_of
+from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.fields import AppliesTo, Fields, Record
+from shearpin.model.position import FieldPath
+from shearpin.model.steps import Procedure
+
+
+@rule("SAF001")
+def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
+    """An action of a step, or an energy of a system, that no caution covers.
+
+    ## Why
+    The cautions of a page are computed from actions and energies; one that nothing covers brings no warning at all,
+    whether it is misspelt or its caution is not written yet.
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out of the switch.
+        action: swing-flywheel
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Run the engine dry.
+        action: run-engine
+    sources: [bench-notes]
+    ```
+    """
+    for key, work in linked.book.work():
+        for path, step in steps_of(work):
+            for index, action in enumerate(step.action):
+                yield from _uncovered(linked, key, (*path, "action", index), "action", action)
+    for system_id, system in linked.book.systems.items():
+        for index, energy in enumerate(system.energies):
+            yield from _uncovered(linked, ("system", system_id), ("energies", index), "energy", energy)
+
+
+def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: str) -> Iterator[Fault]:
+    known = linked.safety.by_action if what == "action" else linked.safety.by_energy
+    if name in known or (name in linked.book.loose_words and not known):
+        return
+    advice = did_you_mean(name, known) or f"write a caution whose `covers` names this {what}"
+    yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
+
+
+@rule("SAF005")
+def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
+    """Work on a system whose energy can be made harmless, without doing so first.
+
+    ## Why
+    Where a procedure exists that isolates an energy (stop the engine, key out, plug lead off), hands go in only after
+    it: most amputations happen on machines that somebody believed to be off.
+
+    ## Bad
+    ```yaml
+    # kb/tests/shear-bolt-inspection.yaml
+    title: Shear bolt inspection
+    purpose: Shows whether a shear bolt is broken.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    time: 2 min
+    steps:
+      - do: Look through the bolt holes on both auger halves.
+    results:
+      - {id: broken, seen: A bolt is broken., given: {auger-shear-bolt-sheared: usually}, otherwise: rarely}
+      - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: usually}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tests/shear-bolt-inspection.yaml
+    title: Shear bolt inspection
+    purpose: Shows whether a shear bolt is broken.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    before: [make-machine-safe]
+    time: 2 min
+    steps:
+      - do: Look through the bolt holes on both auger halves.
+    results:
+      - {id: broken, seen: A bolt is broken., given: {auger-shear-bolt-sheared: usually}, otherwise: rarely}
+      - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: usually}
+    sources: [bench-notes]
+    ```
+    """
+    isolating: dict[str, list[str]] = {}
+    for procedure_id, procedure in linked.book.procedures.items():
+        for energy in procedure.isolates:
+            isolating.setdefault(energy, []).append(procedure_id)
+    for key, work in linked.book.work():
+        if isinstance(work, Procedure) and work.isolates:
+            continue
+        done = _done_before(linked, key)
+        for index, system_id in enumerate(work.systems):
+            system = linked.book.systems.get(system_id)
+            for energy in system.energies if system is not None else ():
+                needed = isolating.get(energy, [])
+                if needed and not done.intersection(needed):
+                    path: FieldPath = ("before",) if work.before else ("systems", index)
+                    message = (
+                        f"`{system_id}` holds `{energy}`, and nothing makes it harmless before the first step"
+                    )
+                    advice = (
+                        "add `before: ["
+                        + ", ".join(needed[:2])
+                        + "]`, or suppress with the reason why it must stay live"
+                    )
+                    yield Fault(
+                        linked.book.file_of[key].path, path, message, advice, on_key=bool(work.before)
+                    )
+                    break
+
+
+def _done_before(linked: LinkedBook, key: Key) -> set[str]:
+    """Return every procedure done before a procedure or test, those before them included."""
+    record = linked.book.get(*key)
+    waiting = list(getattr(record, "before", ()))
+    done: set[str] = set()
+    while waiting:
+        procedure_id = waiting.pop()
+        if procedure_id not in done:
+            done.add(procedure_id)
+            procedure = linked.book.procedures.get(procedure_id)
+            waiting += procedure.before if procedure is not None else ()
+    return done
+
+
+def _conditions(record: Record) -> Iterator[tuple[FieldPath, AppliesTo]]:
+    def walk(value: object, path: FieldPath) -> Iterator[tuple[FieldPath, AppliesTo]]:
+        if isinstance(value, AppliesTo):
+            yield path, value
+        elif isinstance(value, Fields):
+            for name, field in type(value).model_fields.items():
+                yield from walk(getattr(value, name), (*path, field.alias or name))
+        elif isinstance(value, tuple):
+            for index, item in enumerate(value):
+                if isinstance(item, Fields):
+                    yield from walk(item, (*path, index))
+
+    yield from walk(record, ())
+
+
+@rule("APP001")
+def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
+    """A record whose conditions no machine of the book meets.
+
+    ## Why
+    It can never be used: a condition is wrong, or the machine it was written for is not in the book.
+
+    ## Bad
+    ```yaml
+    # kb/terms/drift.yaml
+    title: Drift
+    definition: A rod that drives out pins.
+    # kb/symptoms/auger-rattles.yaml
+    title: The auger rattles
+    summary: A rattle from the housing.
+    applies_to: {class: two-stage, not_fitted: [friction-drive, recoil-start]}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: often}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/symptoms/auger-rattles.yaml
+    title: The auger rattles
+    summary: A rattle from the housing.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: often}
+    ```
+    """
+    machines = linked.applicability
+    if not machines.everywhere:
+        return
+    for key, record in linked.book.records():
+        for path, condition in _conditions(record):
+            known = (
+                *(c in machines.classes for c in condition.classes),
+                *(f in machines.features for f in _features(condition)),
+            )
+            if all(known) and not machines.machines_for(condition):
+                message = f"no machine of the book meets this condition, so the {key[0]} is for none"
+                yield Fault(
+                    linked.book.file_of[key].path, path, message, "drop or correct a part of it", on_key=True
+                )
+
+
+def _features(condition: AppliesTo) -> tuple[str, ...]:
+    return (*condition.fitted, *condition.any_fitted)
+
+
+@rule("APP002")
+def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
+    """A condition names a class or a feature that no machine or engine of the book has.
+
+    ## Why
+    A misspelt feature makes a record hold for no machine, or, after `not_fitted`, for too many.
+
+    ## Bad
+    ```yaml
+    # kb/symptoms/auger-rattles.yaml
+    title: The auger rattles
+    summary: A rattle from the housing.
+    applies_to: {class: two-stages}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: often}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/symptoms/auger-rattles.yaml
+    title: The auger rattles
+    summary: A rattle from the housing.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: often}
+    ```
+    """
+    known_classes, known_features = linked.applicability.classes, linked.applicability.features
+    if not linked.applicability.everywhere:
+        return
+    for key, record in linked.book.records():
+        path_of_file = linked.book.file_of[key].path
+        for path, condition in _conditions(record):
+            for name, ids, known in (
+                ("class", condition.classes, known_classes),
+                ("fitted", condition.fitted, known_features),
+                ("any_fitted", condition.any_fitted, known_features),
+                ("not_fitted", condition.not_fitted, known_features),
+            ):
+                for index, word in enumerate(ids):
+                    if word not in known and word not in linked.book.loose_words:
+                        what = "class" if name == "class" else "feature"
+                        message = f"no machine of the book has the {what} `{word}`"
+                        advice = did_you_mean(word, known) or "known: " + ", ".join(sorted(known))
+                        yield Fault(path_of_file, (*path, name, index), message, advice)
+
+
+@rule("DIA001")
+def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
+    """A cause of a symptom that no test says anything about.
+
+    ## Why
+    It can be suspected but never shown: the technician would have to guess or replace parts until it stops.
+
+    ## Bad
+    ```yaml
+    # kb/causes/auger-rusted.yaml
+    title: Auger rusted to its shaft
+    mechanism: Rust binds the tube to the shaft.
+    confirmed_by: The tube cannot be turned on the shaft with the bolt out.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    # kb/procedures/free-auger.yaml
+    title: Free a rusted auger
+    purpose: The auger tube must slip on its shaft.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    remedies: [auger-rusted]
+    before: [make-machine-safe]
+    time: 30 min
+    steps:
+      - do: Soak the joint with penetrating oil.
+    # kb/symptoms/one-side-of-auger-does-not-turn.yaml
+    title: One side of the auger does not turn
+    summary: One half stands still.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: usually}
+      - {cause: auger-rusted, chance: rarely}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/symptoms/one-side-of-auger-does-not-turn.yaml
+    title: One side of the auger does not turn
+    summary: One half stands still.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: usually}
+    ```
+    """
+    told = {cause for test in linked.book.tests.values() for result in test.results for cause in result.given}
+    for cause_id, file in _named_causes(linked):
+        if cause_id not in told and not _mentioned_in_broken(linked, "test", cause_id):
+            message = f"no test tells `{cause_id}` apart from other causes"
+            yield Fault(file, (), message, "name it in `given` of a test's results", place=(1, 1))
+
+
+@rule("DIA002")
+def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
+    """A cause that no procedure cures.
+
+    ## Why
+    Once it is proven the page has nothing more to say.
+
+    ## Bad
+    ```yaml
+    # kb/causes/auger-rusted.yaml
+    title: Auger rusted to its shaft
+    mechanism: Rust binds the tube to the shaft.
+    confirmed_by: The tube cannot be turned on the shaft with the bolt out.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    # kb/tests/turn-by-hand.yaml
+    title: Turn the auger by hand
+    purpose: Shows whether the tube slips on the shaft.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    before: [make-machine-safe]
+    time: 2 min
+    steps:
+      - do: Take the shear bolt out.
+      - do: Turn the tube on the shaft.
+    results:
+      - {id: stuck, seen: It does not turn., given: {auger-rusted: usually}, otherwise: rarely}
+      - {id: free, seen: It turns., given: {auger-rusted: rarely}, otherwise: usually}
+    # kb/symptoms/one-side-of-auger-does-not-turn.yaml
+    title: One side of the auger does not turn
+    summary: One half stands still.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: usually}
+      - {cause: auger-rusted, chance: rarely}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/symptoms/one-side-of-auger-does-not-turn.yaml
+    title: One side of the auger does not turn
+    summary: One half stands still.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: usually}
+    ```
+    """
+    cured = {cause for procedure in linked.book.procedures.values() for cause in procedure.remedies}
+    for cause_id, file in _named_causes(linked):
+        if cause_id not in cured and not _mentioned_in_broken(linked, "procedure", cause_id):
+            message = f"no procedure remedies `{cause_id}`"
+            yield Fault(file, (), message, "name it in `remedies` of a procedure", place=(1, 1))
+
+
+def _named_causes(linked: LinkedBook) -> Iterator[tuple[str, str]]:
+    """Yield (id, file) of every cause that some symptom names; an unnamed one is an unused record."""
+    named = {suspect.cause for symptom in linked.book.symptoms.values() for suspect in symptom.causes}
+    for cause_id in linked.book.causes:
+        if cause_id in named:
+            yield cause_id, linked.book.file_of[("cause", cause_id)].path
+
+
+def _mentioned_in_broken(linked: LinkedBook, kind: str, word: str) -> bool:
+    return any(file.kind.name == kind and word in file.loose_words for file in linked.book.files)
+
+
+@rule("FIG002")
+def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
+    """A figure record whose drawing is missing, or holds script, style or links that a drawing does not need.
+
+    ## Why
+    An empty frame teaches nothing; and a drawing is shown inside the page, so what it may do, the page does.
+
+    ## Bad
+    ```yaml
+    # kb/figures/shear-bolt-detail.yaml
+    title: A shear bolt
+    alt: A bolt through the auger tube and the shaft.
+    # kb/figures/shear-bolt.svg
+    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M0 0h10"/></svg>
+    ```
+
+    ## Good
+    ```yaml
+    # kb/figures/shear-bolt.svg
+    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M0 0h9"/></svg>
+    ```
+    """
+    for figure_id in linked.book.figures:
+        path = linked.book.file_of[("figure", figure_id)].path
+        drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
+        try:
+            text = drawing.read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError):
+            yield Fault(
+                path, (), f"its drawing `{figure_id}.svg` is not beside it", "draw it as SVG", place=(1, 1)
+            )
+            continue
+        unsafe = _UNSAFE_SVG.search(text)
+        if unsafe or "<svg" not in text:
+            found = f"holds `{unsafe.group().strip()}`" if unsafe else "is not an SVG drawing"
+            yield Fault(
+                path,
+                (),
+                f"its drawing {found}",
+                "keep to shapes and text, without script or links",
+                place=(1, 1),
+            )
+
+
+_UNSAFE_SVG: Final = re.compile(
+    r"<\s*(?:script|foreignObject|iframe|image|use|a|style|animate\w*|set|handler|!ENTITY|!DOCTYPE)\b|\bon\w+\s*=|(?:xlink:)?href\s*=|javascript:|@import|url\(\s*['\"]?(?!#)",
+    re.IGNORECASE,
+)
+
+
+@rule("EDN001")
+def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
+    """A final edition that would hold records which nobody has reviewed.
+
+    ## Why
+    What a school hands out as final is believed; a draft step or figure in it is believed too.
+
+    ## Bad
+    ```yaml
+    # kb/editions/winter.yaml
+    title: Winter book
+    number: "1"
+    issuer: Brook Institute
+    date: 2026-11-01
+    licence: CC BY 4.0
+    state: final
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts.
+    review: {state: draft}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/editions/winter.yaml
+    title: Winter book
+    number: "1"
+    issuer: Brook Institute
+    date: 2026-11-01
+    licence: CC BY 4.0
+    state: draft
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts.
+    review: {state: draft}
+    ```
+    """
+    final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
+    if not final:
+        return
+    drafts = [
+        (key, record)
+        for key, record in linked.book.records()
+        if record.review and record.review.state == "draft"
+    ]
+    for key, record in drafts:
+        for edition_id in final:
+            if _holds(linked, edition_id, key, record):
+                message = f"a draft, and the edition `{edition_id}` is final"
+                path: FieldPath = ("review", "state")
+                yield Fault(
+                    linked.book.file_of[key].path,
+                    path,
+                    message,
+                    "have it reviewed, or publish the edition as draft",
+                )
+                break
+
+
+def _holds(linked: LinkedBook, edition_id: str, key: Key, record: Record) -> bool:
+    """Whether an edition holds a record; lists that are left empty exclude nothing."""
+    contents = linked.book.editions[edition_id].contents
+    if contents.kinds and key[0] not in contents.kinds:
+        return False
+    if key[0] == "procedure" and contents.procedures and key[1] not in contents.procedures:
+        return False
+    if key[0] == "symptom" and contents.symptoms and key[1] not in contents.symptoms:
+        return False
+    systems = getattr(record, "systems", ())
+    if contents.systems and systems and not set(systems) & set(contents.systems):
+        return False
+    machines = set(contents.machines) | {
+        m for m, facts in linked.applicability.machines.items() if facts.class_ in contents.classes
+    }
+    if machines:
+        condition = getattr(record, "applies_to", None)
+        return bool(machines & linked.applicability.machines_for(condition))
+    return True
+
+
+COVERAGE_RULES: Final[tuple[AnyRule, ...]] = (
+    hazard_without_a_caution,
+    hands_in_before_it_is_safe,
+    applies_to_no_machine,
+    unknown_class_or_feature,
+    cause_no_test_tells_apart,
+    cause_no_procedure_remedies,
+    figure_without_a_safe_drawing,
+    draft_in_a_final_edition,
+)

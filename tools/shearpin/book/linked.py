@@ -1,0 +1,46 @@
+"""A book with everything that follows from its records: links, applicability, values, required cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from shearpin.book.applicability import Applicability
+from shearpin.book.book import Book
+from shearpin.book.links import Links, link
+from shearpin.book.load import load_book
+from shearpin.book.safety import Safety
+from shearpin.book.values import Values
+
+
+@dataclass(frozen=True)
+class LinkedBook:
+    """The book and its computed views, each worked out when first asked for."""
+
+    book: Book
+
+    @cached_property
+    def links(self) -> Links:
+        """References, and the same by target."""
+        return link(self.book)
+
+    @cached_property
+    def applicability(self) -> Applicability:
+        """Which records hold for which machine."""
+        return Applicability(self.book)
+
+    @cached_property
+    def safety(self) -> Safety:
+        """Required cautions."""
+        return Safety(self.book, self.applicability)
+
+    @cached_property
+    def values(self) -> Values:
+        """Values per machine."""
+        return Values(self.book, self.applicability)
+
+
+def load_linked(kb: Path, shown: str | None = None) -> LinkedBook:
+    """Load the records below `kb`; raises `BookError` when the folder cannot be read."""
+    return LinkedBook(load_book(kb, shown))

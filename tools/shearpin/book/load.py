@@ -1,0 +1,87 @@
+"""Loading: a folder of record files to a book. Whatever lies in the folder, the outcome is a book and its findings."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from shearpin.book.book import Book, BookError
+from shearpin.model.kinds import KIND_OF_FOLDER, KINDS, Kind
+from shearpin.model.reading import RecordFile, read_record
+from shearpin.model.yamltext import MAX_BYTES, TextFault
+
+NOT_RECORDS: Final = frozenset({"pages"})
+"""Folders of a `kb/` that hold other things than records."""
+
+_BESIDE: Final = {"figures": (".svg",)}
+_IGNORED: Final = (".", "~", "#")  # hidden files and what editors leave behind
+
+
+def load_book(kb: Path, shown: str | None = None) -> Book:
+    """Read every record below `kb`; `shown` is how findings name the folder (as given on the command line).
+
+    Raises `BookError` when there is no such folder or it cannot be listed.
+    """
+    try:
+        folders = sorted(os.scandir(kb), key=lambda entry: entry.name)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise BookError(f"cannot read the records in {kb}: {reason}; name their folder with --kb") from error
+    files: list[RecordFile] = []
+    strays: list[tuple[str, str]] = []
+    for folder in folders:
+        if folder.name.startswith(_IGNORED) or folder.name in NOT_RECORDS:
+            continue
+        kind = KIND_OF_FOLDER.get(folder.name)
+        if kind is None:
+            strays.append((folder.name, f"no kind of record lives in `{folder.name}`"))
+        elif folder.is_symlink() or not folder.is_dir():
+            strays.append((folder.name, f"`{folder.name}` must be a folder, not a link or a file"))
+        else:
+            _read_folder(Path(folder.path), kind, files, strays)
+    order = {kind: index for index, kind in enumerate(KINDS)}
+    files.sort(key=lambda file: (order[file.kind.name], file.id, file.path))
+    return Book(kb, shown if shown is not None else str(kb), tuple(files), tuple(sorted(strays)))
+
+
+def _read_folder(folder: Path, kind: Kind, files: list[RecordFile], strays: list[tuple[str, str]]) -> None:
+    for entry in _listed(folder, strays):
+        path = f"{kind.folder}/{entry.name}"
+        stem, extension = os.path.splitext(entry.name)
+        if entry.name.startswith(_IGNORED) or entry.name.endswith("~"):
+            continue
+        if extension in _BESIDE.get(kind.folder, ()):
+            if entry.is_symlink():
+                strays.append((path, "a link: it could lead out of the folder; copy the file itself"))
+            continue
+        if entry.is_symlink():
+            strays.append((path, "a link: it could lead out of the folder; copy the file itself"))
+        elif entry.is_dir(follow_symlinks=False):
+            strays.append((path, f"a folder inside `{kind.folder}`; records lie directly in it"))
+        elif extension != ".yaml":
+            strays.append((path, f"not read: a record of this kind is a file `{kind.folder}/<id>.yaml`"))
+        elif not entry.is_file(follow_symlinks=False):
+            strays.append((path, "not a file"))
+        else:
+            files.append(_read_file(entry, path, kind, stem))
+
+
+def _listed(folder: Path, strays: list[tuple[str, str]]) -> Iterator[os.DirEntry[str]]:
+    try:
+        yield from sorted(os.scandir(folder), key=lambda entry: entry.name)
+    except OSError as error:
+        strays.append((folder.name, f"cannot be listed: {error.strerror or error}"))
+
+
+def _read_file(entry: os.DirEntry[str], path: str, kind: Kind, record_id: str) -> RecordFile:
+    try:
+        with open(entry.path, "rb") as stream:
+            raw = stream.read(MAX_BYTES + 1)
+    except OSError as error:
+        fault = TextFault(
+            "FMT002", f"the file cannot be read: {error.strerror or error}", "look at its rights", 1, 1
+        )
+        return RecordFile(path, kind, record_id, None, (fault,))
+    return read_record(path, kind, record_id, raw)

@@ -1,0 +1,299 @@
+"""Rules on links between records: what leads nowhere, what nobody needs, what runs in a circle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from shearpin.book.book import Key
+from shearpin.book.linked import LinkedBook
+from shearpin.book.links import Use
+from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.finding import Severity
+from shearpin.model.kinds import KINDS
+
+
+def _file(linked: LinkedBook, key: Key) -> str:
+    return linked.book.file_of[key].path
+
+
+def _kinds_with(linked: LinkedBook, record_id: str) -> list[str]:
+    return [kind for kind in KINDS if (kind, record_id) in linked.book.file_of]
+
+
+def _leads_nowhere(linked: LinkedBook, use: Use) -> bool:
+    return not any((kind, use.id) in linked.book.file_of for kind in use.kinds)
+
+
+@rule("REF001")
+def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
+    """A reference to a record that does not exist.
+
+    ## Why
+    The reader is sent to a page that is not there, or a step loses the caution it was to show.
+
+    ## Bad
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out the {part:auger-sheer-bolt}.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out the {part:auger-shear-bolt}.
+    ```
+    """
+    for use in linked.links.uses:
+        if use.kinds == ("value",) and use.offset:
+            continue  # a value in a text: VAL003
+        if _leads_nowhere(linked, use) and not _kinds_with(linked, use.id):
+            wanted = " or ".join(use.kinds)
+            unknown = [kind for kind in use.kinds if kind not in KINDS]
+            if unknown:
+                message, known = f"there is no kind of record called `{unknown[0]}`", list(KINDS)
+                advice = did_you_mean(unknown[0], known) or "kinds: " + ", ".join(known)
+            else:
+                message = f"there is no {wanted} `{use.id}`"
+                known = [key[1] for key in linked.book.file_of if key[0] in use.kinds]
+                path = f"kb/{KINDS[use.kinds[0]].folder}/{use.id}.yaml"
+                advice = did_you_mean(use.id, known) or f"write `{path}`, or correct the id"
+            yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
+
+
+@rule("REF002")
+def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
+    """A reference to a record of a kind that does not belong there.
+
+    ## Why
+    A procedure listed among causes, or a tool among parts, would be shown where it makes no sense.
+
+    ## Bad
+    ```yaml
+    # kb/terms/drift.yaml
+    title: Drift
+    definition: A rod that drives out pins.
+    tools: [auger-shear-bolt]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/terms/drift.yaml
+    title: Drift
+    definition: A rod that drives out pins.
+    tools: [pin-punch]
+    ```
+    """
+    for use in linked.links.uses:
+        if use.kinds == ("value",) and use.offset:
+            continue
+        other = _kinds_with(linked, use.id) if _leads_nowhere(linked, use) else []
+        if other and all(kind in KINDS for kind in use.kinds):
+            message = f"`{use.id}` is a {other[0]}, and here a {' or '.join(use.kinds)} is meant"
+            known = [key[1] for key in linked.book.file_of if key[0] in use.kinds]
+            advice = did_you_mean(use.id, known) or f"name a {use.kinds[0]}"
+            yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
+
+
+@rule("REF004")
+def duplicate_id(linked: LinkedBook) -> Iterator[Fault]:
+    """Two records of one kind whose ids differ in capitals only, or a value whose name is another's.
+
+    ## Why
+    Their pages would have the same address on Windows and macOS, and one would overwrite the other.
+
+    ## Bad
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts.
+    # kb/tools/Pin-Punch.yaml
+    title: Pin punch
+    summary: Drives out pins.
+    ignore: [{code: REF003, reason: shows the clash of names}]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts and pins.
+    ```
+    """
+    seen: dict[tuple[str, str], str] = {}
+    for file in sorted(linked.book.files, key=lambda file: (not file.id.islower(), file.path)):
+        folded = (file.kind.name, file.id.casefold())
+        if folded in seen:
+            message = f"the id `{file.id}` is already taken by {linked.book.shown}/{seen[folded]}"
+            yield Fault(
+                file.path, (), message, "rename or join the two", place=(1, 1), related=((seen[folded], ()),)
+            )
+        else:
+            seen[folded] = file.path
+
+
+@rule("REF006")
+def circle_of_preparations(linked: LinkedBook) -> Iterator[Fault]:
+    """Procedures that must each be done before the other.
+
+    ## Why
+    Nobody can begin: the page would send its reader round in a circle.
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    before: [replace-auger-shear-bolt]
+    time: 3 min
+    steps:
+      - do: Take the key out of the switch.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out of the switch.
+    sources: [bench-notes]
+    ```
+    """
+    before = {key[1]: record.before for key, record in linked.book.work() if key[0] == "procedure"}
+    reported: set[frozenset[str]] = set()
+    done: set[str] = set()
+    for start in before:
+        circle = _circle(before, start, done)
+        if circle and frozenset(circle) not in reported:
+            reported.add(frozenset(circle))
+            first = min(circle)
+            turn = circle.index(first)
+            order = [*circle[turn:], *circle[:turn], first]
+            chain = " → ".join(f"`{name}`" for name in order)
+            path = ("before", before[first].index(order[1]))
+            yield Fault(
+                _file(linked, ("procedure", first)), path, f"a circle: {chain}", "drop one of the `before`"
+            )
+
+
+def _circle(before: dict[str, tuple[str, ...]], start: str, done: set[str]) -> list[str]:
+    """Return the first circle reachable from `start`, without recursion; what was searched goes to `done`."""
+    trail: list[str] = []
+    stack: list[tuple[str, int]] = [(start, 0)]
+    while stack:
+        name, index = stack.pop()
+        if index == 0:
+            if name in trail:
+                return trail[trail.index(name) :]
+            if name in done or name not in before:
+                continue
+            trail.append(name)
+        if index < len(before[name]):
+            stack.append((name, index + 1))
+            stack.append((before[name][index], 0))
+        else:
+            trail.pop()
+            done.add(name)
+    return []
+
+
+_STAND_ALONE: Final = frozenset({"machine", "engine", "symptom", "procedure", "term", "edition", "system"})
+"""Kinds that a reader looks up by themselves."""
+
+
+@rule("REF007", Severity.WARNING)
+def unused_record(linked: LinkedBook) -> Iterator[Fault]:
+    """A record that nothing refers to, of a kind nobody looks up by itself.
+
+    ## Why
+    A caution, cause, test, part, tool, value, source or figure that no page needs is a slip: either something should
+    name it, or it is left over.
+
+    ## Bad
+    ```yaml
+    # kb/sources/forgotten.yaml
+    title: A forgotten source
+    nature: institute
+    seen: own
+    summary: Nothing names it.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/sources/forgotten.yaml
+    title: A source that is named
+    nature: institute
+    seen: own
+    summary: The pin punch names it.
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts.
+    sources: [forgotten]
+    ```
+    """
+    covered = {caution for ids in linked.safety.by_action.values() for caution in ids}
+    covered |= {caution for ids in linked.safety.by_energy.values() for caution in ids}
+    suspected = {suspect.cause for symptom in linked.book.symptoms.values() for suspect in symptom.causes}
+    telling = {
+        test_id
+        for test_id, test in linked.book.tests.items()
+        if any(cause in suspected for result in test.results for cause in result.given)
+    }
+    for key, _ in linked.book.records():
+        kind, record_id = key
+        if kind in _STAND_ALONE or record_id in linked.book.loose_words:
+            continue
+        if (kind == "caution" and record_id in covered) or (kind == "test" and record_id in telling):
+            continue
+        if all(use.origin == key for use in linked.links.to.get(key, ())):
+            message = f"nothing refers to this {kind}"
+            yield Fault(
+                _file(linked, key), (), message, "name it where it belongs, or delete it", place=(1, 1)
+            )
+
+
+@rule("REF008")
+def file_nobody_reads(linked: LinkedBook) -> Iterator[Fault]:
+    """A file or folder in `kb/` that is no record.
+
+    ## Why
+    A record saved as `.yml`, or in a folder with a misspelt name, is not in the manual though its writer thinks so.
+
+    ## Bad
+    ```yaml
+    # kb/tools/drift.yml
+    title: Drift
+    summary: Drives out pins.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts and pins.
+    ```
+    """
+    for path, reason in linked.book.strays:
+        folders = [kind.folder for kind in KINDS.values()]
+        advice = did_you_mean(path, folders) if "/" not in path else "rename or move it"
+        yield Fault(path, (), reason, advice or "folders: " + ", ".join(folders), place=(1, 1))
+
+
+REFERENCE_RULES: Final[tuple[AnyRule, ...]] = (
+    dangling_reference,
+    reference_to_another_kind,
+    duplicate_id,
+    circle_of_preparations,
+    unused_record,
+    file_nobody_reads,
+)

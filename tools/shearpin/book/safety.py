@@ -1,0 +1,153 @@
+"""Required cautions: computed from the systems touched, the energy in them, the acts taken and the work called."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from shearpin.book.applicability import Applicability
+from shearpin.book.book import Book, Key
+from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.inline import Link, parse_inline
+from shearpin.model.knowledge import SignalWord, Symptom
+from shearpin.model.steps import Step, Work
+
+GRAVITY: Final = {word: rank for rank, word in enumerate(SignalWord)}
+
+
+@dataclass(frozen=True, slots=True)
+class RequiredCaution:
+    """A caution that a page must show, and why: one reason a line."""
+
+    id: str
+    signal_word: SignalWord
+    reasons: tuple[str, ...]
+
+
+class Safety:
+    """Required cautions of every record of a book. A writer can add to them, never drop one."""
+
+    def __init__(self, book: Book, applicability: Applicability) -> None:
+        self._book = book
+        self._applicability = applicability
+        self.by_action: Mapping[str, tuple[str, ...]] = self._covering("actions")
+        self.by_energy: Mapping[str, tuple[str, ...]] = self._covering("energies")
+        self._known: dict[Key, tuple[RequiredCaution, ...]] = {}
+        self._tests_of_cause: dict[str, list[str]] = defaultdict(list)
+        for test_id, test in book.tests.items():
+            for cause in sorted({cause for result in test.results for cause in result.given}):
+                self._tests_of_cause[cause].append(test_id)
+
+    def _covering(self, what: str) -> dict[str, tuple[str, ...]]:
+        found: dict[str, list[str]] = defaultdict(list)
+        for caution_id, caution in self._book.cautions.items():
+            for source in getattr(caution.covers, what):
+                found[source].append(caution_id)
+        return {source: tuple(ids) for source, ids in found.items()}
+
+    def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
+        """Return the cautions a procedure, test or symptom requires, the gravest first, then by id."""
+        key = (kind, record_id)
+        if key not in self._known:
+            self._known[key] = self._work_out(key)
+        return self._known[key]
+
+    def of_step(self, step: Step) -> tuple[str, ...]:
+        """Return the cautions of one step: those the writer put there, and those its actions bring."""
+        ids = list(step.caution)
+        for action in step.action:
+            ids += self.by_action.get(action, ())
+        known = [caution for caution in dict.fromkeys(ids) if caution in self._book.cautions]
+        return tuple(
+            sorted(known, key=lambda c: (GRAVITY[self._book.cautions[c].signal_word], known.index(c)))
+        )
+
+    def _work_out(self, key: Key) -> tuple[RequiredCaution, ...]:
+        reasons: dict[str, list[str]] = defaultdict(list)
+        record = self._book.get(*key)
+        if record is None:
+            return ()
+        here = self._applicability.machines_for(_condition(record))
+        for caution_id, reason in self._reasons(key, record, frozenset({key})):
+            caution = self._book.cautions.get(caution_id)
+            if caution is None or reason in reasons[caution_id]:
+                continue
+            # A caution about something no machine of this page has would only blunt the others.
+            if here and not here & self._applicability.machines_for(caution.applies_to):
+                continue
+            reasons[caution_id].append(reason)
+        found = [
+            RequiredCaution(caution_id, self._book.cautions[caution_id].signal_word, tuple(why))
+            for caution_id, why in reasons.items()
+            if why
+        ]
+        return tuple(sorted(found, key=lambda item: (GRAVITY[item.signal_word], item.id)))
+
+    def _reasons(self, key: Key, record: Record, seen: frozenset[Key]) -> Iterator[tuple[str, str]]:
+        """Yield (caution, reason) for a record and the work it calls; `seen` ends circles."""
+        if isinstance(record, (Work, Symptom)):
+            for caution in record.cautions:
+                yield caution, "the writer put it on this page"
+            yield from self._of_systems(record.systems)
+        if isinstance(record, Work):
+            yield from self._of_work(record)
+        for called in self._called(key, record):
+            inner = self._book.get(*called)
+            if inner is not None and called not in seen:
+                seen = seen | {called}
+                for caution, _ in self._reasons(called, inner, seen):
+                    yield caution, f"it calls the {called[0]} “{inner.title}”"
+
+    def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
+        for system_id in systems:
+            system = self._book.systems.get(system_id)
+            if system is None:
+                continue
+            for caution in system.hazards:
+                yield caution, f"it touches the system “{system.title}”"
+            for energy in system.energies:
+                for caution in self.by_energy.get(energy, ()):
+                    yield caution, f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
+
+    def _of_work(self, work: Work) -> Iterator[tuple[str, str]]:
+        for step in _steps(work):
+            for caution in step.caution:
+                yield caution, "a step of this page needs it"
+            for action in step.action:
+                for caution in self.by_action.get(action, ()):
+                    yield caution, f"a step takes the action: {action.replace('-', ' ')}"
+        for tool_id in work.tools:
+            tool = self._book.tools.get(tool_id)
+            for caution in tool.cautions if tool is not None else ():
+                yield caution, f"it uses the tool “{tool.title if tool else tool_id}”"
+
+    def _called(self, key: Key, record: Record) -> Iterator[Key]:
+        if isinstance(record, (Work, Symptom)):
+            for procedure in record.before:
+                yield "procedure", procedure
+        if isinstance(record, Work):
+            for step in _steps(record):
+                for piece in parse_inline(step.do):
+                    if isinstance(piece, Link) and piece.kind in ("procedure", "test"):
+                        yield piece.kind, piece.id
+        if isinstance(record, Symptom):
+            for test in self.tests_for(key[1]):
+                yield "test", test
+
+    def tests_for(self, symptom_id: str) -> tuple[str, ...]:
+        """Return the tests that say something about a cause of the symptom, sorted."""
+        symptom = self._book.symptoms.get(symptom_id)
+        causes = [suspect.cause for suspect in symptom.causes] if symptom is not None else []
+        return tuple(sorted({test for cause in causes for test in self._tests_of_cause.get(cause, ())}))
+
+
+def _steps(work: Work) -> tuple[Step, ...]:
+    steps: tuple[Step, ...] = getattr(work, "steps", ())
+    return steps + tuple(getattr(work, "finish", ()))
+
+
+def _condition(record: Record) -> AppliesTo | None:
+    condition = getattr(record, "applies_to", None)
+    return condition if isinstance(condition, AppliesTo) else None

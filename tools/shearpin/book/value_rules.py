@@ -1,0 +1,521 @@
+"""Rules on values: dimension, plausibility, provenance, and where one is missing.
+
+Longer than other modules because every rule carries its reason and its examples.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from shearpin.book.book import Key
+from shearpin.book.linked import LinkedBook
+from shearpin.book.values import MissingValue, quantity_of
+from shearpin.checks.file_rules import field_faults
+from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.record_rules import steps_of
+from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.fields import Basis, Plate
+from shearpin.model.finding import Severity
+from shearpin.model.inline import ValueMention, parse_inline
+from shearpin.model.machines import Plated, Value, ValueEntry
+from shearpin.model.position import FieldPath
+from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
+
+
+def _holders(linked: LinkedBook) -> Iterator[tuple[Key, str, Plated]]:
+    """Yield every machine and engine with its key and the path of its file."""
+    for kind in ("machine", "engine"):
+        for record_id, record in linked.book.of_kind(kind).items():
+            assert isinstance(record, Plated)
+            yield (kind, record_id), linked.book.file_of[(kind, record_id)].path, record
+
+
+def _entries(linked: LinkedBook) -> Iterator[tuple[Key, str, str, ValueEntry, Value]]:
+    """Yield every recorded value whose kind is known: holder, file, name, entry, kind."""
+    for key, path, record in _holders(linked):
+        for name, entry in record.values.items():
+            kind = linked.book.values.get(name)
+            if kind is not None:
+                yield key, path, name, entry, kind
+
+
+def _quantity_fault(path: str, field: FieldPath, text: str, kind: Value) -> tuple[bool, Fault] | None:
+    """Return whether the dimension is wrong, and the fault; None when the text reads well."""
+    try:
+        parse_quantity(text, kind.quantity)
+    except QuantityError as error:
+        fault = Fault(path, field, str(error), error.hint, offset=error.offset)
+        return isinstance(error, WrongKind), fault
+    return None
+
+
+def _all_quantity_faults(linked: LinkedBook) -> Iterator[tuple[bool, Fault]]:
+    for _, path, name, entry, kind in _entries(linked):
+        found = _quantity_fault(path, ("values", name, "is"), entry.is_, kind)
+        if found is not None:
+            yield found
+    for name, kind in linked.book.values.items():
+        if kind.band is not None:
+            found = _quantity_fault(linked.book.file_of[("value", name)].path, ("band",), kind.band, kind)
+            if found is not None:
+                yield found
+
+
+@rule("QTY001")
+def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
+    """A quantity that cannot be read.
+
+    ## Why
+    A figure without a readable unit cannot be checked or converted, and a reader may guess the wrong unit.
+
+    ## Bad
+    ```yaml
+    # kb/procedures/replace-auger-shear-bolt.yaml
+    title: Replace an auger shear bolt
+    purpose: The bolt has sheared as designed.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    remedies: [auger-shear-bolt-sheared]
+    before: [make-machine-safe]
+    time: 15 minits
+    tools: [pin-punch, torque-wrench]
+    parts: [{part: auger-shear-bolt}]
+    steps:
+      - do: Drive the broken bolt out with a pin punch.
+      - do: Fit the new bolt, and tighten it to {auger-shear-bolt.torque}.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/replace-auger-shear-bolt.yaml
+    title: Replace an auger shear bolt
+    purpose: The bolt has sheared as designed.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    remedies: [auger-shear-bolt-sheared]
+    before: [make-machine-safe]
+    time: 15 min
+    tools: [pin-punch, torque-wrench]
+    parts: [{part: auger-shear-bolt}]
+    steps:
+      - do: Drive the broken bolt out with a pin punch.
+      - do: Fit the new bolt, and tighten it to {auger-shear-bolt.torque}.
+    sources: [bench-notes]
+    ```
+    """
+    for file in linked.book.files:
+        yield from field_faults(file, "QTY001")
+    for wrong_kind, fault in _all_quantity_faults(linked):
+        if not wrong_kind:
+            yield fault
+
+
+@rule("QTY002")
+def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
+    """A value whose unit measures something else.
+
+    ## Why
+    A gap in newton-metres, or a torque in pounds, is either a slip of the unit or a figure in the wrong place.
+
+    ## Bad
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 mm, basis: demo}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+    sources: [bench-notes]
+    ```
+    """
+    for file in linked.book.files:
+        yield from field_faults(file, "QTY002")
+    for wrong_kind, fault in _all_quantity_faults(linked):
+        if wrong_kind:
+            yield fault
+
+
+@rule("QTY003")
+def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
+    """A value outside what is plausible for its kind.
+
+    ## Why
+    A slipped decimal point or a wrong unit makes a figure that breaks bolts or seizes an engine; the band catches it.
+
+    ## Bad
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 80 N·m, basis: demo}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+    sources: [bench-notes]
+    ```
+    """
+    for _, path, name, entry, kind in _entries(linked):
+        quantity = quantity_of(kind, entry)
+        if kind.band is None or quantity is None:
+            continue
+        try:
+            band = parse_quantity(kind.band, kind.quantity)
+        except QuantityError:
+            continue
+        if not band.contains(quantity):
+            yield Fault(
+                path, ("values", name, "is"), f"`{quantity}` is outside the plausible range {band} of `{name}`",
+                "correct the figure, or widen `band` with its source",
+                related=((linked.book.file_of[("value", name)].path, ("band",)),),
+            )  # fmt: skip
+
+
+@rule("VAL001")
+def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
+    """A procedure or test needs a value that a machine it applies to does not have.
+
+    ## Why
+    At that step the page can only say that the figure is not recorded, and the work stops at the bench.
+
+    ## Bad
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+    sources: [bench-notes]
+    ```
+    """
+    waiting: dict[tuple[Key, str], list[Key]] = {}
+    for key, name, machine_id in _needed(linked):
+        resolved = linked.values.resolve(name, machine_id)
+        if isinstance(resolved, MissingValue) and resolved.applies:
+            holder = _holder_of(linked, name, machine_id)
+            if holder is not None and name not in linked.book.get(*holder).values:  # type: ignore[union-attr]
+                users = waiting.setdefault((holder, name), [])
+                if key not in users:
+                    users.append(key)
+    for (holder, name), users in sorted(waiting.items()):
+        listed = ", ".join(f"`{user[1]}`" for user in users[:3]) + (
+            f" and {len(users) - 3} more" if len(users) > 3 else ""
+        )
+        file = linked.book.file_of[holder]
+        if name in file.loose_words:
+            continue  # it is there, and faulty: that is another finding
+        yield Fault(
+            file.path, ("values",), f"`{name}` is missing here; waiting for it: {listed}",
+            f"add `{name}: {{is: …, basis: …}}`, or limit `applies_to`", on_key=True,
+        )  # fmt: skip
+
+
+def _holder_of(linked: LinkedBook, name: str, machine_id: str) -> Key | None:
+    if linked.book.values[name].plate is Plate.MACHINE:
+        return "machine", machine_id
+    engine = linked.book.machines[machine_id].engine
+    return ("engine", engine) if engine is not None and engine in linked.book.engines else None
+
+
+def _needed(linked: LinkedBook) -> Iterator[tuple[Key, str, str]]:
+    """Yield (procedure or test, value name, machine) for every value that a step shows."""
+    for key, work in linked.book.work():
+        here = linked.applicability.machines_for(work.applies_to)
+        for _, step in steps_of(work):
+            machines = here & linked.applicability.machines_for(step.applies_to)
+            for text in (step.do, step.confirm, step.note):
+                for piece in parse_inline(text or ""):
+                    if isinstance(piece, ValueMention) and piece.name in linked.book.values:
+                        for machine_id in sorted(machines):
+                            yield key, piece.name, machine_id
+
+
+@rule("VAL002")
+def value_without_provenance(linked: LinkedBook) -> Iterator[Fault]:
+    """A value that does not say where it comes from.
+
+    ## Why
+    “Where does this torque come from?” is the first question when a bolt breaks; a figure without an answer must not
+    be published by accident.
+
+    ## Bad
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: maker, source: bench-notes}
+    sources: [bench-notes]
+    ```
+    """
+    unsourced = (Basis.DEMO, Basis.COMMON_PRACTICE)
+    for _, path, record in _holders(linked):
+        for name, entry in record.values.items():
+            if entry.basis is None:
+                message = f"`{name}` does not say where it comes from"
+                yield Fault(
+                    path,
+                    ("values", name),
+                    message,
+                    "add `basis:`, and `source:` where there is one",
+                    on_key=True,
+                )
+            elif entry.basis not in unsourced and entry.source is None:
+                message = f"`{name}` is `{entry.basis.value}` and names no source"
+                yield Fault(
+                    path, ("values", name, "basis"), message, "add `source:` with the id of a source record"
+                )
+
+
+@rule("VAL003")
+def value_nobody_defines(linked: LinkedBook) -> Iterator[Fault]:
+    """A text shows a value that the book does not define.
+
+    ## Why
+    The page would have no figure where the reader needs one.
+
+    ## Bad
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Stop at {auger-shear-bolt.tork}.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Stop at {auger-shear-bolt.torque}.
+    ```
+    """
+    for use in linked.links.uses:
+        if use.kinds == ("value",) and use.offset and ("value", use.id) not in linked.book.file_of:
+            known = linked.book.values
+            advice = did_you_mean(use.id, known) or f"write `kb/values/{use.id}.yaml`, or correct the name"
+            path = linked.book.file_of[use.origin].path
+            yield Fault(path, use.path, f"nobody defines the value `{use.id}`", advice, offset=use.offset)
+
+
+@rule("VAL004")
+def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
+    """A value recorded on the machine though the engine's plate decides it, or the other way about.
+
+    ## Why
+    One engine serves several machines: an engine's figure kept with a machine is missed for its sisters, and a
+    machine's figure kept with the engine is shown for all of them.
+
+    ## Bad
+    ```yaml
+    # kb/engines/ell-e212.yaml
+    title: Ell E212
+    summary: A four-stroke engine.
+    plate: {where: above the recoil starter}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/engines/ell-e212.yaml
+    title: Ell E212
+    summary: A four-stroke engine.
+    plate: {where: above the recoil starter}
+    sources: [bench-notes]
+    ```
+    """
+    for key, path, name, _, kind in _entries(linked):
+        if kind.plate.value != key[0]:
+            message = (
+                f"`{name}` is decided by the {kind.plate.value} plate, and this is a record of a {key[0]}"
+            )
+            yield Fault(
+                path, ("values", name), message, f"move it to the {kind.plate.value}'s record", on_key=True
+            )
+
+
+@rule("VAL005", Severity.WARNING)
+def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
+    """A machine records a value of something it does not have.
+
+    ## Why
+    It is never shown, so it is either in the wrong record or the value's `applies_to` is too narrow.
+
+    ## Bad
+    ```yaml
+    # kb/values/auger-shear-bolt.torque.yaml
+    title: Auger shear bolt torque
+    quantity: torque
+    plate: machine
+    applies_to: {class: two-stage, not_fitted: friction-drive}
+    band: 4–15 N·m
+    sources: [bench-notes]
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    fitted: [friction-drive]
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/values/auger-shear-bolt.torque.yaml
+    title: Auger shear bolt torque
+    quantity: torque
+    plate: machine
+    applies_to: {class: two-stage, fitted: friction-drive}
+    band: 4–15 N·m
+    sources: [bench-notes]
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    fitted: [friction-drive]
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+    sources: [bench-notes]
+    ```
+    """
+    for key, path, name, _, kind in _entries(linked):
+        if kind.plate.value != key[0]:
+            continue
+        with_it = linked.applicability.machines_for(kind.applies_to)
+        here = (
+            {key[1]}
+            if key[0] == "machine"
+            else {m for m, r in linked.book.machines.items() if r.engine == key[1]}
+        )
+        if here and not here & with_it:
+            message = f"`{name}` does not apply to this {key[0]}"
+            yield Fault(
+                path,
+                ("values", name),
+                message,
+                "drop it here, or widen `applies_to` of the value",
+                on_key=True,
+            )
+
+
+@rule("VAL006", Severity.WARNING)
+def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
+    """A machine or engine lacks a value that its kind says it has, though no step waits for it yet.
+
+    ## Why
+    The table of the value has a hole; a technician who looks it up finds nothing.
+
+    ## Bad
+    ```yaml
+    # kb/values/auger.speed.yaml
+    title: Auger speed
+    quantity: rotational-speed
+    plate: machine
+    applies_to: {class: two-stage}
+    sources: [bench-notes]
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Not for {auger.speed}.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts.
+    ```
+    """
+    needed = {(name, machine_id) for _, name, machine_id in _needed(linked)}
+    reported: set[tuple[Key, str]] = set()
+    for name in linked.book.values:
+        for machine_id in linked.values.machines_with(name):
+            missing = linked.values.resolve(name, machine_id)
+            holder = _holder_of(linked, name, machine_id)
+            if not isinstance(missing, MissingValue) or not missing.applies or holder is None:
+                continue
+            if (name, machine_id) in needed or (holder, name) in reported:
+                continue
+            owner = linked.book.get(*holder)
+            file = linked.book.file_of[holder]
+            if isinstance(owner, Plated) and name not in owner.values and name not in file.loose_words:
+                reported.add((holder, name))
+                advice = "add it, or limit `applies_to` of the value"
+                yield Fault(file.path, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
+
+
+VALUE_RULES: Final[tuple[AnyRule, ...]] = (
+    unreadable_quantity,
+    wrong_dimension,
+    value_outside_its_band,
+    value_missing_for_a_machine,
+    value_without_provenance,
+    value_nobody_defines,
+    value_on_the_wrong_plate,
+    value_the_machine_cannot_have,
+    value_never_recorded,
+)

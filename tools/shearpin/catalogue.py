@@ -1,0 +1,32 @@
+"""Every rule of the project, once, in the order in which they run."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from shearpin.book.coverage_rules import COVERAGE_RULES
+from shearpin.book.reference_rules import REFERENCE_RULES
+from shearpin.book.value_rules import VALUE_RULES
+from shearpin.checks.file_rules import FILE_RULES
+from shearpin.checks.record_rules import RECORD_RULES
+from shearpin.checks.rule import AnyRule
+from shearpin.checks.suppression import unfounded_suppression
+from shearpin.diagnosis.rules import DIAGNOSIS_RULES
+
+ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (*FILE_RULES, *RECORD_RULES)
+ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (*REFERENCE_RULES, *VALUE_RULES, *COVERAGE_RULES, *DIAGNOSIS_RULES)
+
+
+def _by_code(rules: tuple[AnyRule, ...]) -> Mapping[str, AnyRule]:
+    catalogue: dict[str, AnyRule] = {}
+    for rule in rules:
+        if rule.code in catalogue:
+            raise ValueError(f"two rules have the code {rule.code}")
+        catalogue[rule.code] = rule
+    return MappingProxyType(dict(sorted(catalogue.items())))
+
+
+RULES: Final[Mapping[str, AnyRule]] = _by_code((*ON_ONE_FILE, *ON_THE_BOOK, unfounded_suppression))
+"""Rules by code."""

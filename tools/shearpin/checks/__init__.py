@@ -1,0 +1,1 @@
+"""Rules on one record, and the mechanism every rule uses."""

@@ -1,0 +1,111 @@
+"""The mechanism of rules: one function, one stable code, a docstring that says why, with a bad and a good example."""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Final, Generic, TypeVar
+
+from shearpin.model.finding import Severity
+from shearpin.model.position import FieldPath
+
+Subject = TypeVar("Subject")
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in one file, before its line is looked up.
+
+    `file` is the path below `kb/`; `path` leads to the field, `on_key` means its name rather than its value, `offset`
+    counts characters into its text. `place` overrides them where the text itself could not be read.
+    """
+
+    file: str
+    path: FieldPath
+    message: str
+    help: str = ""
+    on_key: bool = False
+    offset: int = 0
+    place: tuple[int, int] | None = None
+    related: tuple[tuple[str, FieldPath], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """Files, by path below `kb/`, laid over a sound book to show the rule."""
+
+    files: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule(Generic[Subject]):
+    """A rule: what it is called, how grave it is, why it exists, and how to find the defect."""
+
+    code: str
+    name: str
+    severity: Severity
+    summary: str
+    why: str
+    bad: tuple[Example, ...]
+    good: tuple[Example, ...]
+    find: Callable[[Subject], Iterator[Fault]]
+
+
+_CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
+_SECTION: Final = re.compile(r"^## (Why|Bad|Good)\n", re.MULTILINE)
+_FENCE: Final = re.compile(r"```yaml\n(.*?)^```", re.DOTALL | re.MULTILINE)
+_FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
+
+
+def rule(
+    code: str, severity: Severity = Severity.ERROR
+) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
+    """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good.
+
+    In the examples each file begins with a line `# kb/<folder>/<id>.yaml`. Raises `ValueError` when the docstring or
+    the code is incomplete, so that an undocumented rule cannot exist.
+    """
+    if not _CODE.fullmatch(code):
+        raise ValueError(f"rule code {code!r} is not three letters and three digits")
+
+    def make(find: Callable[[Subject], Iterator[Fault]]) -> Rule[Subject]:
+        text = inspect.cleandoc(find.__doc__ or "")
+        parts = _SECTION.split(text)
+        sections = dict(zip(parts[1::2], parts[2::2], strict=True))
+        name = find.__name__.replace("_", "-")
+        missing = [part for part in ("Why", "Bad", "Good") if not sections.get(part, "").strip()]
+        if missing or not parts[0].strip():
+            raise ValueError(
+                f"rule {code} ({name}) lacks in its docstring: {', '.join(missing) or 'a first line'}"
+            )
+        return Rule(
+            code=code,
+            name=name,
+            severity=severity,
+            summary=" ".join(parts[0].split()),
+            why=sections["Why"].strip(),
+            bad=_examples(sections["Bad"]),
+            good=_examples(sections["Good"]),
+            find=find,
+        )
+
+    return make
+
+
+def _examples(text: str) -> tuple[Example, ...]:
+    """Return one example per fenced block."""
+    examples = []
+    for block in _FENCE.findall(text):
+        pieces = _FILE.split(block)
+        files = tuple(zip(pieces[1::2], pieces[2::2], strict=True))
+        if not files:
+            raise ValueError("an example must begin with `# kb/<folder>/<id>.yaml`")
+        examples.append(Example(files))
+    if not examples:
+        raise ValueError("a section Bad or Good has no fenced yaml block")
+    return tuple(examples)
+
+
+AnyRule = Rule[Any]

@@ -1,0 +1,45 @@
+"""`shearpin build`: check the records and build the manual, as `mkdocs build --strict` does."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder
+from shearpin.inspection import inspect_book
+from shearpin.model.finding import Severity
+
+
+def run(words: Sequence[str]) -> int:
+    """Build; returns 1 and leaves the previous site as it was when the records have errors."""
+    parser = new_parser("build", "Check the records and build the manual.")
+    parser.add_argument(
+        "--site", metavar="DIR", help="folder of the finished site (default: as mkdocs.yml says)"
+    )
+    options = parser.parse_args(list(words))
+    folder, _ = records_folder(options.kb)
+    settings = folder.resolve().parent / "mkdocs.yml"
+    if not settings.is_file():
+        raise UserError(f"there is no mkdocs.yml beside {folder}")
+    linked = load_book_or_fail(options.kb)
+    errors = [finding for finding in inspect_book(linked) if finding.severity is Severity.ERROR]
+    if errors:
+        for finding in errors:
+            print(finding, file=sys.stderr)
+        raise UserError(f"{len(errors)} errors in the records; nothing was built", 1)
+    command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--config-file", str(settings)]
+    if options.site:
+        command += ["--site-dir", str(Path(options.site).resolve())]
+    # MkDocs speaks on its own; with --json its words go to the error stream.
+    finished = subprocess.run(
+        command,
+        stdout=sys.stderr if options.json else None,
+        env={**os.environ, "NO_MKDOCS_2_WARNING": "1"},
+        check=False,
+    )
+    if options.json:
+        print_json({"built": finished.returncode == 0, "records": len(linked.book.files)})
+    return 0 if finished.returncode == 0 else 1

@@ -1,0 +1,54 @@
+"""`shearpin check`: every finding, with its place and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from shearpin.cli.common import load_book_or_fail, new_parser, print_json
+from shearpin.inspection import inspect_book
+from shearpin.model.finding import Finding, Severity
+
+
+def run(words: Sequence[str]) -> int:
+    """Check all records; returns 0 when nothing was found, else 1."""
+    parser = new_parser("check", "Check all records and list what is wrong.")
+    options = parser.parse_args(list(words))
+    linked = load_book_or_fail(options.kb)
+    findings = inspect_book(linked)
+    count = len(linked.book.files)
+    if options.json:
+        print_json({"records": count, "findings": [as_json(finding) for finding in findings]})
+    else:
+        _print_for_people(findings, count)
+    return 1 if findings else 0
+
+
+def as_json(finding: Finding) -> dict[str, object]:
+    """Return a finding as the documented JSON object."""
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "path": finding.path,
+        "line": finding.line,
+        "column": finding.column,
+        "message": finding.message,
+        "help": finding.help,
+        "related": list(finding.related),
+    }
+
+
+def _print_for_people(findings: Sequence[Finding], count: int) -> None:
+    for finding in findings:
+        print(finding)
+        if finding.help:
+            print(f"    help: {finding.help}")
+        for place in finding.related:
+            print(f"    see: {place}")
+    errors = sum(finding.severity is Severity.ERROR for finding in findings)
+    warnings = len(findings) - errors
+    found = (
+        f"{errors} error{'s' * (errors != 1)}, {warnings} warning{'s' * (warnings != 1)}"
+        if findings
+        else "all clean"
+    )
+    print(f"{count} records: {found}")

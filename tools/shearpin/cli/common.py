@@ -1,0 +1,73 @@
+"""What commands share: the records' folder, JSON output, and mistakes of the user."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from shearpin.book.linked import LinkedBook
+
+
+class UserError(Exception):
+    """A mistake of the user or the surroundings; its text says what to do."""
+
+    def __init__(self, message: str, exit_code: int = 2) -> None:
+        super().__init__(message)
+        self.exit_code = exit_code
+
+
+def new_parser(command: str, description: str) -> argparse.ArgumentParser:
+    """Return a parser with the options that every command has."""
+    parser = argparse.ArgumentParser(prog=f"shearpin {command}", description=description)
+    parser.add_argument(
+        "--kb", metavar="DIR", help="folder of the records (default: kb/ of the current project)"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON for other programs")
+    return parser
+
+
+def records_folder(given: str | None) -> tuple[Path, str]:
+    """Return the records' folder and how findings name it; raises `UserError` when there is none."""
+    if given is not None:
+        path = Path(given)
+        if not path.is_dir():
+            raise UserError(f"there is no folder `{given}`")
+        return path, given
+    here = Path.cwd()
+    for folder in (here, *here.parents):
+        if (folder / "kb").is_dir():
+            shown = "kb" if folder == here else str(folder / "kb")
+            return folder / "kb", shown
+    raise UserError("there is no `kb` folder here or above; name the records with --kb DIR")
+
+
+def load_book_or_fail(given: str | None) -> LinkedBook:
+    """Load the book; raises `UserError` when its folder cannot be read."""
+    from shearpin.book.book import BookError
+    from shearpin.book.linked import load_linked
+
+    folder, shown = records_folder(given)
+    try:
+        return load_linked(folder, shown)
+    except BookError as error:
+        raise UserError(str(error), 1) from error
+
+
+def print_json(value: Any) -> None:
+    """Print a value as JSON, one document."""
+    json.dump(value, sys.stdout, ensure_ascii=False, indent=2)
+    sys.stdout.write("\n")
+
+
+def known_machine(linked: LinkedBook, given: str | None) -> str | None:
+    """Return the machine's id; raises `UserError` with a did-you-mean for an unknown one."""
+    from shearpin.checks.nearest import did_you_mean
+
+    if given is None or given in linked.book.machines:
+        return given
+    advice = did_you_mean(given, linked.book.machines) or "machines: " + ", ".join(linked.book.machines)
+    raise UserError(f"there is no machine `{given}`; {advice}")

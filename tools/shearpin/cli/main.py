@@ -1,0 +1,111 @@
+"""The command line: finds the command, and turns whatever happens into an exit code."""
+
+from __future__ import annotations
+
+import importlib
+import os
+import sys
+import tempfile
+import traceback
+from collections.abc import Sequence
+from types import MappingProxyType
+from typing import Final
+
+COMMANDS: Final = MappingProxyType(
+    {
+        "check": "check all records and list what is wrong, with its place",
+        "explain": "explain a rule by its code, or list all rules",
+        "find": "find pages by what the customer said, a part number or a value",
+        "diagnose": "causes by chance and tests in order, for a symptom on a machine",
+        "value": "a value as it holds for a machine, with where it comes from",
+        "cautions": "the cautions a record requires, and why",
+        "build": "check the records and build the manual",
+    }
+)
+"""Commands and what they do; each lives in the module of its name and is only imported when called."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns 0 clean, 1 findings, 2 wrong usage, 3 a bug of ours (with a log to send)."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    _write_any_text()
+    if not words or words[0] in ("-h", "--help", "help"):
+        print(_overview())
+        return 0 if words else 2
+    if words[0] == "--version":
+        from shearpin import __version__
+
+        print(f"shearpin {__version__}")
+        return 0
+    name = words[0]
+    if name not in COMMANDS:
+        from shearpin.checks.nearest import did_you_mean
+
+        advice = did_you_mean(name, COMMANDS) or "`shearpin --help` lists the commands"
+        print(f"shearpin: there is no command `{name}`; {advice}", file=sys.stderr)
+        return 2
+    return _guarded(name, words[1:])
+
+
+def _guarded(name: str, words: list[str]) -> int:
+    from shearpin.cli.common import UserError
+
+    try:
+        module = importlib.import_module(f"shearpin.cli.{name}")
+        return int(module.run(words))
+    except UserError as error:
+        print(f"shearpin {name}: {error}", file=sys.stderr)
+        return error.exit_code
+    except SystemExit as error:  # argparse has said what is wrong
+        return error.code if isinstance(error.code, int) else 2
+    except BrokenPipeError:
+        # The reader of our output has gone, as `head` does; nothing is wrong.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+    except Exception:
+        return _report_bug(name)
+
+
+def _report_bug(name: str) -> int:
+    with tempfile.NamedTemporaryFile(
+        "w", prefix="shearpin-", suffix=".log", delete=False, encoding="utf-8"
+    ) as log:
+        log.write(f"shearpin {' '.join(sys.argv[1:])}\n\n{traceback.format_exc()}")
+    print(
+        f"shearpin {name}: this is a fault of the program, not of your records. Details: {log.name}\n"
+        "Please send that file to whoever looks after Shearpin where you work.",
+        file=sys.stderr,
+    )
+    return 3
+
+
+def _write_any_text() -> None:
+    """Let ±, · and Ω through on consoles that would stop at them."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace") if stream.isatty() else reconfigure(encoding="utf-8")
+
+
+def _overview() -> str:
+    width = max(len(name) for name in COMMANDS)
+    lines = [f"  {name:<{width}}  {summary}" for name, summary in COMMANDS.items()]
+    return "\n".join(
+        [
+            "usage: shearpin COMMAND [options]",
+            "",
+            "Repair knowledge for small engines and outdoor power equipment.",
+            "",
+            *lines,
+            "",
+            "`shearpin COMMAND --help` says more. Exit codes: 0 clean, 1 findings, 2 wrong usage, 3 a fault of the program.",
+        ]
+    )
+
+
+def run() -> None:
+    """Console script."""
+    sys.exit(main())

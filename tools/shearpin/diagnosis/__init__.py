@@ -1,0 +1,1 @@
+"""Chances of causes, and the order of tests."""

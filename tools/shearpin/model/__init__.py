@@ -1,0 +1,1 @@
+"""Records, quantities, source positions and findings; imports nothing else of ours."""

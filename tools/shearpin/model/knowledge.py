@@ -1,0 +1,262 @@
+"""Symptoms, causes, systems, cautions and the book's own apparatus: tools, terms, sources, figures, editions."""
+
+from __future__ import annotations
+
+from enum import Enum
+from typing import Annotated, ClassVar
+
+from pydantic import Field, StringConstraints
+
+from shearpin.model.fields import (
+    AppliesTo,
+    CauseRef,
+    CautionRef,
+    ChanceField,
+    Date,
+    Fields,
+    FigureRef,
+    Flag,
+    Id,
+    MachineRef,
+    OneOrMore,
+    PartRef,
+    ProcedureRef,
+    Prose,
+    Record,
+    SymptomRef,
+    SystemRef,
+    TermRef,
+    Text,
+    ToolRef,
+)
+
+
+class Section(Fields):
+    """A heading and its paragraphs."""
+
+    heading: Text
+    text: Annotated[tuple[Prose, ...], OneOrMore]
+    figure: FigureRef | None = None
+
+
+class System(Record):
+    """A functional group: how it works, what energy is in it, which hazards it brings."""
+
+    KIND: ClassVar[str] = "system"
+
+    summary: Prose = Field(description="What it does, in two sentences.")
+    applies_to: AppliesTo | None = Field(None, description="Machines that have it; left out means all.")
+    also: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="What people also call it.")
+    energies: Annotated[tuple[Id, ...], OneOrMore] = Field(
+        (),
+        description="Energy that can hurt, such as rotating-auger; each must have a caution that covers it.",
+    )
+    hazards: Annotated[tuple[CautionRef, ...], OneOrMore] = Field(
+        (), description="Further cautions of all work on it."
+    )
+    theory: tuple[Section, ...] = Field((), description="How it works.")
+    figures: Annotated[tuple[FigureRef, ...], OneOrMore] = ()
+    related: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
+
+
+class SuspectedCause(Fields):
+    """A cause of a symptom, and how often it is to blame."""
+
+    cause: CauseRef
+    chance: ChanceField = Field(description="How often it is to blame: a word, or a share.")
+    applies_to: AppliesTo | None = None
+    note: Prose | None = None
+
+
+class Symptom(Record):
+    """What is seen or heard, in the words of the shop."""
+
+    KIND: ClassVar[str] = "symptom"
+
+    summary: Prose = Field(description="What the complaint is and is not.")
+    said: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="What people say at the counter.")
+    applies_to: AppliesTo | None = Field(None, description="Machines it can occur on; left out means all.")
+    systems: Annotated[tuple[SystemRef, ...], OneOrMore] = Field(
+        description="Systems it belongs to, the first one first."
+    )
+    take_out_of_use: Prose | None = Field(
+        None, description="Why the machine must not be used until it is mended."
+    )
+    before: Annotated[tuple[ProcedureRef, ...], OneOrMore] = Field(
+        (), description="Procedures before any test."
+    )
+    cautions: Annotated[tuple[CautionRef, ...], OneOrMore] = ()
+    ask: tuple[Prose, ...] = Field((), description="What to ask the customer first.")
+    causes: tuple[SuspectedCause, ...] = Field((), description="What can be wrong.")
+    else_: ChanceField | None = Field(
+        None,
+        alias="something_else",
+        description="How often it is something not in this book; `rarely` when left out.",
+    )
+    see_also: Annotated[tuple[SymptomRef, ...], OneOrMore] = ()
+    figures: Annotated[tuple[FigureRef, ...], OneOrMore] = ()
+
+
+class Cause(Record):
+    """What is wrong: the mechanism, what confirms it, what prevents it."""
+
+    KIND: ClassVar[str] = "cause"
+
+    mechanism: Prose = Field(description="What has happened and why it makes the symptom.")
+    confirmed_by: Prose = Field(description="What proves it.")
+    prevention: Prose | None = Field(None, description="How it is kept from coming back.")
+    applies_to: AppliesTo | None = Field(None, description="Machines it can occur on; left out means all.")
+    systems: Annotated[tuple[SystemRef, ...], OneOrMore] = Field(description="Where it sits.")
+    parts: Annotated[tuple[PartRef, ...], OneOrMore] = Field((), description="The part that has failed.")
+    figures: Annotated[tuple[FigureRef, ...], OneOrMore] = ()
+
+
+class SignalWord(str, Enum):
+    """Signal words of ANSI Z535, the gravest first."""
+
+    DANGER = "DANGER"
+    WARNING = "WARNING"
+    CAUTION = "CAUTION"
+    NOTICE = "NOTICE"
+
+
+class Harm(str, Enum):
+    """The worst credible harm to a person."""
+
+    NONE = "none"
+    MINOR = "minor"  # minor or moderate injury
+    SERIOUS = "serious"  # death or serious injury
+
+
+class Likelihood(str, Enum):
+    """Whether the harm follows when the hazard is not avoided."""
+
+    COULD = "could"
+    WILL = "will"
+
+
+class Covers(Fields):
+    """What makes this caution required."""
+
+    actions: Annotated[tuple[Id, ...], OneOrMore] = Field(
+        (), description="Steps that take one of these actions."
+    )
+    energies: Annotated[tuple[Id, ...], OneOrMore] = Field(
+        (), description="Systems that hold one of these energies."
+    )
+
+
+class Caution(Record):
+    """A safety message: signal word, hazard, consequence, avoidance."""
+
+    KIND: ClassVar[str] = "caution"
+
+    signal_word: SignalWord = Field(
+        description="DANGER, WARNING, CAUTION or NOTICE; must agree with severity and likelihood."
+    )
+    hazard: Prose = Field(description="What can hurt.")
+    consequence: Prose = Field(description="What happens when it is not avoided.")
+    avoidance: Annotated[tuple[Prose, ...], OneOrMore, Field(min_length=1)] = Field(
+        description="What to do, as commands."
+    )
+    severity: Harm = Field(description="Worst credible harm to a person: none, minor or serious.")
+    likelihood: Likelihood = Field(description="Whether that harm could or will follow.")
+    covers: Covers = Field(
+        default_factory=lambda: Covers(), description="Actions and energies that bring it to a page."
+    )
+    applies_to: AppliesTo | None = Field(None, description="Machines it concerns; left out means all.")
+
+
+class Tool(Record):
+    """A tool, and what it is for."""
+
+    KIND: ClassVar[str] = "tool"
+
+    summary: Prose = Field(description="What it is for.")
+    also: Annotated[tuple[Text, ...], OneOrMore] = ()
+    special: Flag = Field(False, description="yes when a general workshop may not have it.")
+    cautions: Annotated[tuple[CautionRef, ...], OneOrMore] = Field((), description="Cautions of using it.")
+
+
+class Term(Record):
+    """A word of the trade, and what people also call it."""
+
+    KIND: ClassVar[str] = "term"
+
+    definition: Prose
+    also: Annotated[tuple[Text, ...], OneOrMore] = Field(
+        (), description="Other names, slang included; searched alike."
+    )
+    misspellings: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="Common misspellings.")
+    related: Annotated[tuple[TermRef, ...], OneOrMore] = ()
+    parts: Annotated[tuple[PartRef, ...], OneOrMore] = ()
+    systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
+    tools: Annotated[tuple[ToolRef, ...], OneOrMore] = ()
+
+
+class Source(Record):
+    """Where a fact comes from, and whether anyone here has seen it."""
+
+    KIND: ClassVar[str] = "source"
+
+    nature: Annotated[
+        str,
+        StringConstraints(
+            pattern="^(standard|regulation|government|handbook|article|institute|common-practice|demo)$"
+        ),
+    ] = Field(
+        description="standard, regulation, government, handbook, article, institute, common-practice or demo."
+    )
+    issuer: Text | None = None
+    date: Text | None = None
+    seen: Annotated[str, StringConstraints(pattern="^(read|second-hand|from-memory|own)$")] = Field(
+        description="read, second-hand, from-memory, or own for what this book's writers made."
+    )
+    summary: Prose = Field(description="What is taken from it.")
+    link: Annotated[str, StringConstraints(pattern=r"^https://[^\s<>\"']+$", max_length=300)] | None = Field(
+        None, description="https address; marked on the page as needing a network."
+    )
+
+
+class Label(Fields):
+    """A word in a drawing and the record it leads to."""
+
+    text: Text
+    part: PartRef | None = None
+    system: SystemRef | None = None
+
+
+class Figure(Record):
+    """A drawing of this book: `<id>.svg` beside the record."""
+
+    KIND: ClassVar[str] = "figure"
+
+    alt: Text | None = Field(None, description="What the drawing shows, for who cannot see it.")
+    labels: tuple[Label, ...] = ()
+
+
+class Contents(Fields):
+    """What an edition holds; nothing given means the whole book."""
+
+    kinds: Annotated[tuple[Id, ...], OneOrMore] = ()
+    systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
+    machines: Annotated[tuple[MachineRef, ...], OneOrMore] = ()
+    classes: Annotated[tuple[Id, ...], OneOrMore] = Field((), alias="class")
+    procedures: Annotated[tuple[ProcedureRef, ...], OneOrMore] = ()
+    symptoms: Annotated[tuple[SymptomRef, ...], OneOrMore] = ()
+
+
+class Edition(Record):
+    """What is published together, by whom, when and under which terms."""
+
+    KIND: ClassVar[str] = "edition"
+
+    number: Text
+    issuer: Text
+    date: Date
+    language: Annotated[str, StringConstraints(pattern="^[a-z]{2}(-[A-Z]{2})?$")] = "en"
+    licence: Text
+    state: Annotated[str, StringConstraints(pattern="^(draft|final)$")] = Field(description="draft or final.")
+    contents: Contents = Field(default_factory=lambda: Contents(), description="What it holds.")
+    cover: tuple[Prose, ...] = Field((), description="Cover text.")
+    notice: tuple[Prose, ...] = Field((), description="Safety and liability notice.")

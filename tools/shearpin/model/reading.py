@@ -1,0 +1,204 @@
+"""One record file read: its text, its fields, and every fault of either."""
+
+from __future__ import annotations
+
+import copy
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Any, Final
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from shearpin.model.fields import ID_PATTERN, Fields, Record
+from shearpin.model.kinds import Kind
+from shearpin.model.position import FieldPath
+from shearpin.model.references import field_names, nested_fields
+from shearpin.model.yamltext import TextFault, parse
+
+
+@dataclass(frozen=True, slots=True)
+class FieldFault:
+    """A fault of one field; `path` leads to it, `offset` counts characters into its text."""
+
+    code: str
+    path: FieldPath
+    message: str
+    help: str
+    on_key: bool = False
+    offset: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class RecordFile:
+    """What was read from `path` (below `kb/`).
+
+    `record` is None where too little could be read to make one; `loose_words` then holds every id-like word of the
+    text, so that what the broken file refers to is not taken for unused. A record with faulty optional fields is kept
+    without them: its other faults, and those of other records, are still found in the same run.
+    """
+
+    path: str
+    kind: Kind
+    id: str
+    record: Record | None
+    text_faults: tuple[TextFault, ...] = ()
+    field_faults: tuple[FieldFault, ...] = ()
+    loose_words: frozenset[str] = frozenset()
+
+    @property
+    def broken(self) -> bool:
+        """Whether anything in the file could not be understood."""
+        return bool(self.text_faults or self.field_faults)
+
+
+_WORD: Final = re.compile(rb"[a-z0-9]+(?:[-.][a-z0-9]+)*")
+_SALVAGE_ROUNDS: Final = 6
+
+
+def read_record(path: str, kind: Kind, record_id: str, raw: bytes) -> RecordFile:
+    """Read one record from the bytes of its file; faults are collected, never raised."""
+    data, text_faults = parse(raw)
+    if not data and text_faults:
+        return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw))
+    try:
+        return RecordFile(path, kind, record_id, kind.record.model_validate(data), text_faults)
+    except ValidationError as error:
+        details = error.errors(include_url=False, include_input=False)
+    faults = tuple(_field_fault(kind.record, detail) for detail in details)
+    record = _salvage(kind.record, data, details)
+    return RecordFile(path, kind, record_id, record, text_faults, faults, _loose(raw))
+
+
+def _loose(raw: bytes) -> frozenset[str]:
+    return frozenset(word.decode() for word in _WORD.findall(raw[:1_000_000]))
+
+
+def _salvage(owner: type[Record], data: dict[str, Any], details: Sequence[ErrorDetails]) -> Record | None:
+    """Return the record without its faulty parts, or None where something required is among them."""
+    data = copy.deepcopy(data)
+    for _ in range(_SALVAGE_ROUNDS):
+        # From the back, so that removing a list item does not move the next one.
+        for path in sorted({_removable(detail) for detail in details}, key=_order, reverse=True):
+            if not path or not _remove(data, path):
+                return None
+        try:
+            return owner.model_validate(data)
+        except ValidationError as error:
+            details = error.errors(include_url=False, include_input=False)
+    return None
+
+
+def _order(path: FieldPath) -> tuple[tuple[int, str, int], ...]:
+    return tuple((0, "", part) if isinstance(part, int) else (1, part, 0) for part in path)
+
+
+def _removable(detail: ErrorDetails) -> FieldPath:
+    """Return what to leave out: the field itself, or the mapping in which a required one is missing."""
+    path = _clean(detail["loc"])
+    return path[:-1] if detail["type"] == "missing" else path
+
+
+def _remove(data: Any, path: FieldPath) -> bool:
+    for part in path[:-1]:
+        try:
+            data = data[part]
+        except (KeyError, IndexError, TypeError):
+            return True  # an enclosing part is already gone
+    try:
+        del data[path[-1]]
+    except (KeyError, IndexError, TypeError):
+        return not isinstance(data, str)
+    return True
+
+
+def _clean(location: tuple[int | str, ...]) -> FieldPath:
+    return tuple(part for part in location if part != "[key]")
+
+
+def _field_fault(owner: type[Record], detail: ErrorDetails) -> FieldFault:
+    path = _clean(detail["loc"])
+    name = _name(path)
+    kind, context = detail["type"], detail.get("ctx", {})
+    if kind == "extra_forbidden":
+        return _unknown_field(owner, path)
+    if kind == "missing":
+        return FieldFault("FLD002", path[:-1], f"{name} is missing", _describe(owner, path), on_key=True)
+    if "[key]" in detail["loc"]:
+        return FieldFault("FLD004", path, f"`{path[-1]}` is not an id", _ID_HELP, on_key=True)
+    if kind in ("quantity", "wrong_kind"):
+        offset = int(context.get("offset", 0))
+        code = "QTY001" if kind == "quantity" else "QTY002"
+        return FieldFault(
+            code,
+            path,
+            str(context.get("message", detail["msg"])),
+            str(context.get("hint", "")),
+            offset=offset,
+        )
+    if kind == "string_too_short":
+        return FieldFault(
+            "FLD003", path, f"{name} is empty", _describe(owner, path) or "write it, or leave the field out"
+        )
+    if kind == "string_pattern_mismatch":
+        return _pattern_fault(owner, path, name, context)
+    if kind == "enum":
+        return FieldFault(
+            "FLD004", path, f"{name} is not one of {context['expected']}", _describe(owner, path)
+        )
+    if kind in _SHAPES:
+        return FieldFault("FLD003", path, f"{name} must be {_SHAPES[kind]}", _describe(owner, path))
+    return FieldFault("FLD004", path, f"{name}: {_lower_first(detail['msg'])}", _describe(owner, path))
+
+
+_SHAPES: Final = {
+    "string_type": "text, not a list or fields of its own",
+    "tuple_type": "a list: one item a line, each after `- `",
+    "dict_type": "fields of its own, one `name: value` a line",
+    "model_type": "fields of its own, one `name: value` a line",
+    "too_short": "a longer list: an item is missing",
+}
+_ID_HELP: Final = "an id is lower-case words joined by hyphens, such as `auger-belt`"
+
+
+def _unknown_field(owner: type[Record], path: FieldPath) -> FieldFault:
+    fields = nested_fields(owner, path[:-1])
+    known = field_names(fields) if fields is not None else ()
+    near = get_close_matches(str(path[-1]), known, n=1, cutoff=0.6)
+    advice = f"did you mean `{near[0]}`?" if near else "known here: " + ", ".join(known)
+    return FieldFault("FLD001", path, f"unknown field {_name(path)}", advice, on_key=True)
+
+
+def _pattern_fault(owner: type[Record], path: FieldPath, name: str, context: dict[str, Any]) -> FieldFault:
+    pattern = str(context.get("pattern", ""))
+    if pattern == ID_PATTERN:
+        return FieldFault("FLD004", path, f"{name} is not an id", _ID_HELP)
+    choices = re.fullmatch(r"\^\(([a-z|-]+)\)\$", pattern)
+    if choices:
+        listed = ", ".join(f"`{choice}`" for choice in choices.group(1).split("|"))
+        return FieldFault("FLD004", path, f"{name} is not one of {listed}", _describe(owner, path))
+    return FieldFault("FLD004", path, f"{name} is not written as it should be", _describe(owner, path))
+
+
+def _describe(owner: type[Record], path: FieldPath) -> str:
+    fields: type[Fields] | None = nested_fields(owner, path[:-1]) if path else None
+    if fields is None:
+        return ""
+    for attribute, field in fields.model_fields.items():
+        if (field.alias or attribute) == path[-1]:
+            return field.description or ""
+    return ""
+
+
+def _name(path: FieldPath) -> str:
+    """Return the last named field of a path, as a reader would say it."""
+    if path and isinstance(path[-1], int):
+        named = [part for part in path if isinstance(part, str)]
+        return f"item {path[-1] + 1} of `{named[-1]}`" if named else f"item {path[-1] + 1}"
+    return f"`{path[-1]}`" if path else "the record"
+
+
+def _lower_first(text: str) -> str:
+    return text[:1].lower() + text[1:]

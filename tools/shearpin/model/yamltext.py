@@ -1,0 +1,227 @@
+"""Strict YAML: bytes of one record file to plain text data, or the faults that prevent it.
+
+YAML 1.2 syntax, of which a record needs little: every scalar stays text, mappings have text keys, each once.
+Anchors, aliases, tags, merge keys and further documents are refused: they make a file mean something that its reader
+does not see. ruamel.yaml's C parser does the reading; it is only handed input that cannot exhaust its stack.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any, Final
+
+from _ruamel_yaml import CParser
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+from ruamel.yaml.reader import ReaderError
+from ruamel.yaml.tokens import AliasToken, AnchorToken
+
+Tree = str | list["Tree"] | dict[str, "Tree"]
+
+MAX_BYTES: Final = 1_000_000
+MAX_DEPTH: Final = 40  # records need about 6; the C parser overflows its stack near 30,000
+_UNTAGGED: Final = "untagged"
+_COMPACT_NESTING: Final = re.compile(rb"(?:[-?:][ \t]+){%d}" % MAX_DEPTH)
+_BRACKETS: Final = re.compile(rb"[\[\]{}]")
+_INDENT: Final = re.compile(rb"^ *", re.MULTILINE)
+
+
+@dataclass(frozen=True, slots=True)
+class TextFault:
+    """A fault of the text itself; line and column count from 1 in characters."""
+
+    code: str
+    message: str
+    help: str
+    line: int
+    column: int
+
+
+class _Parser(CParser):  # type: ignore[misc]
+    """The C parser without tag resolution, so that `no`, `1:30` and `010` remain what was written."""
+
+    def resolve(self, kind: type[Node], value: object, implicit: object) -> str:
+        return _UNTAGGED
+
+    def descend_resolver(self, parent: object, index: object) -> None:
+        """Nothing to resolve."""
+
+    def ascend_resolver(self) -> None:
+        """Nothing to resolve."""
+
+
+class _Refused(Exception):
+    def __init__(self, fault: TextFault) -> None:
+        super().__init__(fault.message)
+        self.fault = fault
+
+
+def compose(raw: bytes) -> Node | None:
+    """Return the node tree of one document with its marks; raises `YAMLError` or `_Refused`."""
+    node: Node | None = _Parser(raw).get_single_node()
+    return node
+
+
+def parse(raw: bytes) -> tuple[dict[str, Any], tuple[TextFault, ...]]:
+    """Return the data of a record file and its faults; the data is empty when the text cannot be read."""
+    fault = _unreadable(raw)
+    if fault is not None:
+        return {}, (fault,)
+    try:
+        if b"&" in raw or b"*" in raw:
+            _refuse_anchors(raw)
+        root = compose(raw)
+    except _Refused as refused:
+        return {}, (refused.fault,)
+    except ReaderError as error:
+        # Printable text that is not allowed in YAML: the position counts bytes.
+        line, column = _place(raw, int(error.position))
+        character = f"U+{int(error.character):04X}"
+        message = f"character {character} is not allowed in a YAML file"
+        return {}, (TextFault("FMT003", message, "remove it or write it in words", line, column),)
+    except MarkedYAMLError as error:
+        return {}, (_syntax_fault(error),)
+    except YAMLError as error:
+        return {}, (TextFault("FMT001", f"this is not YAML: {error}", _SYNTAX_HELP, 1, 1),)
+    if root is None:
+        return {}, (
+            TextFault("FMT002", "the file is empty", "write at least a `title`, or delete the file", 1, 1),
+        )
+    if not isinstance(root, MappingNode):
+        message = "a record is a mapping of fields, such as `title: …`"
+        return {}, (TextFault("FMT002", message, "begin with `title:`", *_start(root)),)
+    faults: list[TextFault] = []
+    data = _plain(root, faults)
+    assert isinstance(data, dict)
+    return data, tuple(faults)
+
+
+_SYNTAX_HELP: Final = (
+    "look at this line and the one before it: a missing colon or quote, a tab, or a `: ` inside unquoted text"
+)
+
+
+def _unreadable(raw: bytes) -> TextFault | None:
+    if len(raw) > MAX_BYTES:
+        return TextFault(
+            "FMT002",
+            f"the file is larger than {MAX_BYTES:,} bytes",
+            "a record is a few kilobytes; split it",
+            1,
+            1,
+        )
+    try:
+        raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line, column = _place(raw, error.start)
+        return TextFault(
+            "FMT003", "the file is not UTF-8 text", "save it as UTF-8 in the editor", line, column
+        )
+    deep = _nesting(raw)
+    if deep is not None:
+        line, column = _place(raw, deep)
+        return TextFault(
+            "FMT002", f"nested deeper than {MAX_DEPTH} levels", "a record needs about six", line, column
+        )
+    return None
+
+
+def _nesting(raw: bytes) -> int | None:
+    """Return the byte offset where nesting may pass the limit, by a bound that needs no parser."""
+    compact = _COMPACT_NESTING.search(raw)
+    if compact:
+        return compact.start()
+    depth = 0
+    for bracket in _BRACKETS.finditer(raw):
+        depth = depth + 1 if bracket.group() in b"[{" else max(0, depth - 1)
+        if depth > MAX_DEPTH:
+            return bracket.start()
+    # Each block level indents by at least one space, but text may be indented at will: count distinct steps.
+    open_indents = [0]
+    if raw.find(b"\n" + b" " * MAX_DEPTH) < 0:
+        return None
+    for match in _INDENT.finditer(raw):
+        width = match.end() - match.start()
+        while open_indents[-1] > width:
+            open_indents.pop()
+        if width > open_indents[-1]:
+            open_indents.append(width)
+        if len(open_indents) > MAX_DEPTH:
+            return match.start()
+    return None
+
+
+def _refuse_anchors(raw: bytes) -> None:
+    """Raise at the first anchor or alias; nodes do not show them, tokens do."""
+    scanner = _Parser(raw)
+    while True:
+        token = scanner.get_token()
+        if token is None:
+            return
+        if isinstance(token, (AnchorToken, AliasToken)):
+            what = "an anchor (`&`)" if isinstance(token, AnchorToken) else "an alias (`*`)"
+            raise _Refused(
+                TextFault(
+                    "FMT005",
+                    f"{what} is not used in records",
+                    "write the text out, or put it in quotes if the sign belongs to it",
+                    token.start_mark.line + 1,
+                    token.start_mark.column + 1,
+                )
+            )
+
+
+def _syntax_fault(error: MarkedYAMLError) -> TextFault:
+    mark = error.problem_mark or error.context_mark
+    problem = str(error.problem or error.context or "unreadable").strip()
+    if "document" in problem:
+        message, advice = (
+            "a file holds one record, and here a second document begins",
+            "remove the `---` line",
+        )
+    else:
+        message, advice = f"this is not YAML: {problem}", _SYNTAX_HELP
+    line, column = (mark.line + 1, mark.column + 1) if mark is not None else (1, 1)
+    return TextFault("FMT001", message, advice, line, column)
+
+
+def _plain(node: Node, faults: list[TextFault]) -> Tree:
+    """Return the node as text, list or dict, noting what is refused on the way."""
+    if node.tag != _UNTAGGED:
+        faults.append(
+            TextFault("FMT005", f"the tag `{node.tag}` is not used in records", "remove it", *_start(node))
+        )
+    if isinstance(node, ScalarNode):
+        return str(node.value)
+    if isinstance(node, SequenceNode):
+        return [_plain(item, faults) for item in node.value]
+    data: dict[str, Tree] = {}
+    for key, value in node.value:
+        if not isinstance(key, ScalarNode):
+            faults.append(
+                TextFault("FMT002", "a field name must be plain text", "write `name: value`", *_start(key))
+            )
+            continue
+        name = str(key.value)
+        if name == "<<":
+            faults.append(
+                TextFault("FMT005", "a merge key (`<<`) is not used in records", "write it out", *_start(key))
+            )
+            continue
+        if name in data:
+            message = f"`{name}` is given twice; only one can be meant"
+            faults.append(TextFault("FMT004", message, "keep one of them", *_start(key)))
+            continue
+        data[name] = _plain(value, faults)
+    return data
+
+
+def _start(node: Node) -> tuple[int, int]:
+    return node.start_mark.line + 1, node.start_mark.column + 1
+
+
+def _place(raw: bytes, offset: int) -> tuple[int, int]:
+    before = raw[:offset]
+    line_start = before.rfind(b"\n") + 1
+    return before.count(b"\n") + 1, len(before[line_start:].decode("utf-8", "replace")) + 1
