@@ -1,0 +1,1 @@
+"""The MkDocs plugin and the pages, whose bodies do not depend on the theme."""

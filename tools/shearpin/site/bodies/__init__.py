@@ -1,0 +1,1 @@
+"""Page bodies, one module for each group of kinds."""

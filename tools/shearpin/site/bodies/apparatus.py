@@ -1,0 +1,131 @@
+"""Tools, terms, sources, drawings and editions."""
+
+from __future__ import annotations
+
+from shearpin.site import common
+from shearpin.site.html import facts, paragraph, section, text
+from shearpin.site.view import View
+
+SEEN_WORDS = {
+    "read": "read in a copy of the document itself",
+    "second-hand": "second-hand: read in another text that quotes it",
+    "from-memory": "from memory, not seen in any copy",
+    "own": "this book’s own",
+}
+
+
+def tool(view: View, record_id: str) -> str:
+    """Return the body of a tool's page."""
+    record = view.book.tools[record_id]
+    content = [
+        common.head(view, "tool", record.title, text(", ".join(record.also))),
+        common.draft_banner(record),
+        f'<p class="purpose">{view.prose(record.summary, view.machine_order)}</p>',
+        paragraph("A general workshop may not have it." if record.special else ""),
+        facts([("Cautions", view.refs("caution", record.cautions))]),
+        common.used_by(
+            view,
+            "tool",
+            record_id,
+            [("procedure", "Procedures"), ("test", "Diagnostic tests"), ("value", "Values")],
+        ),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("tool", record_id, "".join(content))
+
+
+def term(view: View, record_id: str) -> str:
+    """Return the body of a term's page."""
+    record = view.book.terms[record_id]
+    content = [
+        common.head(view, "term", record.title, text(", ".join(record.also))),
+        common.draft_banner(record),
+        f'<p class="purpose">{view.prose(record.definition, view.machine_order)}</p>',
+        facts(
+            [
+                ("Also called", text(", ".join(record.also))),
+                ("Related", view.refs("term", record.related)),
+                ("Parts", view.refs("part", record.parts)),
+                ("Systems", view.refs("system", record.systems)),
+                ("Tools", view.refs("tool", record.tools)),
+            ]
+        ),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("term", record_id, "".join(content))
+
+
+def source(view: View, record_id: str) -> str:
+    """Return the body of a source's page."""
+    record = view.book.sources[record_id]
+    link = ""
+    if record.link:
+        link = f'<a class="needs-network" rel="noreferrer" href="{text(record.link)}">{text(record.link)}</a> (needs a network)'
+    kinds = [(kind, words[1]) for kind, words in common.KIND_WORDS.items()]
+    content = [
+        common.head(view, "source", record.title),
+        common.draft_banner(record),
+        f'<p class="purpose">{view.prose(record.summary, view.machine_order)}</p>',
+        facts(
+            [
+                ("Nature", text(record.nature.replace("-", " "))),
+                ("Issuer", text(record.issuer or "")),
+                ("Date", text(record.date or "")),
+                ("Seen", SEEN_WORDS[record.seen]),
+                ("Link", link),
+            ]
+        ),
+        common.used_by(view, "source", record_id, kinds),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("source", record_id, "".join(content))
+
+
+def figure(view: View, record_id: str) -> str:
+    """Return the body of a drawing's page."""
+    record = view.book.figures[record_id]
+    shown = [
+        ("system", "Systems"),
+        ("procedure", "Procedures"),
+        ("test", "Diagnostic tests"),
+        ("symptom", "Symptoms"),
+        ("cause", "Causes"),
+        ("machine", "Machines"),
+    ]
+    content = [
+        common.head(view, "figure", record.title),
+        common.draft_banner(record),
+        common.figure(view, record_id),
+        section("What it shows", f"<p>{text(record.alt or '')}</p>" if record.alt else "", "alt"),
+        common.used_by(view, "figure", record_id, shown),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("figure", record_id, "".join(content))
+
+
+def edition(view: View, record_id: str) -> str:
+    """Return the body of an edition's page: licence, date, state, safety notice."""
+    record = view.book.editions[record_id]
+    state = "Draft: not all of it has been reviewed." if record.state == "draft" else "Final."
+    content = [
+        common.head(view, "edition", record.title),
+        common.draft_banner(record),
+        "".join(f"<p>{view.prose(line, view.machine_order)}</p>" for line in record.cover),
+        facts(
+            [
+                ("Number", text(record.number)),
+                ("Issued by", text(record.issuer)),
+                ("Date", text(record.date)),
+                ("Language", text(record.language)),
+                ("Licence", text(record.licence)),
+                ("State", state),
+            ]
+        ),
+        section(
+            "Safety notice",
+            "".join(f"<p>{view.prose(line, view.machine_order)}</p>" for line in record.notice),
+            "notice",
+        ),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("edition", record_id, "".join(content))

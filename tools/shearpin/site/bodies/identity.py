@@ -1,0 +1,279 @@
+"""Machines, engines, values and parts: what is decided by a plate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from shearpin.book.values import ResolvedValue
+from shearpin.model.fields import Plate
+from shearpin.model.machines import Plated
+from shearpin.model.quantity import QuantityKind
+from shearpin.site import common
+from shearpin.site.html import bullets, facts, section, table, text
+from shearpin.site.view import View
+
+BASIS_WORDS = {
+    "maker": "maker’s manual",
+    "standard": "published standard",
+    "handbook": "published table",
+    "measured": "measured in the workshop",
+    "common-practice": "common practice, no source",
+    "demo": "invented for this demonstration book",
+}
+
+
+def machine(view: View, record_id: str) -> str:
+    """Return the body of a machine's page: both plates, all values, service plan, what can be done to it."""
+    record = view.book.machines[record_id]
+    engine = view.book.engines.get(record.engine or "")
+    mine = (record_id,)
+    plates = facts(
+        [
+            ("Machine plate", _plate(view, record, mine)),
+            ("Engine plate", _plate(view, engine, mine) if engine else "this machine has no engine"),
+            ("Engine", view.ref("engine", record.engine) if record.engine else ""),
+            (
+                "Class",
+                text(record.class_.replace("-", " ") if record.class_.count("-") > 1 else record.class_),
+            ),
+            (
+                "Fitted with",
+                text(", ".join((*record.fitted, *(engine.fitted if engine else ()))).replace("-", " ")),
+            ),
+        ]
+    )
+    names = [name for name in view.book.values if record_id in view.linked.values.machines_with(name)]
+    content = [
+        common.head(view, "machine", record.title),
+        common.draft_banner(record),
+        f'<p class="purpose">{view.prose(record.summary, mine)}</p>',
+        f'<p class="suits">{view.prose(record.suits, mine)}</p>' if record.suits else "",
+        f'<p class="choose"><button type="button" data-choose-machine="{record_id}" hidden>Work on this machine</button></p>',
+        section("Two plates, two numbers", plates, "plates"),
+        common.figures(view, record.figures),
+        section(
+            "Values by the machine plate",
+            _figures_of(view, names, record_id, Plate.MACHINE),
+            "machine-values",
+        ),
+        section(
+            "Values by the engine plate", _figures_of(view, names, record_id, Plate.ENGINE), "engine-values"
+        ),
+        section("Service plan", _service(view, record, engine), "service"),
+        section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
+        section("What can be done to it", _listed(view, "procedure", record_id), "procedures"),
+        section("Parts by the machine plate", _parts_of(view, record_id, Plate.MACHINE), "machine-parts"),
+        section("Parts by the engine plate", _parts_of(view, record_id, Plate.ENGINE), "engine-parts"),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("machine", record_id, "".join(content), mine)
+
+
+def engine(view: View, record_id: str) -> str:
+    """Return the body of an engine's page."""
+    record = view.book.engines[record_id]
+    users = tuple(m for m in view.machine_order if view.book.machines[m].engine == record_id)
+    rows = []
+    for name, entry in record.values.items():
+        kind = view.book.values.get(name)
+        found = view.linked.values.resolve(name, users[0]) if users and kind else None
+        shown = view.value_text(name, users[0]) if isinstance(found, ResolvedValue) else text(entry.is_)
+        note = view.prose(entry.note, users)
+        rows.append(
+            f'<tr><th scope="row">{view.ref("value", name)}</th><td class="value">{shown}</td>'
+            f"<td>{text(BASIS_WORDS.get(entry.basis.value, '') if entry.basis else '')}</td><td>{note}</td></tr>"
+        )
+    content = [
+        common.head(view, "engine", record.title),
+        common.draft_banner(record),
+        f'<p class="purpose">{view.prose(record.summary, users)}</p>',
+        facts(
+            [
+                ("Engine plate", _plate(view, record, users)),
+                ("On", view.refs("machine", users)),
+                ("Fitted with", text(", ".join(record.fitted).replace("-", " "))),
+            ]
+        ),
+        common.figures(view, record.figures),
+        section(
+            "Values by the engine plate",
+            table(("Value", "Figure", "From", "Note"), rows, "values", "Values of this engine"),
+            "values",
+        ),
+        section("Service plan", _service(view, record), "service"),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("engine", record_id, "".join(content), users)
+
+
+def _plate(view: View, record: Plated, machines: Sequence[str]) -> str:
+    reads = f" It reads like <b>{text(record.plate.reads)}</b>." if record.plate.reads else ""
+    return f"{view.prose(record.plate.where, machines)}{reads}"
+
+
+def _figures_of(view: View, names: Sequence[str], machine_id: str, plate: Plate) -> str:
+    rows = []
+    for name in names:
+        if view.book.values[name].plate is not plate:
+            continue
+        found = view.linked.values.resolve(name, machine_id)
+        entry = found.entry if isinstance(found, ResolvedValue) else None
+        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
+        source = f" ({view.ref('source', entry.source)})" if entry and entry.source else ""
+        note = view.prose(entry.note, (machine_id,)) if entry else ""
+        rows.append(
+            f'<tr><th scope="row">{view.ref("value", name)}</th>{view.value_cell(name, machine_id, element="td")}'
+            f"<td>{text(basis)}{source}</td><td>{note}</td></tr>"
+        )
+    return table(("Value", "Figure", "From", "Note"), rows, "values", f"Values by the {plate.value} plate")
+
+
+def _service(view: View, *records: Plated | None) -> str:
+    rows = []
+    for record in records:
+        for item in record.service if record is not None else ():
+            when = " or ".join(
+                [*([item.when] if item.when else []), *([f"every {item.every}"] if item.every else [])]
+            )
+            rows.append(
+                f'<tr><th scope="row">{text(when)}</th><td>{view.refs("procedure", item.do)}</td></tr>'
+            )
+    return table(("When", "Do"), rows, "service", "What is done when")
+
+
+def _listed(view: View, kind: str, machine_id: str) -> str:
+    return bullets(
+        view.ref(kind, record_id)
+        for record_id, record in sorted(view.book.of_kind(kind).items(), key=lambda item: item[1].title)
+        if machine_id in view.linked.applicability.machines_for(getattr(record, "applies_to", None))
+    )
+
+
+def _parts_of(view: View, machine_id: str, plate: Plate) -> str:
+    machine_engine = view.book.machines[machine_id].engine
+    holder = machine_id if plate is Plate.MACHINE else machine_engine
+    rows = []
+    for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title):
+        if part.plate is not plate or machine_id not in view.linked.applicability.machines_for(
+            part.applies_to
+        ):
+            continue
+        entry = part.numbers.get(holder or "")
+        number = f'<b class="number">{text(entry.number)}</b>' if entry else text(part.consumable or "")
+        rows.append(
+            f'<tr><th scope="row">{view.ref("part", part_id)}</th><td>{number or "no number recorded"}</td></tr>'
+        )
+    return table(("Part", "Order number"), rows, "parts", f"Parts ordered by the {plate.value} plate")
+
+
+def value(view: View, record_id: str) -> str:
+    """Return the body of a value's page: one table over all machines that have it."""
+    record = view.book.values[record_id]
+    machines = view.linked.values.machines_with(record_id)
+    ordered = [machine for machine in view.machine_order if machine in machines]
+    rows = []
+    for machine_id in ordered:
+        found = view.linked.values.resolve(record_id, machine_id)
+        entry = found.entry if isinstance(found, ResolvedValue) else None
+        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
+        source = (
+            f" ({view.ref('source', entry.source)}{', ' + text(entry.place) if entry.place else ''})"
+            if entry and entry.source
+            else ""
+        )
+        engine_id = view.book.machines[machine_id].engine
+        by = (
+            f"<td>{view.ref('engine', engine_id) if engine_id else ''}</td>"
+            if record.plate is Plate.ENGINE
+            else ""
+        )
+        rows.append(
+            f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>{by}'
+            f"{view.value_cell(record_id, machine_id, element='td')}<td>{text(basis)}{source}</td>"
+            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
+        )
+    columns = ("Machine", *(("Engine",) if record.plate is Plate.ENGINE else ()), "Figure", "From", "Note")
+    band = (
+        f"{text(record.band)}{' (' + view.ref('source', record.band_source) + ')' if record.band_source else ''}"
+        if record.band
+        else ""
+    )
+    joint = ""
+    if record.fastener is not None:
+        joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
+    content = [
+        common.head(view, "value", record.title, text(", ".join(record.also))),
+        common.draft_banner(record),
+        section("By machine", table(columns, rows, "values", record.title), "by-machine"),
+        facts(
+            [
+                ("Measures", text(_quantity_words(record.quantity))),
+                ("Decided by", text(view.plate_words(record.plate))),
+                ("Plausible range", band),
+                ("How it is measured", view.prose(record.measured, ordered)),
+                ("With", view.refs("tool", record.tools)),
+                ("Systems", view.refs("system", record.systems)),
+                ("Tightens", joint),
+            ]
+        ),
+        common.used_by(
+            view,
+            "value",
+            record_id,
+            [("procedure", "Procedures"), ("test", "Diagnostic tests"), ("part", "Parts")],
+        ),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("value", record_id, "".join(content), ordered)
+
+
+def _quantity_words(kind: QuantityKind) -> str:
+    return kind.value.replace("-", " ")
+
+
+def part(view: View, record_id: str) -> str:
+    """Return the body of a part's page."""
+    record = view.book.parts[record_id]
+    machines = view.machines(record.applies_to)
+    rows = []
+    for machine_id in machines:
+        machine = view.book.machines[machine_id]
+        holder = machine_id if record.plate is Plate.MACHINE else machine.engine
+        entry = record.numbers.get(holder or "")
+        number = (
+            f'<b class="number">{text(entry.number)}</b>'
+            if entry
+            else f"{text(record.consumable or 'no number recorded; order by the plate')}"
+        )
+        formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
+        rows.append(
+            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th><td>{number}{formerly}</td>'
+            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
+        )
+    content = [
+        common.misfits(view, "part", record.applies_to),
+        common.head(view, "part", record.title, text(", ".join(record.also))),
+        common.draft_banner(record),
+        f'<p class="order-by" data-plate="{record.plate.value}">Order it by the number on the <b>{view.plate_words(record.plate)}</b>.</p>',
+        f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
+        section(
+            "Order number by machine",
+            table(("Machine", "Number", "Note"), rows, "parts", record.title),
+            "numbers",
+        ),
+        section("Values", common.values_table(view, record.values, machines), "values"),
+        facts(
+            [
+                ("Systems", view.refs("system", record.systems)),
+                ("Renew with it", view.refs("part", record.needs)),
+            ]
+        ),
+        common.used_by(
+            view,
+            "part",
+            record_id,
+            [("procedure", "Procedures that use it"), ("cause", "Causes"), ("part", "Renewed with")],
+        ),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("part", record_id, "".join(content), machines)

@@ -1,0 +1,220 @@
+"""Symptoms, causes, systems and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from shearpin.diagnosis.model import SOMETHING_ELSE, build_model
+from shearpin.diagnosis.plan import Plan, make_plan
+from shearpin.model.knowledge import Symptom
+from shearpin.site import common, safety
+from shearpin.site.html import bullets, facts, section, table, text
+from shearpin.site.view import View
+
+
+def symptom(view: View, record_id: str) -> str:
+    """Return the body of a symptom's page: safety, what to ask, the test plan, the causes by chance."""
+    record = view.book.symptoms[record_id]
+    machines = view.machines(record.applies_to)
+    out_of_use = (
+        f'<p class="out-of-use" role="note"><b>Take the machine out of use.</b> {view.prose(record.take_out_of_use, machines)}</p>'
+        if record.take_out_of_use
+        else ""
+    )
+    said = bullets((f"“{text(phrase)}”" for phrase in record.said), "said")
+    content = [
+        common.misfits(view, "symptom", record.applies_to),
+        common.head(view, "symptom", record.title),
+        common.draft_banner(record),
+        out_of_use,
+        safety.grouped(view, "symptom", record_id, machines),
+        f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
+        facts(
+            [
+                ("On", common.fits_words(view, record.applies_to, machines)),
+                ("First", view.refs("procedure", record.before)),
+                ("Systems", view.refs("system", record.systems)),
+            ]
+        ),
+        section("Ask first", bullets(view.prose(line, machines) for line in record.ask), "ask"),
+        _diagnosis(view, record_id, record, machines),
+        section("People say", said, "said"),
+        section("See also", bullets(view.ref("symptom", other) for other in record.see_also), "see-also"),
+        common.figures(view, record.figures),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("symptom", record_id, "".join(content), machines)
+
+
+def _diagnosis(view: View, symptom_id: str, record: Symptom, machines: Sequence[str]) -> str:
+    """Return plan and causes, once for each group of machines for which they are the same."""
+    plans: dict[str, list[str]] = {}
+    chances: dict[str, list[str]] = {}
+    for machine_id in machines:
+        model = build_model(view.linked, symptom_id, machine_id)
+        plans.setdefault(_plan_table(view, make_plan(model), machine_id), []).append(machine_id)
+        chances.setdefault(_cause_table(view, model.priors, record, machines), []).append(machine_id)
+    how = (
+        "<p>Cheapest informative test first: the tests stand in falling chance of showing a cause per minute. "
+        "Time spent to get access is counted once. Stop when a cause is proven.</p>"
+    )
+    return section("Test in this order", how + _for_groups(view, plans), "plan") + section(
+        "Causes by chance", _for_groups(view, chances), "causes"
+    )
+
+
+def _for_groups(view: View, groups: dict[str, list[str]]) -> str:
+    if len(groups) == 1:
+        return next(iter(groups))
+    return "".join(
+        f'<div class="for-machines" data-for="{" ".join(ids)}"><h3>{text(view.machine_names(ids))}</h3>{content}</div>'
+        for content, ids in groups.items()
+    )
+
+
+def _plan_table(view: View, plan: Plan, machine_id: str) -> str:
+    rows = []
+    for number, planned in enumerate(plan.tests, 1):
+        test = view.book.tests[planned.test]
+        first = (
+            f' <span class="access">after {view.refs("procedure", test.before)}</span>' if test.before else ""
+        )
+        rows.append(
+            f'<tr data-test="{planned.test}"><td class="number">{number}</td>'
+            f'<th scope="row">{view.ref("test", planned.test)}{first}</th>'
+            f'<td class="minutes">{planned.minutes:.0f} min</td><td class="minutes">{planned.reach_probability * 100:.0f} %</td>'
+            f"<td>{view.prose(test.purpose, (machine_id,))}</td></tr>"
+        )
+    if not rows:
+        return '<p data-missing="tests">No test in this book tells the causes apart. Work by the maker’s manual.</p>'
+    total = (
+        f'<p class="expected">About <b>{plan.expected_minutes:.0f} minutes</b> of testing to be expected.</p>'
+    )
+    return total + table(
+        ("", "Test", "Takes", "Comes to it", "What it tells"), rows, "plan", "Tests in order"
+    )
+
+
+def _cause_table(view: View, priors: Mapping[str, float], record: Symptom, machines: Sequence[str]) -> str:
+    words = {suspect.cause: suspect for suspect in record.causes}
+    rows = []
+    for cause_id, chance in sorted(
+        priors.items(), key=lambda pair: (pair[0] == SOMETHING_ELSE, -pair[1], pair[0])
+    ):
+        percent = f'<td class="chance"><meter min="0" max="100" value="{chance * 100:.0f}"></meter> {chance * 100:.0f} %</td>'
+        if cause_id == SOMETHING_ELSE:
+            rows.append(
+                f'<tr data-cause="{SOMETHING_ELSE}"><th scope="row">Something not in this book</th>{percent}<td></td></tr>'
+            )
+            continue
+        note = words[cause_id].note
+        cures = view.refs(
+            "procedure", (key[1] for key in view.linked.links.origins(("cause", cause_id), "procedure"))
+        )
+        more = f"<p>{view.prose(note, machines)}</p>" if note else ""
+        rows.append(
+            f'<tr data-cause="{cause_id}"><th scope="row">{view.ref("cause", cause_id)}{more}</th>{percent}<td>{cures}</td></tr>'
+        )
+    return table(("Cause", "Chance", "Cured by"), rows, "causes", "Causes by chance before any test")
+
+
+def cause(view: View, record_id: str) -> str:
+    """Return the body of a cause's page."""
+    record = view.book.causes[record_id]
+    machines = view.machines(record.applies_to)
+    cures = bullets(view.ref(*key) for key in view.linked.links.origins(("cause", record_id), "procedure"))
+    tests = bullets(view.ref(*key) for key in view.linked.links.origins(("cause", record_id), "test"))
+    content = [
+        common.misfits(view, "cause", record.applies_to),
+        common.head(view, "cause", record.title),
+        common.draft_banner(record),
+        facts(
+            [
+                ("On", common.fits_words(view, record.applies_to, machines)),
+                ("Systems", view.refs("system", record.systems)),
+                ("Parts", view.refs("part", record.parts)),
+            ]
+        ),
+        section("What has happened", f"<p>{view.prose(record.mechanism, machines)}</p>", "mechanism"),
+        section("What proves it", f"<p>{view.prose(record.confirmed_by, machines)}</p>{tests}", "proof"),
+        section(
+            "What cures it",
+            cures or '<p data-missing="remedy">No procedure in this book cures it.</p>',
+            "cures",
+        ),
+        section(
+            "How to keep it from coming back",
+            f"<p>{view.prose(record.prevention, machines)}</p>" if record.prevention else "",
+            "prevention",
+        ),
+        common.figures(view, record.figures),
+        common.used_by(view, "cause", record_id, [("symptom", "Symptoms it makes")]),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("cause", record_id, "".join(content), machines)
+
+
+def system(view: View, record_id: str) -> str:
+    """Return the body of a system's page: how it works, what belongs to it."""
+    record = view.book.systems[record_id]
+    machines = view.machines(record.applies_to)
+    theory = "".join(
+        f"<h3>{text(part.heading)}</h3>{''.join(f'<p>{view.prose(line, machines)}</p>' for line in part.text)}"
+        f"{common.figure(view, part.figure) if part.figure else ''}"
+        for part in record.theory
+    )
+    hazards = dict.fromkeys(record.hazards)
+    for energy in record.energies:
+        hazards.update(dict.fromkeys(view.linked.safety.by_energy.get(energy, ())))
+    known = [caution for caution in hazards if caution in view.book.cautions]
+    known.sort(
+        key=lambda c: (
+            list(type(view.book.cautions[c].signal_word)).index(view.book.cautions[c].signal_word),
+            c,
+        )
+    )
+    panels = "".join(safety.panel(view, caution, machines) for caution in known)
+    content = [
+        common.misfits(view, "system", record.applies_to),
+        common.head(view, "system", record.title, text(", ".join(record.also))),
+        common.draft_banner(record),
+        f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
+        facts([("On", common.fits_words(view, record.applies_to, machines)), ("Related", view.refs("system", record.related))]),
+        common.figures(view, record.figures),
+        section("How it works", theory, "theory"),
+        section("What can hurt", f'<div class="safety">{panels}</div>' if panels else "", "hazards"),
+        common.used_by(
+            view, "system", record_id,
+            [("symptom", "Symptoms"), ("test", "Diagnostic tests"), ("procedure", "Procedures"), ("cause", "Causes"),
+             ("value", "Values"), ("part", "Parts"), ("term", "Terms")],
+        ),
+        common.review_and_sources(view, record),
+    ]  # fmt: skip
+    return common.article("system", record_id, "".join(content), machines)
+
+
+def caution(view: View, record_id: str) -> str:
+    """Return the body of a caution's page."""
+    record = view.book.cautions[record_id]
+    machines = view.machines(record.applies_to)
+    pages = [
+        key
+        for kind in ("procedure", "test", "symptom")
+        for key in ((kind, i) for i in view.book.of_kind(kind))
+        if any(item.id == record_id for item in view.linked.safety.required(*key))
+    ]
+    listed = bullets(view.ref(*key) for key in pages)
+    content = [
+        common.head(view, "caution", record.title),
+        common.draft_banner(record),
+        f'<div class="safety">{safety.panel(view, record_id, machines)}</div>',
+        facts(
+            [
+                ("Brought by actions", text(", ".join(record.covers.actions).replace("-", " "))),
+                ("Brought by energies", text(", ".join(record.covers.energies).replace("-", " "))),
+            ]
+        ),
+        section("Pages that show it", listed, "pages"),
+        common.review_and_sources(view, record),
+    ]
+    return common.article("caution", record_id, "".join(content))

@@ -1,0 +1,212 @@
+"""Parts that several kinds of page share: head, fit to the machine, values, parts, tools, sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from shearpin.book.values import MissingValue
+from shearpin.model.fields import AppliesTo, Plate, Record
+from shearpin.model.inline import ValueMention, parse_inline
+from shearpin.model.kinds import KINDS
+from shearpin.model.references import InlineText, Reference, mentions
+from shearpin.model.steps import PartUse
+from shearpin.site.html import bullets, section, table, text
+from shearpin.site.view import View
+
+
+def article(kind: str, record_id: str, content: str, machines: Sequence[str] | None = None) -> str:
+    """Wrap a page body; `data-fits` names the machines it is for, where not all."""
+    fits = f' data-fits="{" ".join(machines)}"' if machines is not None else ""
+    return f'<article data-kind="{kind}" data-id="{record_id}"{fits}>{content}</article>'
+
+
+def head(view: View, kind: str, title: str, also: str = "") -> str:
+    """Return kind and title at the top of a page."""
+    listing = f"{view.root}{KINDS[kind].folder}/index.html"
+    more = f'<p class="also">{also}</p>' if also else ""
+    return f'<header class="page-head"><p class="kind"><a href="{listing}">{text(KIND_WORDS[kind][0])}</a></p><h1>{text(title)}</h1>{more}</header>'
+
+
+KIND_WORDS = {
+    "symptom": ("Symptom", "Symptoms"),
+    "cause": ("Cause", "Causes"),
+    "test": ("Diagnostic test", "Diagnostic tests"),
+    "procedure": ("Procedure", "Procedures"),
+    "caution": ("Caution", "Cautions"),
+    "machine": ("Machine", "Machines"),
+    "engine": ("Engine", "Engines"),
+    "system": ("System", "Systems"),
+    "value": ("Value", "Values"),
+    "part": ("Part", "Parts"),
+    "tool": ("Tool", "Tools"),
+    "term": ("Term", "Glossary"),
+    "source": ("Source", "Sources"),
+    "figure": ("Drawing", "Drawings"),
+    "edition": ("Edition", "Editions"),
+}
+"""What each kind is called on pages, one and many."""
+
+
+def misfits(view: View, kind: str, condition: AppliesTo | None) -> str:
+    """Return, hidden, for each machine that the page is not for, the sentence that says so and why."""
+    lines = []
+    for machine_id in view.machine_order:
+        reason = view.linked.applicability.reason_against(condition, machine_id)
+        if reason is not None:
+            sentence = f"This {KIND_WORDS[kind][0].lower()} is not for the {view.title('machine', machine_id)}: {reason}."
+            lines.append(
+                f'<p class="misfit" data-misfit="{machine_id}" role="status" hidden>{text(sentence)}</p>'
+            )
+    return "".join(lines)
+
+
+def fits_words(view: View, condition: AppliesTo | None, machines: Sequence[str]) -> str:
+    """Return for which machines a page is."""
+    if condition is None or len(machines) == len(view.machine_order):
+        return "all machines of this book"
+    return ", ".join(view.ref("machine", m) for m in machines) or "no machine of this book"
+
+
+def value_names(record: Record) -> tuple[str, ...]:
+    """Return the names of the values a record shows, each once, in order."""
+    names: dict[str, None] = {}
+    for mention in mentions(record):
+        if isinstance(mention, InlineText):
+            for piece in parse_inline(mention.text):
+                if isinstance(piece, ValueMention):
+                    names[piece.name] = None
+        elif isinstance(mention, Reference) and mention.kinds == ("value",):
+            names[mention.id] = None
+    return tuple(names)
+
+
+def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
+    """Return the values of a page: a row per value and machine, equal figures joined when no machine is chosen."""
+    rows = []
+    for name in names:
+        kind = view.book.values.get(name)
+        if kind is None:
+            continue
+        for machine_id in machines:
+            found = view.linked.values.resolve(name, machine_id)
+            if isinstance(found, MissingValue) and not found.applies:
+                continue
+            rows.append(
+                f'<tr data-for="{machine_id}"><th scope="row">{view.ref("value", name)}</th>'
+                f"<td>{view.ref('machine', machine_id)}</td>{view.value_cell(name, machine_id, element='td')}"
+                f'<td>{text(view.plate_words(kind.plate))}</td><td class="as-found"></td></tr>'
+            )
+    return table(
+        ("Value", "Machine", "Figure", "Decided by", "As found / as left"),
+        rows,
+        "values",
+        "Values used on this page",
+    )
+
+
+def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str]) -> str:
+    """Return the parts of a page, grouped by the plate that orders them, with the number per machine."""
+    groups: dict[Plate, list[str]] = {Plate.MACHINE: [], Plate.ENGINE: []}
+    for use in uses:
+        part = view.book.parts.get(use.part)
+        if part is None:
+            groups[Plate.MACHINE].append(f"<li>{view.ref('part', use.part)}</li>")
+            continue
+        numbers = _numbers(view, use.part, machines)
+        count = f"{use.quantity} × " if use.quantity != 1 else ""
+        when = f' <span class="if-needed">({text(use.if_needed)})</span>' if use.if_needed else ""
+        groups[part.plate].append(f"<li>{count}{view.ref('part', use.part)}{when}{numbers}</li>")
+    headings = {
+        Plate.MACHINE: "Give the counter the number on the machine plate",
+        Plate.ENGINE: "Give the counter the number on the engine plate",
+    }
+    return "".join(
+        f'<div class="by-plate" data-plate="{plate.value}"><h3>{headings[plate]}</h3><ul>{"".join(rows)}</ul></div>'
+        for plate, rows in groups.items()
+        if rows
+    )
+
+
+def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
+    part = view.book.parts[part_id]
+    if part.consumable:
+        return f' <span class="ask-for">Ask for: {text(part.consumable)}.</span>'
+    rows = []
+    condition = view.linked.applicability.machines_for(part.applies_to)
+    for machine_id in machines:
+        if machine_id not in condition:
+            continue
+        machine = view.book.machines[machine_id]
+        holder = machine_id if part.plate is Plate.MACHINE else machine.engine
+        entry = part.numbers.get(holder or "")
+        name = view.title("machine", machine_id)
+        if entry is not None:
+            rows.append(
+                f'<li data-for="{machine_id}">{text(name)}: <b class="number">{text(entry.number)}</b></li>'
+            )
+        else:
+            missing = "no number recorded; order by the plate"
+            rows.append(
+                f'<li data-for="{machine_id}">{text(name)}: <span data-missing="number">{missing}</span></li>'
+            )
+    return f'<ul class="numbers">{"".join(rows)}</ul>' if rows else ""
+
+
+def review_and_sources(view: View, record: Record) -> str:
+    """Return provenance at the foot of a page: state of review and sources."""
+    review = record.review
+    if review is None or review.state == "draft":
+        state = '<p data-missing="review"><b>Draft.</b> Nobody has reviewed this record yet.</p>'
+    elif review.state == "withdrawn":
+        state = '<p data-missing="review"><b>Withdrawn.</b> Do not work from this page.</p>'
+    else:
+        by = f" by the {text(review.by)}" if review.by else ""
+        on = f" on {text(review.on)}" if review.on else ""
+        state = f"<p>Reviewed{by}{on}.</p>"
+    sources = bullets(view.ref("source", source) for source in record.sources)
+    return section("Where this comes from", state + sources, "provenance", "provenance")
+
+
+def draft_banner(record: Record) -> str:
+    """Return the notice at the top of a page that must not be relied on yet."""
+    if record.review is not None and record.review.state == "withdrawn":
+        return '<p class="draft" data-missing="review"><b>Withdrawn.</b> Do not work from this page.</p>'
+    if record.review is not None and record.review.state == "draft":
+        return '<p class="draft" data-missing="review"><b>Draft.</b> Nobody has reviewed this page yet.</p>'
+    return ""
+
+
+def figure(view: View, figure_id: str) -> str:
+    """Return a drawing with its labels as links."""
+    record = view.book.figures.get(figure_id)
+    if record is None:
+        return f"<p>{view.ref('figure', figure_id)}</p>"
+    labels = []
+    for label in record.labels:
+        if label.part is not None:
+            labels.append(view.ref("part", label.part, label.text))
+        elif label.system is not None:
+            labels.append(view.ref("system", label.system, label.text))
+        else:
+            labels.append(text(label.text))
+    listed = f'<span class="labels">In the drawing: {", ".join(labels)}.</span>' if labels else ""
+    return (
+        f'<figure><img src="{view.root}figures/{figure_id}.svg" alt="{text(record.alt or record.title)}" loading="lazy">'
+        f"<figcaption>{text(record.title)}. {listed}</figcaption></figure>"
+    )
+
+
+def figures(view: View, ids: Iterable[str]) -> str:
+    """Return drawings one after the other."""
+    return "".join(figure(view, figure_id) for figure_id in ids)
+
+
+def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str, str]]) -> str:
+    """Return the records that refer to this one, by kind: (kind, heading) pairs."""
+    parts = []
+    for origin_kind, heading in headings:
+        origins = view.linked.links.origins((kind, record_id), origin_kind)
+        links = bullets(view.ref(*origin) for origin in origins if origin != (kind, record_id))
+        if links:
+            parts.append(f"<h3>{text(heading)}</h3>{links}")
+    return section("Where it is used", "".join(parts), "used-by") if parts else ""

@@ -1,0 +1,61 @@
+"""The site's folder: a build goes beside it and takes its place only when it is complete."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+from pathlib import Path
+
+
+def partial_folder(site: Path) -> Path:
+    """Return an empty folder beside `site` for a build, after removing what builds that died have left."""
+    for left in site.parent.glob(f".{site.name}.partial-*"):
+        pid = left.name.rpartition("-")[2]
+        if not pid.isdigit() or not _is_running(int(pid)):
+            shutil.rmtree(left, ignore_errors=True)
+    folder = site.parent / f".{site.name}.partial-{os.getpid()}"
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir(parents=True)
+    return folder
+
+
+def take_place(folder: Path, site: Path) -> None:
+    """Put a complete build in the place of the previous one; raises `OSError` and leaves the previous one whole.
+
+    Hidden entries of the previous folder (such as `.git`) are kept, as MkDocs keeps them.
+    """
+    previous = site.parent / f".{site.name}.previous-{os.getpid()}"
+    if site.exists():
+        os.rename(site, previous)
+        try:
+            os.rename(folder, site)
+        except OSError:
+            os.rename(previous, site)
+            raise
+        for entry in previous.iterdir():
+            if entry.name.startswith(".") and not (site / entry.name).exists():
+                os.rename(entry, site / entry.name)
+        shutil.rmtree(previous, ignore_errors=True)
+    else:
+        os.rename(folder, site)
+
+
+def write_text(path: Path, content: str) -> None:
+    """Write a file with plain line ends on every system."""
+    with contextlib.suppress(FileExistsError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+    with open(path, "w", encoding="utf-8", newline="\n") as stream:
+        stream.write(content)
+
+
+def _is_running(pid: int) -> bool:
+    if os.name == "nt":
+        return True  # asking would end the process; the folder is removed by its owner or by hand
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    except PermissionError:
+        return True
+    return True

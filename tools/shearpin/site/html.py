@@ -1,0 +1,53 @@
+"""Building HTML from text: everything is escaped here, so no record text becomes markup."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+
+def text(content: str) -> str:
+    """Escape text for an element or a quoted attribute."""
+    return escape(content, quote=True)
+
+
+def paragraph(content: str, css: str = "") -> str:
+    """Wrap ready markup in a paragraph; nothing for nothing."""
+    if not content:
+        return ""
+    return f'<p class="{css}">{content}</p>' if css else f"<p>{content}</p>"
+
+
+def bullets(items: Iterable[str], css: str = "") -> str:
+    """Return a list of ready markup; nothing for no items."""
+    rows = "".join(f"<li>{item}</li>" for item in items)
+    if not rows:
+        return ""
+    return f'<ul class="{css}">{rows}</ul>' if css else f"<ul>{rows}</ul>"
+
+
+def section(heading: str, content: str, identifier: str, css: str = "") -> str:
+    """Return a section with its heading, or nothing when there is no content."""
+    if not content:
+        return ""
+    extra = f' class="{css}"' if css else ""
+    return f'<section id="{identifier}"{extra}><h2>{text(heading)}</h2>{content}</section>'
+
+
+def table(head: Iterable[str], rows: Iterable[str], css: str = "", caption: str = "") -> str:
+    """Return a table of ready rows (`<tr>…</tr>`) that scrolls by itself on narrow screens."""
+    body = "".join(rows)
+    if not body:
+        return ""
+    heads = "".join(f'<th scope="col">{text(name)}</th>' for name in head)
+    title = f"<caption>{text(caption)}</caption>" if caption else ""
+    return (
+        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{text(caption or "Table")}">'
+        f'<table class="{css}">{title}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>'
+    )
+
+
+def facts(pairs: Iterable[tuple[str, str]]) -> str:
+    """Return a list of names and ready markup, without the empty ones."""
+    rows = "".join(f"<div><dt>{text(name)}</dt><dd>{value}</dd></div>" for name, value in pairs if value)
+    return f'<dl class="facts">{rows}</dl>' if rows else ""

@@ -1,0 +1,237 @@
+"""Pages that lead to records: the front page, one listing per kind, the search page, coverage."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+
+from shearpin.book.values import MissingValue
+from shearpin.model.fields import Record
+from shearpin.model.kinds import KINDS
+from shearpin.site.common import KIND_WORDS
+from shearpin.site.html import bullets, section, table, text
+from shearpin.site.view import View
+
+SEARCH_BOX = (
+    '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
+    '<label for="{identifier}">What is wrong, or what do you need?</label>'
+    '<input id="{identifier}" type="search" name="q" autocomplete="off" spellcheck="false" placeholder="{example}">'
+    '<button type="submit">Search</button></form>'
+)
+
+
+def front(view: View) -> str:
+    """Return the front page: search first, then systems with their symptoms, then machines."""
+    box = SEARCH_BOX.format(root=view.root, identifier="q", example="left auger not spinning")
+    by_system = _symptoms_by_system(view)
+    cards = "".join(
+        f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
+        f"{bullets(view.ref('symptom', symptom_id) for symptom_id in symptoms)}</section>"
+        for system_id, symptoms in by_system.items()
+        if symptoms
+    )
+    rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
+    machines = "".join(
+        f'<li>{view.ref("machine", m)} <span class="engine">with {view.ref("engine", engine)}</span></li>'
+        if (engine := view.book.machines[m].engine)
+        else f"<li>{view.ref('machine', m)}</li>"
+        for m in view.machine_order
+    )
+    others = " · ".join(
+        f'<a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a>'
+        for name, kind in KINDS.items()
+    )
+    return _page(
+        "front",
+        f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
+        f'<section class="by-system" id="symptoms"><h2>Symptoms by system</h2><div class="cards">{cards}</div>'
+        f"{section('Systems without a symptom of their own', bullets(view.ref('system', s) for s in rest), 'other-systems')}</section>"
+        f'<section id="machines"><h2>I know the machine</h2><ul class="machines">{machines}</ul></section>'
+        f'<p class="everything">Everything in this book: {others} · <a href="{view.root}coverage.html">Coverage</a></p>',
+    )
+
+
+def _symptoms_by_system(view: View) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {
+        system_id: [] for system_id in sorted(view.book.systems, key=lambda s: view.title("system", s))
+    }
+    for symptom_id, symptom in sorted(view.book.symptoms.items(), key=lambda item: item[1].title):
+        home = next((system for system in symptom.systems if system in found), None)
+        if home is not None:
+            found[home].append(symptom_id)
+    return found
+
+
+def search_page(view: View) -> str:
+    """Return the search page; without scripts it leads to the lists."""
+    box = SEARCH_BOX.format(root=view.root, identifier="q", example="plug gap e212")
+    lists = bullets(
+        f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
+        for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")
+    )
+    no_script = f"<noscript><p>This search needs scripts, which are switched off here. The lists work without:</p>{lists}</noscript>"
+    return _page("search", f"<h1>Search</h1>{box}<div data-search-results></div>{no_script}")
+
+
+def _page(name: str, content: str) -> str:
+    return f'<article data-kind="page" data-id="{name}">{content}</article>'
+
+
+def listing(view: View, kind: str) -> str:
+    """Return the listing of a kind."""
+    special = {
+        "symptom": _by_letter,
+        "term": _glossary,
+        "value": _values,
+        "part": _parts,
+        "machine": _machines,
+        "cause": _by_letter,
+        "tool": _by_letter,
+    }
+    writer = special.get(kind, _plain)
+    records = dict(
+        sorted(view.book.of_kind(kind).items(), key=lambda item: (item[1].title.casefold(), item[0]))
+    )
+    content = writer(view, kind, records) or "<p>Nothing yet.</p>"
+    return _page(f"{KINDS[kind].folder}-index", f"<h1>{text(KIND_WORDS[kind][1])}</h1>{content}")
+
+
+def summary_of(record: Record) -> str:
+    """Return the sentence that lists and search results show of a record."""
+    for name in ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt"):
+        content = getattr(record, name, None)
+        if content:
+            return str(content)
+    return ""
+
+
+def _plain(view: View, kind: str, records: dict[str, Record]) -> str:
+    return bullets(
+        (
+            f"{view.ref(kind, record_id)}<p>{view.prose(summary_of(record), ())}</p>"
+            for record_id, record in records.items()
+        ),
+        "listing",
+    )
+
+
+def _by_letter(view: View, kind: str, records: dict[str, Record]) -> str:
+    letters: dict[str, list[str]] = defaultdict(list)
+    for record_id, record in records.items():
+        first = record.title[0].upper()
+        letters[first if first.isalpha() else "#"].append(record_id)
+    jumps = " ".join(
+        f'<a href="#letter-{letter.lower() if letter != "#" else "other"}">{letter}</a>' for letter in letters
+    )
+    parts = [
+        f'<section id="letter-{letter.lower() if letter != "#" else "other"}"><h2>{letter}</h2>'
+        f"{_plain(view, kind, {i: records[i] for i in ids})}</section>"
+        for letter, ids in letters.items()
+    ]
+    return f'<nav class="letters" aria-label="Letters">{jumps}</nav>{"".join(parts)}'
+
+
+def _glossary(view: View, kind: str, records: dict[str, Record]) -> str:
+    rows = []
+    for record_id, record in records.items():
+        also = ", ".join(getattr(record, "also", ()))
+        called = f' <span class="also">also: {text(also)}</span>' if also else ""
+        rows.append(
+            f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(summary_of(record), ())}</dd></div>"
+        )
+    return f'<dl class="glossary">{"".join(rows)}</dl>' if rows else ""
+
+
+def _values(view: View, kind: str, records: dict[str, Record]) -> str:
+    rows = []
+    for name, value in view.book.values.items():
+        machines = view.linked.values.machines_with(name)
+        count = sum(not isinstance(view.linked.values.resolve(name, m), MissingValue) for m in machines)
+        rows.append(
+            f'<tr><th scope="row">{view.ref("value", name)}</th><td>{text(value.quantity.value.replace("-", " "))}</td>'
+            f"<td>{text(view.plate_words(value.plate))}</td><td>{count} of {len(machines)}</td></tr>"
+        )
+    return table(("Value", "Measures", "Decided by", "Recorded for"), rows, "values", "All values")
+
+
+def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
+    rows = []
+    for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title.casefold()):
+        numbers = ", ".join(sorted({entry.number for entry in part.numbers.values()}))
+        rows.append(
+            f'<tr><th scope="row">{view.ref("part", part_id)}</th><td>{text(view.plate_words(part.plate))}</td>'
+            f"<td>{text(numbers or part.consumable or '')}</td></tr>"
+        )
+    return table(("Part", "Ordered by", "Numbers"), rows, "parts", "All parts")
+
+
+def _machines(view: View, kind: str, records: dict[str, Record]) -> str:
+    rows = []
+    for machine_id in view.machine_order:
+        machine = view.book.machines[machine_id]
+        engine = view.ref("engine", machine.engine) if machine.engine else "none"
+        rows.append(
+            f'<tr><th scope="row">{view.ref("machine", machine_id)}</th><td>{text(machine.class_)}</td><td>{engine}</td>'
+            f"<td>{text(', '.join(machine.fitted).replace('-', ' '))}</td></tr>"
+        )
+    return table(("Machine", "Class", "Engine", "Fitted with"), rows, "machines", "All machines")
+
+
+def coverage(view: View) -> str:
+    """Return what the book still lacks: values not recorded, unsourced or unreviewed records, causes without help."""
+    missing, unsourced = [], []
+    for name in view.book.values:
+        for machine_id in view.linked.values.machines_with(name):
+            found = view.linked.values.resolve(name, machine_id)
+            if isinstance(found, MissingValue):
+                missing.append(f"{view.ref('value', name)}: {view.ref('machine', machine_id)}")
+            elif found.entry.basis is None:
+                unsourced.append(f"{view.ref('value', name)}: {view.ref('machine', machine_id)}")
+    unreviewed = [
+        key
+        for key, record in view.book.records()
+        if record.review is None or record.review.state != "reviewed"
+    ]
+    broken = [file for file in view.book.files if file.broken]
+    counts = "".join(
+        f'<tr><th scope="row"><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></th>'
+        f"<td>{len(view.book.of_kind(name))}</td>"
+        f"<td>{sum(key[0] == name for key in unreviewed)}</td></tr>"
+        for name, kind in KINDS.items()
+    )
+    return _page(
+        "coverage",
+        "<h1>Coverage</h1><p>What this book holds, and what it still lacks.</p>"
+        + section(
+            "Records",
+            table(("Kind", "Records", "Not reviewed"), [counts], "coverage", "Records by kind"),
+            "records",
+        )
+        + _matrix(view)
+        + _holes("Values not recorded", missing, "missing-values")
+        + _holes("Values without a source", unsourced, "unsourced-values")
+        + _holes("Records that could not be read whole", [text(file.path) for file in broken], "broken")
+        + _holes("Records nobody has reviewed", [view.ref(*key) for key in unreviewed], "unreviewed"),
+    )
+
+
+def _holes(heading: str, items: Iterable[str], identifier: str) -> str:
+    return section(heading, bullets(items) or "<p>None.</p>", identifier)
+
+
+_MATRIX_LIMIT = 24  # machines across; beyond this the matrix is wider than any sheet
+
+
+def _matrix(view: View) -> str:
+    machines = view.machine_order[:_MATRIX_LIMIT]
+    rows = []
+    for symptom_id, symptom in sorted(view.book.symptoms.items(), key=lambda item: item[1].title):
+        here = view.linked.applicability.machines_for(symptom.applies_to)
+        cells = "".join(f"<td>{'covered' if m in here else '–'}</td>" for m in machines)
+        rows.append(f'<tr><th scope="row">{view.ref("symptom", symptom_id)}</th>{cells}</tr>')
+    names = [view.title("machine", m) for m in machines]
+    return section(
+        "Symptoms by machine",
+        table(("Symptom", *names), rows, "matrix", "Symptoms covered, by machine"),
+        "matrix",
+    )

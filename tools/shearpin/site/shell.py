@@ -1,0 +1,65 @@
+"""The theme's shell: rendered once for each family of pages, with marks where title and body go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from mkdocs.commands.build import get_context
+from mkdocs.structure.files import File
+from mkdocs.structure.pages import Page as MkDocsPage
+
+from shearpin.site.html import text
+from shearpin.site.pages import Page
+
+_TITLE = "shearpin-title-goes-here"
+_BODY = "<!-- shearpin-body-goes-here -->"
+
+
+@dataclass(frozen=True, slots=True)
+class Shell:
+    """The three pieces of a page around its title and body."""
+
+    before_title: str
+    between: str
+    after_body: str
+
+    def around(self, page: Page) -> str:
+        """Return the finished page."""
+        return f"{self.before_title}{text(page.title)}{self.between}{page.body}{self.after_body}"
+
+
+class Shells:
+    """Shells by depth and family, each rendered when first asked for."""
+
+    def __init__(self, env: Any, config: Any, nav: Any, files: Any) -> None:
+        self._env, self._config, self._nav, self._files = env, config, nav, files
+        self._known: dict[tuple[int, str], Shell] = {}
+
+    def wrap(self, page: Page) -> str:
+        """Return the finished page, shell included."""
+        key = (page.depth, page.url if page.url in ("index.html", "search.html") else "")
+        if key not in self._known:
+            self._known[key] = self._render(*key)
+        return self._known[key].around(page)
+
+    def _render(self, depth: int, special: str) -> Shell:
+        source = "shell/" * depth + (special.removesuffix(".html") or "shell") + ".md"
+        file = File.generated(self._config, source, content="")
+        page = MkDocsPage(_TITLE, file, self._config)
+        page.meta = {"shell": True, "title": _TITLE if special != "index.html" else None, "special": special}
+        page.content = _BODY
+        context = get_context(self._nav, self._files, self._config, page)
+        output = with_root(self._env.get_template("main.html").render(context), depth)
+        if special == "index.html":
+            # The front page is called as the book is; it has no title of its own to put in.
+            before, after = output.split(_BODY)
+            return Shell("", before, after)
+        head, rest = output.split(_TITLE, 1)
+        between, after = rest.split(_BODY)
+        return Shell(head, between.replace(_TITLE, ""), after)
+
+
+def with_root(output: str, depth: int) -> str:
+    """Tell scripts the way to the root of the site."""
+    return output.replace("<html ", f'<html data-root="{"../" * depth}" ', 1)

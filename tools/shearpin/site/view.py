@@ -1,0 +1,165 @@
+"""What every page is written with: links, inline values and prose, for one book and one depth of folder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from typing import Final
+
+from shearpin.book.linked import LinkedBook
+from shearpin.book.values import MissingValue, ResolvedValue
+from shearpin.model.fields import AppliesTo, Plate
+from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
+from shearpin.model.kinds import KINDS
+from shearpin.model.quantity import dual_parts
+from shearpin.site.html import text
+
+_GROUPS_INLINE: Final = 3  # more different figures than this are read better in the table of values
+
+
+def address(kind: str, record_id: str) -> str:
+    """Return the address of a record's page from the root of the site."""
+    return f"{KINDS[kind].folder}/{record_id}.html"
+
+
+class View:
+    """Renders references, prose and values; `root` leads from the page's folder to the root of the site."""
+
+    def __init__(self, linked: LinkedBook, root: str) -> None:
+        self.linked = linked
+        self.book = linked.book
+        self.root = root
+
+    @cached_property
+    def machine_order(self) -> tuple[str, ...]:
+        """Machine ids in the order of their titles."""
+        return tuple(sorted(self.book.machines, key=lambda m: (self.book.machines[m].title, m)))
+
+    def machines(self, *conditions: AppliesTo | None) -> tuple[str, ...]:
+        """Return the machines that all conditions hold for, in order."""
+        here = self.linked.applicability.everywhere
+        for condition in conditions:
+            here &= self.linked.applicability.machines_for(condition)
+        return tuple(machine for machine in self.machine_order if machine in here)
+
+    def title(self, kind: str, record_id: str) -> str:
+        """Return the title of a record, or its id where it could not be read."""
+        record = self.book.get(kind, record_id)
+        return record.title if record is not None else record_id
+
+    def ref(self, kind: str, record_id: str, words: str = "") -> str:
+        """Return a link to a record, or a plain statement that it is missing."""
+        if (kind, record_id) not in self.book.file_of:
+            return f'<span data-missing="{text(kind)}:{text(record_id)}">{text(words or record_id)} (not in this book)</span>'
+        shown = text(words or self.title(kind, record_id))
+        return f'<a data-ref="{kind}:{record_id}" href="{self.root}{address(kind, record_id)}">{shown}</a>'
+
+    def refs(self, kind: str, ids: Iterable[str]) -> str:
+        """Return links joined by commas."""
+        return ", ".join(self.ref(kind, record_id) for record_id in ids)
+
+    def prose(self, content: str | None, machines: Sequence[str]) -> str:
+        """Return text with its values and links filled in, for the machines of the page."""
+        if not content:
+            return ""
+        parts = []
+        for piece in parse_inline(content):
+            if isinstance(piece, Words):
+                parts.append(text(piece.text))
+            elif isinstance(piece, ValueMention):
+                parts.append(self.inline_value(piece.name, machines))
+            elif isinstance(piece, Link) and piece.kind in KINDS:
+                parts.append(self.ref(piece.kind, piece.id, piece.words))
+            elif isinstance(piece, Link):
+                parts.append(text(piece.words or piece.id))
+            elif isinstance(piece, InlineError):
+                parts.append(f"<span data-missing>{text(piece.message)}</span>")
+        return "".join(parts)
+
+    def inline_value(self, name: str, machines: Sequence[str]) -> str:
+        """Return a value inside a text: one figure per machine, of which the script shows the chosen one's.
+
+        Without a chosen machine, and without scripts, every figure stands there with the machines it is for.
+        """
+        kind = self.book.values.get(name)
+        if kind is None:
+            return f'<span class="missing" data-missing="value:{text(name)}">{text(name)}: not in this book</span>'
+        having = [m for m in machines if not self._has_none(name, m)]
+        singles = "".join(self.value_cell(name, m, hidden=True) for m in having)
+        # The value's name is part of the sentence only where a reader must look the figure up.
+        return f'<span class="value-set" data-value-set="{name}">{self._for_any(name, kind.title, having)}{singles}</span>'
+
+    def _has_none(self, name: str, machine_id: str) -> bool:
+        found = self.linked.values.resolve(name, machine_id)
+        return isinstance(found, MissingValue) and not found.applies
+
+    def _for_any(self, name: str, title: str, machines: Sequence[str]) -> str:
+        groups: dict[str, list[str]] = {}
+        for machine_id in machines:
+            groups.setdefault(self.value_text(name, machine_id), []).append(machine_id)
+        if len(groups) == 1:
+            shown = next(iter(groups))
+        elif 1 < len(groups) <= _GROUPS_INLINE:
+            shown = "; ".join(
+                f'<span class="of-machines">{text(self.machine_names(ids))}:</span> {figure}'
+                for figure, ids in groups.items()
+            )
+        else:
+            where = self.ref("value", name, title)
+            shown = (
+                f'{where} <span class="of-machines">(differs by machine: see the values of this page)</span>'
+            )
+        return f'<span class="value" data-any-machine>{shown}</span>'
+
+    def machine_names(self, ids: Sequence[str]) -> str:
+        """Return the titles of machines as a reader lists them."""
+        return ", ".join(self.title("machine", machine_id) for machine_id in ids)
+
+    def value_cell(self, name: str, machine_id: str, *, hidden: bool = False, element: str = "span") -> str:
+        """Return one figure of one machine, marked up so that scripts and checks can find it."""
+        off = " hidden" if hidden else ""
+        return (
+            f'<{element} class="value" data-value="{name}" data-machine="{machine_id}"{off}>'
+            f"{self.value_text(name, machine_id)}</{element}>"
+        )
+
+    def value_text(self, name: str, machine_id: str) -> str:
+        """Return a figure with its conversion, or in words why there is none."""
+        found = self.linked.values.resolve(name, machine_id)
+        if isinstance(found, MissingValue):
+            words = f"{found.reason}; see the maker’s manual" if found.applies else found.reason
+            return f'<span class="missing" data-missing="value:{text(name)}">{text(words)}</span>'
+        own, converted = dual_parts(found.quantity)
+        extra = f' <span class="converted">({text(converted)})</span>' if converted else ""
+        return f"<b>{text(own)}</b>{extra}{self._standing(found)}"
+
+    def _standing(self, found: ResolvedValue) -> str:
+        """Return what must be said beside a figure: that it is unsourced, or that its record is a draft."""
+        holder = self.book.get(*found.holder)
+        words = []
+        if found.entry.basis is None:
+            words.append("no source")
+        if holder is not None and holder.review is not None and holder.review.state == "draft":
+            words.append("draft, not reviewed")
+        return f' <span class="standing" data-missing="standing">[{", ".join(words)}]</span>' if words else ""
+
+    def plate_words(self, plate: Plate) -> str:
+        """Return which plate decides, in words."""
+        return "engine plate" if plate is Plate.ENGINE else "machine plate"
+
+    def only_for(self, condition: AppliesTo | None, machines: Sequence[str]) -> str:
+        """Return the attribute that hides an element for machines a condition does not hold for."""
+        if condition is None:
+            return ""
+        here = [m for m in machines if m in self.linked.applicability.machines_for(condition)]
+        return f' data-for="{" ".join(here)}"' if len(here) < len(machines) else ""
+
+    def only_for_words(self, condition: AppliesTo | None, machines: Sequence[str]) -> str:
+        """Return for which machines an element is, in words, where not for all of the page."""
+        if condition is None:
+            return ""
+        here = [m for m in machines if m in self.linked.applicability.machines_for(condition)]
+        if len(here) == len(machines):
+            return ""
+        names = self.machine_names(here) if here else "no machine of this book"
+        return f'<span class="only-for">Only for {text(names)}.</span> '

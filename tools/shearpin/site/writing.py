@@ -1,0 +1,29 @@
+"""Writes everything of a site that comes from records: pages, drawings, search shards."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from shearpin.book.linked import LinkedBook
+from shearpin.model.finding import Finding
+from shearpin.site.folders import write_text
+from shearpin.site.pages import all_pages
+from shearpin.site.shell import Shells
+
+
+def write_site(
+    linked: LinkedBook, findings: tuple[Finding, ...], shells: Shells, site: Path, files: Any
+) -> int:
+    """Write into the folder `site`; returns the number of pages from records."""
+    count = 0
+    for page in all_pages(linked, findings):
+        write_text(site / page.url, shells.wrap(page))
+        count += 1
+    for figure_id in linked.book.figures:
+        drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
+        if drawing.is_file() and not drawing.is_symlink():
+            target = site / "figures" / drawing.name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(drawing.read_bytes())
+    return count
