@@ -16,13 +16,15 @@ _LIKE_VALUE: Final = 0.9  # within a tenth of the best, a quiet test goes before
 class PlannedTest:
     """A test in its place: minutes it costs there (its share of opening included), and the chance of getting to it.
 
-    `proves` is the chance that it settles the matter, given that one gets to it.
+    `proves` is the chance that it settles the matter, given that one gets to it; `opens` are the preparations whose
+    minutes it bears, because no test before it needed them.
     """
 
     test: str
     minutes: float
     reach_probability: float
     proves: float
+    opens: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +101,8 @@ def make_plan(model: DiagnosisModel, seen: Mapping[str, str] | None = None) -> P
         if choice is None:
             break
         test, minutes, gain = choice
-        planned.append(PlannedTest(test.id, minutes, reach, gain / reach))
+        opens = tuple(procedure for procedure in test.access if procedure not in opened)
+        planned.append(PlannedTest(test.id, minutes, reach, gain / reach, opens))
         expected += minutes * reach
         for cause, share in told[test.id].items():
             open_mass[cause] *= 1.0 - share

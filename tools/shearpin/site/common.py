@@ -10,7 +10,7 @@ from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.references import InlineText, Reference, mentions
 from shearpin.model.steps import PartUse
-from shearpin.site.html import bullets, section, table, text
+from shearpin.site.html import bullets, section, table_of_groups, text
 from shearpin.site.view import View
 
 
@@ -81,27 +81,26 @@ def value_names(record: Record) -> tuple[str, ...]:
 
 
 def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
-    """Return the values of a page: a row per value and machine, equal figures joined when no machine is chosen."""
-    rows = []
+    """Return the values of a page: under each value's name a row per machine."""
+    groups = []
     for name in names:
         kind = view.book.values.get(name)
         if kind is None:
             continue
+        rows = []
         for machine_id in machines:
             found = view.linked.values.resolve(name, machine_id)
-            if isinstance(found, MissingValue) and not found.applies:
-                continue
-            rows.append(
-                f'<tr data-for="{machine_id}"><th scope="row">{view.ref("value", name)}</th>'
-                f"<td>{view.ref('machine', machine_id)}</td>{view.value_cell(name, machine_id, element='td')}"
-                f'<td>{text(view.plate_words(kind.plate))}</td><td class="as-found"></td></tr>'
-            )
-    return table(
-        ("Value", "Machine", "Figure", "Decided by", "As found / as left"),
-        rows,
-        "values",
-        "Values used on this page",
-    )
+            if not isinstance(found, MissingValue) or found.applies:
+                rows.append(
+                    f'<tr data-for="{machine_id}"><td>{text(view.title("machine", machine_id))}</td>'
+                    f'{view.value_cell(name, machine_id, element="td")}<td class="as-found"></td></tr>'
+                )
+        if rows:
+            plate = f'<span class="plate">by the {text(view.plate_words(kind.plate))}</span>'
+            title = f'<tr class="value-name"><th scope="rowgroup" colspan="3">{view.ref("value", name)} {plate}</th></tr>'
+            groups.append(title + "".join(rows))
+    heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col">As found / as left</th>'
+    return table_of_groups(heads, groups, "values", "Values used on this page")
 
 
 def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str]) -> str:

@@ -36,10 +36,21 @@ def section(heading: str, content: str, identifier: str, css: str = "") -> str:
 
 def table(head: Iterable[str], rows: Iterable[str], css: str = "", caption: str = "") -> str:
     """Return a table of ready rows (`<tr>…</tr>`) that scrolls by itself on narrow screens."""
+    heads = "".join(f'<th scope="col">{text(name)}</th>' for name in head)
+    return table_with_head(heads, rows, css, caption)
+
+
+def table_with_head(heads: str, rows: Iterable[str], css: str = "", caption: str = "") -> str:
+    """Return a table whose head cells are ready markup too; nothing for no rows."""
     body = "".join(rows)
+    return table_of_groups(heads, [body], css, caption) if body else ""
+
+
+def table_of_groups(heads: str, groups: Iterable[str], css: str = "", caption: str = "") -> str:
+    """Return a table with one body for each group of ready rows; nothing for no groups."""
+    body = "</tbody><tbody>".join(groups)
     if not body:
         return ""
-    heads = "".join(f'<th scope="col">{text(name)}</th>' for name in head)
     title = f"<caption>{text(caption)}</caption>" if caption else ""
     return (
         f'<div class="table-scroll" tabindex="0" role="group" aria-label="{text(caption or "Table")}">'

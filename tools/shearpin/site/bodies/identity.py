@@ -18,7 +18,7 @@ BASIS_WORDS = {
     "handbook": "published table",
     "measured": "measured in the workshop",
     "common-practice": "common practice, no source",
-    "demo": "invented for this demonstration book",
+    "demo": "invented figure",
 }
 
 

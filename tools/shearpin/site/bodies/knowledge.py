@@ -8,7 +8,7 @@ from shearpin.diagnosis.model import SOMETHING_ELSE, build_model
 from shearpin.diagnosis.plan import Plan, make_plan
 from shearpin.model.knowledge import Symptom
 from shearpin.site import common, safety
-from shearpin.site.html import bullets, facts, section, table, text
+from shearpin.site.html import bullets, facts, section, table, table_with_head, text
 from shearpin.site.view import View
 
 
@@ -47,19 +47,28 @@ def symptom(view: View, record_id: str) -> str:
 
 
 def _diagnosis(view: View, symptom_id: str, record: Symptom, machines: Sequence[str]) -> str:
-    """Return plan and causes, once for each group of machines for which they are the same."""
+    """Return plan and causes; plans and chances that are the same for several machines stand there once."""
     plans: dict[str, list[str]] = {}
-    chances: dict[str, list[str]] = {}
+    chances: dict[tuple[tuple[str, float], ...], list[str]] = {}
+    tests: dict[str, None] = {}
     for machine_id in machines:
         model = build_model(view.linked, symptom_id, machine_id)
-        plans.setdefault(_plan_table(view, make_plan(model), machine_id), []).append(machine_id)
-        chances.setdefault(_cause_table(view, model.priors, record, machines), []).append(machine_id)
+        plan = make_plan(model)
+        tests.update(dict.fromkeys(planned.test for planned in plan.tests))
+        plans.setdefault(_plan_table(view, plan), []).append(machine_id)
+        chances.setdefault(tuple(sorted(model.priors.items())), []).append(machine_id)
     how = (
         "<p>Cheapest informative test first: the tests stand in falling chance of showing a cause per minute. "
         "Time spent to get access is counted once. Stop when a cause is proven.</p>"
     )
-    return section("Test in this order", how + _for_groups(view, plans), "plan") + section(
-        "Causes by chance", _for_groups(view, chances), "causes"
+    tells = "".join(
+        f"<div><dt>{view.ref('test', test_id)}</dt><dd>{view.prose(view.book.tests[test_id].purpose, machines)}</dd></div>"
+        for test_id in tests
+    )
+    explained = f'<h3>What each test tells</h3><dl class="tells">{tells}</dl>' if tells else ""
+    groups = [(dict(priors), ids) for priors, ids in chances.items()]
+    return section("Test in this order", how + _for_groups(view, plans) + explained, "plan") + section(
+        "Causes by chance", _cause_table(view, groups, record, machines), "causes"
     )
 
 
@@ -72,50 +81,75 @@ def _for_groups(view: View, groups: dict[str, list[str]]) -> str:
     )
 
 
-def _plan_table(view: View, plan: Plan, machine_id: str) -> str:
+def _plan_table(view: View, plan: Plan) -> str:
     rows = []
     for number, planned in enumerate(plan.tests, 1):
-        test = view.book.tests[planned.test]
         first = (
-            f' <span class="access">after {view.refs("procedure", test.before)}</span>' if test.before else ""
+            f' <span class="access">after {view.refs("procedure", planned.opens)}</span>'
+            if planned.opens
+            else ""
         )
         rows.append(
             f'<tr data-test="{planned.test}"><td class="number">{number}</td>'
             f'<th scope="row">{view.ref("test", planned.test)}{first}</th>'
-            f'<td class="minutes">{planned.minutes:.0f} min</td><td class="minutes">{planned.reach_probability * 100:.0f} %</td>'
-            f"<td>{view.prose(test.purpose, (machine_id,))}</td></tr>"
+            f'<td class="minutes">{planned.minutes:.0f} min</td>'
+            f'<td class="minutes">{planned.reach_probability * 100:.0f} %</td></tr>'
         )
     if not rows:
         return '<p data-missing="tests">No test in this book tells the causes apart. Work by the maker’s manual.</p>'
     total = (
         f'<p class="expected">About <b>{plan.expected_minutes:.0f} minutes</b> of testing to be expected.</p>'
     )
-    return total + table(
-        ("", "Test", "Takes", "Comes to it", "What it tells"), rows, "plan", "Tests in order"
+    return total + table(("", "Test", "Takes", "Comes to it"), rows, "plan", "Tests in order")
+
+
+def _cause_table(
+    view: View,
+    groups: Sequence[tuple[Mapping[str, float], Sequence[str]]],
+    record: Symptom,
+    machines: Sequence[str],
+) -> str:
+    """Return causes by chance, a column for each group of machines with the same chances."""
+    best = {
+        cause: max(priors.get(cause, 0.0) for priors, _ in groups) for priors, _ in groups for cause in priors
+    }
+    suspects = {suspect.cause: suspect for suspect in record.causes}
+    rows = []
+    for cause_id, _ in sorted(best.items(), key=lambda pair: (pair[0] == SOMETHING_ELSE, -pair[1], pair[0])):
+        having = [machine for priors, ids in groups if cause_id in priors for machine in ids]
+        only = f' data-for="{" ".join(having)}"' if len(having) < len(machines) else ""
+        cells = "".join(_chance_cell(priors.get(cause_id), ids, len(groups)) for priors, ids in groups)
+        if cause_id == SOMETHING_ELSE:
+            name, cures = "Something not in this book", ""
+        else:
+            note = suspects[cause_id].note
+            name = view.ref("cause", cause_id) + (f"<p>{view.prose(note, machines)}</p>" if note else "")
+            cures = view.refs(
+                "procedure", (key[1] for key in view.linked.links.origins(("cause", cause_id), "procedure"))
+            )
+        rows.append(
+            f'<tr data-cause="{cause_id}"{only}><th scope="row">{name}</th>{cells}<td>{cures}</td></tr>'
+        )
+    heads = "".join(
+        f'<th scope="col" data-for="{" ".join(ids)}">{text(view.machine_names(ids))}</th>'
+        if len(groups) > 1
+        else '<th scope="col">Chance</th>'
+        for _, ids in groups
+    )
+    return table_with_head(
+        f'<th scope="col">Cause</th>{heads}<th scope="col">Cured by</th>',
+        rows,
+        "causes",
+        "Causes by chance before any test",
     )
 
 
-def _cause_table(view: View, priors: Mapping[str, float], record: Symptom, machines: Sequence[str]) -> str:
-    words = {suspect.cause: suspect for suspect in record.causes}
-    rows = []
-    for cause_id, chance in sorted(
-        priors.items(), key=lambda pair: (pair[0] == SOMETHING_ELSE, -pair[1], pair[0])
-    ):
-        percent = f'<td class="chance"><meter min="0" max="100" value="{chance * 100:.0f}"></meter> {chance * 100:.0f} %</td>'
-        if cause_id == SOMETHING_ELSE:
-            rows.append(
-                f'<tr data-cause="{SOMETHING_ELSE}"><th scope="row">Something not in this book</th>{percent}<td></td></tr>'
-            )
-            continue
-        note = words[cause_id].note
-        cures = view.refs(
-            "procedure", (key[1] for key in view.linked.links.origins(("cause", cause_id), "procedure"))
-        )
-        more = f"<p>{view.prose(note, machines)}</p>" if note else ""
-        rows.append(
-            f'<tr data-cause="{cause_id}"><th scope="row">{view.ref("cause", cause_id)}{more}</th>{percent}<td>{cures}</td></tr>'
-        )
-    return table(("Cause", "Chance", "Cured by"), rows, "causes", "Causes by chance before any test")
+def _chance_cell(chance: float | None, ids: Sequence[str], count: int) -> str:
+    only = f' data-for="{" ".join(ids)}"' if count > 1 else ""
+    if chance is None:
+        return f'<td class="chance"{only}>–</td>'
+    percent = f"{chance * 100:.0f}"
+    return f'<td class="chance"{only}><meter min="0" max="100" value="{percent}"></meter> {percent} %</td>'
 
 
 def cause(view: View, record_id: str) -> str:
