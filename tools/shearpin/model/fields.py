@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import date
 from enum import Enum
 from types import MappingProxyType
 from typing import Annotated, Any, Final
@@ -136,7 +137,7 @@ class Chance:
         return f"{self.share * 100:.3g} %"
 
 
-_SHARE = re.compile(r"^(\d{1,3}(?:\.\d{1,6})?)\s*(%?)$")
+_SHARE = re.compile(r"^([0-9]{1,3}(?:\.[0-9]{1,6})?)\s*(%?)$")
 
 
 def _chance(value: Any) -> Chance:
@@ -178,7 +179,7 @@ def _duration(value: Any) -> Quantity:
     if not isinstance(value, str):
         raise PydanticCustomError("quantity", "expected a time such as `15 min`")
     try:
-        return parse_quantity(value, QuantityKind.TIME)
+        return parse_quantity(value.strip(), QuantityKind.TIME)
     except QuantityError as error:
         raise quantity_error(error) from None
 
@@ -207,11 +208,15 @@ def _flag(value: Any) -> bool:
 
 Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"enum": ["yes", "no"]})]
 
-_DATE = re.compile(r"^(\d{4})-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$")
+_DATE = re.compile(r"^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$")
 
 
 def _date(value: Any) -> str:
     if isinstance(value, str) and _DATE.match(value.strip()):
+        try:
+            date.fromisoformat(value.strip())
+        except ValueError:
+            raise PydanticCustomError("date", "that month has no such day") from None
         return value.strip()
     raise PydanticCustomError("date", "expected a date such as `2026-10-02`")
 

@@ -8,7 +8,6 @@ from types import MappingProxyType
 
 from shearpin.model.quantity_value import (
     Quantity,
-    QuantityError,
     WrongKind,
     number_text,
     range_text,
@@ -170,12 +169,12 @@ def _is_close(
     new_high: Fraction | None,
 ) -> bool:
     """Tell whether the rounded bounds say nearly the same as the exact ones."""
-    if low is not None and high is not None and new_low is not None and new_high is not None and low != high:
-        return (new_low - low) + (high - new_high) <= (high - low) * _MOST_WIDTH_LOST
-    exact, rounded = (high, new_high) if low is None else (low, new_low)
-    if exact is None or rounded is None:
-        raise QuantityError(f"{kind.words} is a name, not a number")
-    return kind is QuantityKind.TEMPERATURE or abs(rounded - exact) <= abs(exact) * _MOST_MOVED
+    pairs = [(e, r) for e, r in ((low, new_low), (high, new_high)) if e is not None and r is not None]
+    if len(pairs) == 2 and low != high:
+        (exact_low, rounded_low), (exact_high, rounded_high) = pairs
+        lost = (rounded_low - exact_low) + (exact_high - rounded_high)
+        return lost <= (exact_high - exact_low) * _MOST_WIDTH_LOST
+    return kind is QuantityKind.TEMPERATURE or all(abs(r - e) <= abs(e) * _MOST_MOVED for e, r in pairs)
 
 
 def _converted(unit: Unit, low: Fraction | None, high: Fraction | None, decimals: int) -> Quantity:

@@ -9,7 +9,8 @@ from shearpin.model.units import QuantityKind
 
 _MAX_LENGTH = 120
 
-# SAE J300 engine oils, SAE J306 gear oils, ISO 3448 industrial oils, NLGI greases.
+# SAE J300 engine oils, as public reproductions of the table list them; SAE J306 gear oils, ISO 3448 industrial oils
+# and NLGI greases from memory.
 _ENGINE_WINTER = ("0W", "5W", "10W", "15W", "20W", "25W")
 _ENGINE = ("8", "12", "16", "20", "30", "40", "50", "60")
 _GEAR_WINTER = ("70W", "75W", "80W", "85W")

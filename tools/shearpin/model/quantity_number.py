@@ -90,7 +90,8 @@ def scan_number(text: str, pos: int) -> Number:
     """Read a number at `pos`, spaces before it skipped. Raises QuantityError."""
     simple = _SIMPLE.match(text, pos)
     if simple:
-        return _made(simple["number"], simple[2], simple[3], simple[4] or "", simple.start("number"))
+        spelt, sign, digits, part = simple.groups("")
+        return _made(spelt, sign, digits, part, simple.start(1))
     match = _NUMBER.match(text, pos)
     if match is None:
         at = pos + len(text[pos:]) - len(text[pos:].lstrip(" "))
@@ -103,7 +104,7 @@ def scan_number(text: str, pos: int) -> Number:
     if stray is None:
         return number
     if stray["comma"]:
-        raise decimal_comma(text, number.start, stray.start())
+        raise decimal_comma(text, stray.start())
     if stray["exponent"]:
         raise QuantityError(
             "a number with an exponent is not accepted", stray.start(), "write the number out"
@@ -161,10 +162,11 @@ def _fraction(match: re.Match[str]) -> Number:
     return Number(value, text, None, start, end)
 
 
-def decimal_comma(text: str, start: int, comma: int) -> QuantityError:
+def decimal_comma(text: str, comma: int) -> QuantityError:
     """Return the error for a comma that may be a decimal comma, with the ways out."""
     tail = _AFTER_COMMA.match(text, comma)
-    digits, part = text[start:comma].lstrip("+- "), tail[1] if tail else ""
+    before = text[:comma]
+    digits, part = before[len(before.rstrip("0123456789")) :], tail[1] if tail else ""
     hint = f"write `{digits}.{part}` with a decimal point"
     if len(part) == 3 and digits.strip("0"):
         hint = f"write `{digits}{part}` for thousands, or `{digits}.{part}` with a decimal point"

@@ -83,7 +83,7 @@ def _scan_sequence(text: str, number: Number, found: FoundUnit, sequence: tuple[
         )
     value, unit, end = number.value, found.unit, found.end
     spelt = [with_unit(number.text, unit, value)]
-    part = number
+    part, commas = number, [number.comma]
     while unit.symbol != sequence[-1] and _NEXT_NUMBER.match(text, end):
         if part.decimals != 0:
             raise QuantityError("only the last unit takes a fraction", part.start, "write it as `1 h 30 min`")
@@ -108,12 +108,20 @@ def _scan_sequence(text: str, number: Number, found: FoundUnit, sequence: tuple[
         value = value * unit.factor / after.unit.factor + part.value
         unit, end = after.unit, after.end
         spelt.append(with_unit(part.text, unit, part.value))
-    return Operand(value, unit, " ".join(spelt), part.decimals, number.start, found.start, end, -1, True)
+        commas.append(part.comma)
+    return Operand(
+        value, unit, " ".join(spelt), part.decimals, number.start, found.start, end, max(commas), True
+    )
 
 
 def settle(operands: tuple[Operand, ...], text: str, kind: QuantityKind | None) -> Settled:
     """Return the operands in one unit. Raises QuantityError where units disagree or are missing."""
     units = tuple(dict.fromkeys(operand.unit for operand in operands if operand.unit))
+    # Nobody writes a speed of 3.600 rpm or a count of 3.600: there alone one comma parts thousands.
+    if kind is not QuantityKind.COUNT and not (units and units[0].kind is QuantityKind.ROTATIONAL_SPEED):
+        for operand in operands:
+            if operand.comma >= 0:
+                raise decimal_comma(text, operand.comma)
     decimals = [operand.decimals for operand in operands]
     finest = None if None in decimals else max(d for d in decimals if d is not None)
     if not units:
@@ -122,13 +130,6 @@ def settle(operands: tuple[Operand, ...], text: str, kind: QuantityKind | None) 
         return _settle_sequences(operands, finest)
     else:
         unit = units[0]
-    for operand in operands:
-        if (
-            operand.comma >= 0
-            and unit.kind is not QuantityKind.ROTATIONAL_SPEED
-            and kind is not QuantityKind.COUNT
-        ):
-            raise decimal_comma(text, operand.start, operand.comma)
     return Settled(unit, tuple(o.value for o in operands), tuple(o.text for o in operands), finest, True)
 
 

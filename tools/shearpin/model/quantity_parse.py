@@ -135,7 +135,7 @@ def _with_tolerance(text: str, first: Operand, pos: int, kind: QuantityKind | No
         _expect_end(text, per_cent.end())
         settled = settle((first,), text, kind)
         if number.comma >= 0:
-            raise decimal_comma(text, number.start, number.comma)
+            raise decimal_comma(text, number.comma)
         nominal = settled.values[0]
         spread = abs(nominal) * number.value / 100
         shown = with_unit(settled.texts[0], settled.unit, nominal) if settled.is_shared else settled.texts[0]
@@ -191,8 +191,10 @@ def _expect_end(text: str, pos: int) -> None:
 
 def _refuse_impossible(quantity: Quantity, start: int) -> None:
     """Raise QuantityError for what no machine has: below nothing, below absolute zero, more than all."""
-    bounds = (quantity.low, quantity.high)
-    if quantity.kind in _NEVER_NEGATIVE and any(bound is not None and bound < 0 for bound in bounds):
+    low, high = quantity.low, quantity.high
+    if quantity.kind in _NEVER_NEGATIVE and (
+        (low is not None and low < 0) or (high is not None and high < 0)
+    ):
         raise QuantityError(
             f"{quantity.kind.words} is never below zero", start, "check the sign and the tolerance"
         )

@@ -41,14 +41,21 @@ _FOLDED = _tabulate(fold=True)
 _CASE_MATTERS = frozenset({"mpa", "mv", "ma", "mω", "mohm", "mohms", "mbar", "nm"})
 
 _WORD = re.compile(
-    r"""(?:[^\W\d_½⅓⅔¼¾⅛⅜⅝⅞]|[°"'%℃℉⁻]|(?<=H)2(?=O))+
+    r"""(?P<word>(?:[^\W\d_½⅓⅔¼¾⅛⅜⅝⅞]|[°"'%℃℉⁻]|(?<=H)2(?=O))+
     (?: (?<=[A-Za-z])\^?(?P<power>[23])(?![0-9A-Za-z]|[./][0-9])      # cm2, mm^2
       | (?<=\bmin)\^?(?P<inverse>-1)(?!\ *[0-9A-Za-z½⅓⅔¼¾⅛⅜⅝⅞]|[./][0-9])   # min-1, but not 15 min-1 h
-    )?""",
+    )?)
+    (?P<gap>[ ·.*×()-]*/?[ ·.*×()-]*)""",
     re.VERBOSE,
 )
-_GAP = re.compile(r"[ ·.*×()-]*(/?)[ ·.*×()-]*")
 _CLOSE = re.compile(r"\.?\)|\.(?![0-9])")
+_GOES_ON = (
+    "-",
+    " -",
+    "±",
+    " ±",
+    " to ",
+)  # a range or a tolerance, not a unit: said here because it is so common
 _COLON = re.compile(r" *:( *1(?![0-9.]))?")
 _MAX_WORDS = 8
 # Words that go on with the sentence. After a slash they belong to the unit: r/min.
@@ -116,6 +123,8 @@ def find_unit(text: str, pos: int, kind: QuantityKind | None) -> FoundUnit | Non
     Without a kind the first kind that has the spelling is meant. Raises WrongKind for a unit of another kind
     and QuantityError for a word that is no unit.
     """
+    if text.startswith(_GOES_ON, pos):
+        return None
     rest = text[pos:].strip(" ")
     units = _EXACT.get(rest)
     if units and (kind is None or units[0].kind is kind):  # nothing but a unit is left: most texts end here
@@ -159,18 +168,18 @@ def _words(text: str, pos: int) -> list[_Word]:
     joint = ""
     for _ in range(_MAX_WORDS):
         match = _WORD.match(text, pos)
-        if match is None or (joint != "/" and match[0].casefold() in (_STOP if found else _FIRST_STOP)):
+        if match is None:
             break
-        word = match[0]
+        word = match["word"]
+        if joint != "/" and word.casefold() in (_STOP if found else _FIRST_STOP):
+            break
         if match["power"]:
             word = word.rstrip("^23") + ("²" if match["power"] == "2" else "³")
         elif match["inverse"]:
             word = "min⁻¹"
-        found.append(_Word(found[-1].key + joint + word if found else word, match.start(), match.end()))
-        gap = _GAP.match(text, match.end())
-        if gap is None:
-            break
-        joint, pos = gap[1] or " ", gap.end()
+        key = found[-1].key + joint + word if found else word
+        found.append(_Word(key, match.start(), match.end("word")))
+        joint, pos = "/" if "/" in match["gap"] else " ", match.end()
     return found
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import copy
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, Final
@@ -64,12 +64,21 @@ def read_record(path: str, kind: Kind, record_id: str, raw: bytes) -> RecordFile
     if not data and text_faults:
         return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw))
     try:
-        return RecordFile(path, kind, record_id, kind.record.model_validate(data), text_faults)
+        record = kind.record.model_validate(data)
+        return RecordFile(
+            path, kind, record_id, record, text_faults, (), _loose(raw) if text_faults else frozenset()
+        )
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
-    faults = tuple(_field_fault(kind.record, detail) for detail in details)
-    record = _salvage(kind.record, data, details)
-    return RecordFile(path, kind, record_id, record, text_faults, faults, _loose(raw))
+    faults = tuple(_field_fault(kind.record, detail) for detail in _told_once(details))
+    salvaged = _salvage(kind.record, data, details)
+    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw))
+
+
+def _told_once(details: Sequence[ErrorDetails]) -> Iterator[ErrorDetails]:
+    """Leave out lists that are too short only because an item of theirs has a fault of its own."""
+    with_faults = {detail["loc"][:end] for detail in details for end in range(1, len(detail["loc"]))}
+    return (d for d in details if d["type"] != "too_short" or d["loc"] not in with_faults)
 
 
 def _loose(raw: bytes) -> frozenset[str]:
@@ -102,15 +111,21 @@ def _removable(detail: ErrorDetails) -> FieldPath:
 
 
 def _remove(data: Any, path: FieldPath) -> bool:
+    """Remove the field at `path`; return whether it is gone."""
+    holder = data
     for part in path[:-1]:
         try:
-            data = data[part]
+            holder = holder[part]
         except (KeyError, IndexError, TypeError):
             return True  # an enclosing part is already gone
+    if isinstance(path[-1], int) and not isinstance(holder, list):
+        return _remove(data, path[:-1])  # a single item that stands where a list is allowed
     try:
-        del data[path[-1]]
-    except (KeyError, IndexError, TypeError):
-        return not isinstance(data, str)
+        del holder[path[-1]]
+    except (KeyError, IndexError):
+        return True
+    except TypeError:
+        return False
     return True
 
 
@@ -168,6 +183,8 @@ def _unknown_field(owner: type[Record], path: FieldPath) -> FieldFault:
     known = field_names(fields) if fields is not None else ()
     near = get_close_matches(str(path[-1]), known, n=1, cutoff=0.6)
     advice = f"did you mean `{near[0]}`?" if near else "known here: " + ", ".join(known)
+    if path == ("id",):
+        advice = "the file's name is the id; leave this field out, or rename the file"
     return FieldFault("FLD001", path, f"unknown field {_name(path)}", advice, on_key=True)
 
 

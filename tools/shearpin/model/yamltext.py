@@ -2,7 +2,7 @@
 
 YAML 1.2 syntax, of which a record needs little: every scalar stays text, mappings have text keys, each once.
 Anchors, aliases, tags, merge keys and further documents are refused: they make a file mean something that its reader
-does not see. ruamel.yaml's C parser does the reading; it is only handed input that cannot exhaust its stack.
+does not see. ruamel.yaml's C parser does the reading, and is stopped where input would exhaust its stack or our time.
 """
 
 from __future__ import annotations
@@ -21,10 +21,9 @@ Tree = str | list["Tree"] | dict[str, "Tree"]
 
 MAX_BYTES: Final = 1_000_000
 MAX_DEPTH: Final = 40  # records need about 6; the C parser overflows its stack near 30,000
+MAX_NODES: Final = 20_000  # a machine with a hundred values has some 600
 _UNTAGGED: Final = "untagged"
-_COMPACT_NESTING: Final = re.compile(rb"(?:[-?:][ \t]+){%d}" % MAX_DEPTH)
-_BRACKETS: Final = re.compile(rb"[\[\]{}]")
-_INDENT: Final = re.compile(rb"^ *", re.MULTILINE)
+_HIDDEN_BREAKS: Final = re.compile("[\u0085\u2028\u2029]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,27 +37,48 @@ class TextFault:
     column: int
 
 
-class _Parser(CParser):  # type: ignore[misc]
-    """The C parser without tag resolution, so that `no`, `1:30` and `010` remain what was written."""
+class Refused(YAMLError):
+    """YAML that is no record's, with the fault that says why."""
 
-    def resolve(self, kind: type[Node], value: object, implicit: object) -> str:
-        return _UNTAGGED
-
-    def descend_resolver(self, parent: object, index: object) -> None:
-        """Nothing to resolve."""
-
-    def ascend_resolver(self) -> None:
-        """Nothing to resolve."""
-
-
-class _Refused(Exception):
     def __init__(self, fault: TextFault) -> None:
         super().__init__(fault.message)
         self.fault = fault
 
 
+class _Parser(CParser):  # type: ignore[misc]
+    """The C parser without tag resolution, so that `no`, `1:30` and `010` remain what was written.
+
+    It asks its resolver on the way into and out of every node; here that stops it before it is too deep or has read
+    too much, whatever the text looks like.
+    """
+
+    def __init__(self, raw: bytes) -> None:
+        super().__init__(raw)
+        self._depth = 0
+        self._nodes = 0
+
+    def resolve(self, kind: type[Node], value: object, implicit: object) -> str:
+        return _UNTAGGED
+
+    def descend_resolver(self, parent: Node | None, index: object) -> None:
+        self._depth += 1
+        self._nodes += 1
+        if self._depth > MAX_DEPTH:
+            message, advice = f"nested deeper than {MAX_DEPTH} levels", "a record needs about six"
+        elif self._nodes > MAX_NODES:
+            message, advice = f"more than {MAX_NODES:,} entries", "a record has some hundred; split it"
+        else:
+            return
+        raise Refused(
+            TextFault("FMT002", message, advice, *(_start(parent) if parent is not None else (1, 1)))
+        )
+
+    def ascend_resolver(self) -> None:
+        self._depth -= 1
+
+
 def compose(raw: bytes) -> Node | None:
-    """Return the node tree of one document with its marks; raises `YAMLError` or `_Refused`."""
+    """Return the node tree of one document with its marks; raises `YAMLError`, of which `Refused` is one."""
     node: Node | None = _Parser(raw).get_single_node()
     return node
 
@@ -69,10 +89,11 @@ def parse(raw: bytes) -> tuple[dict[str, Any], tuple[TextFault, ...]]:
     if fault is not None:
         return {}, (fault,)
     try:
+        root = compose(raw)
+        # Only now: scanning what is nested too deep takes time that grows with the square of the depth.
         if b"&" in raw or b"*" in raw:
             _refuse_anchors(raw)
-        root = compose(raw)
-    except _Refused as refused:
+    except Refused as refused:
         return {}, (refused.fault,)
     except ReaderError as error:
         # Printable text that is not allowed in YAML: the position counts bytes.
@@ -112,43 +133,20 @@ def _unreadable(raw: bytes) -> TextFault | None:
             1,
         )
     try:
-        raw.decode("utf-8")
+        text = raw.decode("utf-8")
     except UnicodeDecodeError as error:
         line, column = _place(raw, error.start)
         return TextFault(
             "FMT003", "the file is not UTF-8 text", "save it as UTF-8 in the editor", line, column
         )
-    deep = _nesting(raw)
-    if deep is not None:
-        line, column = _place(raw, deep)
+    hidden = _HIDDEN_BREAKS.search(text) if not text.isascii() else None
+    if hidden is not None:
+        # The C parser begins a new line there, and editors do not: a field could hide at the end of another.
+        message = f"U+{ord(hidden.group()):04X} breaks the line where an editor shows none"
+        line, column = _place(raw, len(text[: hidden.start()].encode()))
         return TextFault(
-            "FMT002", f"nested deeper than {MAX_DEPTH} levels", "a record needs about six", line, column
+            "FMT003", message, "break the line with the Enter key, or delete the character", line, column
         )
-    return None
-
-
-def _nesting(raw: bytes) -> int | None:
-    """Return the byte offset where nesting may pass the limit, by a bound that needs no parser."""
-    compact = _COMPACT_NESTING.search(raw)
-    if compact:
-        return compact.start()
-    depth = 0
-    for bracket in _BRACKETS.finditer(raw):
-        depth = depth + 1 if bracket.group() in b"[{" else max(0, depth - 1)
-        if depth > MAX_DEPTH:
-            return bracket.start()
-    # Each block level indents by at least one space, but text may be indented at will: count distinct steps.
-    open_indents = [0]
-    if raw.find(b"\n" + b" " * MAX_DEPTH) < 0:
-        return None
-    for match in _INDENT.finditer(raw):
-        width = match.end() - match.start()
-        while open_indents[-1] > width:
-            open_indents.pop()
-        if width > open_indents[-1]:
-            open_indents.append(width)
-        if len(open_indents) > MAX_DEPTH:
-            return match.start()
     return None
 
 
@@ -159,29 +157,33 @@ def _refuse_anchors(raw: bytes) -> None:
         token = scanner.get_token()
         if token is None:
             return
-        if isinstance(token, (AnchorToken, AliasToken)):
-            what = "an anchor (`&`)" if isinstance(token, AnchorToken) else "an alias (`*`)"
-            raise _Refused(
-                TextFault(
-                    "FMT005",
-                    f"{what} is not used in records",
-                    "write the text out, or put it in quotes if the sign belongs to it",
-                    token.start_mark.line + 1,
-                    token.start_mark.column + 1,
-                )
-            )
+        if isinstance(token, AnchorToken):
+            raise Refused(_anchor_fault("an anchor (`&`)", token.start_mark))
+        if isinstance(token, AliasToken):
+            raise Refused(_anchor_fault("an alias (`*`)", token.start_mark))
+
+
+def _anchor_fault(what: str, mark: Any) -> TextFault:
+    advice = "write the text out, or put it in quotes if the sign belongs to it"
+    return TextFault("FMT005", f"{what} is not used in records", advice, mark.line + 1, mark.column + 1)
 
 
 def _syntax_fault(error: MarkedYAMLError) -> TextFault:
     mark = error.problem_mark or error.context_mark
-    problem = str(error.problem or error.context or "unreadable").strip()
-    if "document" in problem:
+    context = str(error.context or "")
+    problem = str(error.problem or context or "unreadable").strip()
+    message, advice = f"this is not YAML: {problem}", _SYNTAX_HELP
+    if problem == "found undefined alias" or context == "while scanning an alias":
+        return _anchor_fault("an alias (`*`)", error.context_mark or mark)
+    if context.startswith("found duplicate anchor") or context == "while scanning an anchor":
+        return _anchor_fault("an anchor (`&`)", error.context_mark or mark)
+    if context.startswith("expected a single document"):
         message, advice = (
             "a file holds one record, and here a second document begins",
             "remove the `---` line",
         )
-    else:
-        message, advice = f"this is not YAML: {problem}", _SYNTAX_HELP
+    elif problem == "found unexpected end of stream":
+        message, advice, mark = "a quote opens here and never closes", "close it", error.context_mark or mark
     line, column = (mark.line + 1, mark.column + 1) if mark is not None else (1, 1)
     return TextFault("FMT001", message, advice, line, column)
 
@@ -222,6 +224,6 @@ def _start(node: Node) -> tuple[int, int]:
 
 
 def _place(raw: bytes, offset: int) -> tuple[int, int]:
-    before = raw[:offset]
+    before = raw[:offset].removeprefix(b"\xef\xbb\xbf")
     line_start = before.rfind(b"\n") + 1
     return before.count(b"\n") + 1, len(before[line_start:].decode("utf-8", "replace")) + 1
