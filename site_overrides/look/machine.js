@@ -199,11 +199,16 @@
     return titles.has(asked) ? asked : '';
   };
 
+  // The mark on the entry of the history tells a return to it from a new address.
+  const visit = (hash) => {
+    const state = Object.assign({}, history.state, { visited: true });
+    history.replaceState(state, '', location.pathname + location.search + hash);
+  };
+
   const set = (id) => {
     say('');
     chosen = titles.has(id) ? id : '';
-    const address = location.pathname + location.search + withMachine(location.hash);
-    history.replaceState(history.state, '', address);
+    visit(withMachine(location.hash));
     remember();
     apply();
   };
@@ -219,13 +224,16 @@
       if (asked !== null) remember();
       apply();
     }
+    visit(location.hash);
   };
 
   choice.addEventListener('change', () => set(choice.value));
 
   window.addEventListener('hashchange', () => {
-    if (askedFor() === null && chosen) set(chosen);
+    const returned = history.state !== null && history.state.visited;
+    if (returned || (askedFor() === null && chosen)) set(chosen);
     else if (fromAddress() !== chosen) start(false);
+    else visit(location.hash);
     goToAddress();
   });
 

@@ -104,8 +104,8 @@ def thread_no_standard_has(linked: LinkedBook) -> Iterator[Fault]:
         for joint in (kind.fastener, kind.shear_bolt)
         if joint is not None
     }
-    for recorded in recorded_values(linked):
-        if recorded.name in names and recorded.kind.quantity is QuantityKind.DESIGNATION:
+    for recorded in recorded_values(linked, names):
+        if recorded.kind.quantity is QuantityKind.DESIGNATION:
             try:
                 parse_thread(recorded.quantity.text)
             except ImpossibleInputError as error:
@@ -190,7 +190,8 @@ def grade_no_table_has(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     told: set[tuple[str, str]] = set()
-    for recorded in recorded_values(linked):
+    names = [name for name, kind in linked.book.values.items() if kind.fastener or kind.shear_bolt]
+    for recorded in recorded_values(linked, names):
         for grade, thread in _grades_with_thread(linked, recorded):
             reason = _unknown_strength(grade, thread)
             if reason is not None and (grade.file, grade.name) not in told:
@@ -207,7 +208,7 @@ def _grades_with_thread(linked: LinkedBook, recorded: Recorded) -> Iterator[tupl
         grade = companion_of(linked, recorded, joint.grade, designation)
         if grade is not None:
             yield grade, companion_of(linked, recorded, joint.thread, designation)
-    if bolt is not None and recorded.kind.quantity is designation:
+    if bolt is not None:
         yield recorded, companion_of(linked, recorded, bolt.thread, designation)
 
 
@@ -394,9 +395,10 @@ def torque_implausibly_low(linked: LinkedBook) -> Iterator[Fault]:
 
 def _tightened(linked: LinkedBook) -> Iterator[tuple[Recorded, Joint, float, float]]:
     """Yield every torque whose joint is known, with its highest preload and the proof load, in newtons."""
-    for recorded in recorded_values(linked):
+    names = [name for name, kind in linked.book.values.items() if kind.fastener is not None]
+    for recorded in recorded_values(linked, names):
         fastener = recorded.kind.fastener
-        if fastener is None or recorded.kind.quantity is not QuantityKind.TORQUE:
+        if fastener is None:
             continue
         joint = joint_of(linked, recorded, fastener.thread, fastener.grade)
         low_nm, high_nm = recorded.quantity.bounds_in("N·m")
@@ -409,6 +411,7 @@ def _tightened(linked: LinkedBook) -> Iterator[tuple[Recorded, Joint, float, flo
         if torque_nm >= SMALLEST:
             nut_factor = _nut_factor(recorded)
             preload_n = preload_from_torque_n(nut_factor, thread.diameter_mm, min(torque_nm, LARGEST))
+            preload_n = min(preload_n, LARGEST)
         yield recorded, joint, preload_n, load_n(joint.strength.proof_mpa, area_mm2)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -85,21 +85,34 @@ def companions(kind: Value) -> Iterator[Companion]:
         yield Companion(("tip_diameter",), kind.tip_diameter, _K.LENGTH)
 
 
-def recorded_values(linked: LinkedBook) -> Iterator[Recorded]:
-    """Yield every figure of every machine and engine that is defined and can be read."""
+def recorded_values(linked: LinkedBook, names: Iterable[str]) -> Iterator[Recorded]:
+    """Yield every figure of these names that a machine or engine has and that can be read.
+
+    A value that does not measure what its own fields say is left out: that is another finding.
+    """
+    kinds = {name: linked.book.values[name] for name in names if name in linked.book.values}
+    kinds = {
+        name: kind
+        for name, kind in kinds.items()
+        if all(kind.quantity is measures for _, measures in measures_by_fields(kind))
+    }
+    if not kinds:
+        return
     for holder_kind in ("machine", "engine"):
         for record_id, record in linked.book.of_kind(holder_kind).items():
             assert isinstance(record, Plated)
             holder = (holder_kind, record_id)
             file = linked.book.file_of[holder].path
             for name, entry in record.values.items():
-                kind = linked.book.values.get(name)
+                kind = kinds.get(name)
                 quantity = quantity_of(kind, entry) if kind is not None else None
                 if kind is not None and quantity is not None:
                     yield Recorded(holder, file, name, kind, quantity)
 
 
-def companion_of(linked: LinkedBook, recorded: Recorded, name: str, measures: QuantityKind) -> Recorded | None:
+def companion_of(
+    linked: LinkedBook, recorded: Recorded, name: str, measures: QuantityKind
+) -> Recorded | None:
     """Return the value `name` of the same machine or engine, or of the machine's engine.
 
     None where the book, the machine or its engine has none, where it cannot be read, or measures another thing.

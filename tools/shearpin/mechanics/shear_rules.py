@@ -16,7 +16,7 @@ from shearpin.mechanics.strength import Grade, parse_grade, strength_at
 from shearpin.mechanics.threads import parse_thread
 from shearpin.model.machines import Part, ShearBolt
 from shearpin.model.position import FieldPath
-from shearpin.model.steps import Procedure, Work
+from shearpin.model.steps import Work
 
 _GRADE: Final = re.compile(
     r"\b(?:(?:SAE )?(?:J ?429 )?(?:grade|gr\.?) ?[0-9]\b|(?:ISO )?(?:898(?:-1)? )?(?:property )?class [0-9]{1,2}\.[0-9]\b)",
@@ -25,7 +25,7 @@ _GRADE: Final = re.compile(
 _GREASE: Final = re.compile(r"\bNLGI $", re.IGNORECASE)
 _SHEAR: Final = re.compile(r"\bshear|\{[a-z-]*shear", re.IGNORECASE)
 _REFUSED: Final = re.compile(r"\b(?:never|not|no|cannot|nothing|instead of|rather than)\b", re.IGNORECASE)
-_SENTENCE_END: Final = re.compile(r"[.;!?](?=\s|$)")
+_CLAUSE: Final = re.compile(r"[.,;:!?](?=\s)|[()]")
 _SEPARATORS: Final = re.compile(r"[\s./-]+")
 
 
@@ -187,14 +187,12 @@ def _weakest(specified: dict[str, _Specified], machines: Iterable[str]) -> _Spec
 
 
 def _stronger(file: str, path: FieldPath, text: str | None, weakest: _Specified | None) -> Iterator[Fault]:
-    """Yield every grade in a text that is stronger than specified, unless its sentence refuses it."""
+    """Yield every grade in a text that is stronger than specified, unless the words before it refuse it."""
     if not text or weakest is None:
         return
     for match in _GRADE.finditer(text):
-        begin = max((end.end() for end in _SENTENCE_END.finditer(text, 0, match.start())), default=0)
-        close = _SENTENCE_END.search(text, match.end())
-        sentence = text[begin : close.start() if close else len(text)]
-        if _REFUSED.search(sentence) or _GREASE.search(text[: match.start()]):
+        clause = _CLAUSE.split(text[: match.start()])[-1]
+        if _REFUSED.search(clause) or _GREASE.search(clause):
             continue
         try:
             fitted = strength_at(parse_grade(match.group()), weakest.diameter_mm)
@@ -202,7 +200,7 @@ def _stronger(file: str, path: FieldPath, text: str | None, weakest: _Specified 
             continue
         if fitted.tensile_mpa > weakest.tensile_mpa:
             message = f"`{match.group()}` is stronger than the {weakest.grade.short} that the {weakest.title} specifies"
-            advice = "name the specified bolt; a stronger one lets the gearbox or the impeller break in its place"
+            advice = "name the specified bolt, or write `never` right before the stronger one"
             yield Fault(file, path, message, advice, offset=match.start())
 
 
@@ -214,14 +212,18 @@ def _in_value_notes(linked: LinkedBook, name: str, specified: dict[str, _Specifi
             entry = record.values.get(name) if record is not None else None
             if entry is not None:
                 file = linked.book.file_of[holder, record_id].path
-                yield from _stronger(file, ("values", name, "note"), entry.note, _weakest(specified, machines))
+                yield from _stronger(
+                    file, ("values", name, "note"), entry.note, _weakest(specified, machines)
+                )
 
 
 def _machines_of(linked: LinkedBook, plate_id: str) -> tuple[str, ...]:
     """Return the machine of a plate, or the machines with the engine of that plate."""
     if plate_id in linked.book.machines:
         return (plate_id,)
-    return tuple(machine_id for machine_id, machine in linked.book.machines.items() if machine.engine == plate_id)
+    return tuple(
+        machine_id for machine_id, machine in linked.book.machines.items() if machine.engine == plate_id
+    )
 
 
 def _in_part(linked: LinkedBook, file: str, part: Part, specified: dict[str, _Specified]) -> Iterator[Fault]:
@@ -258,9 +260,7 @@ def _plain(number: str) -> str:
     return _SEPARATORS.sub("", number).casefold()
 
 
-def _in_work(
-    linked: LinkedBook, part_ids: set[str], specified: dict[str, _Specified]
-) -> Iterator[Fault]:
+def _in_work(linked: LinkedBook, part_ids: set[str], specified: dict[str, _Specified]) -> Iterator[Fault]:
     for key, work in linked.book.work():
         uses = _uses(work, part_ids)
         if not uses:

@@ -10,7 +10,7 @@ from itertools import chain, pairwise
 
 from shearpin.search.concepts import Concepts
 from shearpin.search.document import Document
-from shearpin.search.impacts import BODY, FIELDS, length_norm, posting_code
+from shearpin.search.impacts import BODY, FIELDS, K1, LEVELS, STRONG_CODES, WEAK_CODES, length_norm, level
 from shearpin.search.words import Analyser
 
 # Marks the term of two neighbouring words, so that it is told from the same letters written as one word.
@@ -129,13 +129,13 @@ def _count_phrases(
 def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[bytes, dict[int, int]]:
     """Codes of the terms of the body alone, in their order, and codes of all other terms by number.
 
-    See `impacts.posting_code`.
+    See `impacts.POINTS`.
     """
     norms = [length_norm(length, mean, f.b) for length, mean, f in zip(counts.lengths, means, FIELDS, strict=True)]
     shares = [field.weight / norm for field, norm in zip(FIELDS, norms, strict=True)]
     body_size = counts.sizes[0]
     body_times = counts.times[:body_size]
-    body_codes = bytes(posting_code(shares[BODY] * times, strong=False) for times in range(max(body_times, default=0) + 1))
+    body_codes = bytes(WEAK_CODES[level(shares[BODY] * times)] for times in range(max(body_times, default=0) + 1))
     frequencies: dict[int, float] = {}
     strong: set[int] = set()
     start = body_size
@@ -147,5 +147,9 @@ def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[bytes, dict[i
         if index in _STRONG:
             strong.update(terms)
         start += size
-    codes = {term: posting_code(frequency, strong=term in strong) for term, frequency in frequencies.items()}
+    # `level`, written out: this runs half a million times in a large book.
+    codes = {
+        term: (STRONG_CODES if term in strong else WEAK_CODES)[int(frequency / (K1 + frequency) * LEVELS)]
+        for term, frequency in frequencies.items()
+    }
     return body_times.translate(body_codes.ljust(256, b"\0")), codes

@@ -44,6 +44,10 @@ _WEAK_POINTS = (6, 9, 11, 14, 16, 20, 24, 30)
 STRONG_CODE = len(_WEAK_POINTS)
 POINTS = (*_WEAK_POINTS, *range(1, LEVELS + 1))
 
+# A posting is one number: record number · 128 + code.
+CODE_BITS = 7
+CODE_MASK = (1 << CODE_BITS) - 1
+
 # The rounded idf: sixteenths of a natural logarithm, small enough that a whole query stays exact in a double.
 IDF_STEPS = 16
 MAX_IDF = 255
@@ -77,13 +81,12 @@ def inverse_document_frequency(documents: int, containing: int) -> float:
 
 def level(frequency: float) -> int:
     """The saturated frequency as a whole number from 0 to 45."""
-    return min(LEVELS - 1, int(saturate(frequency, K1) * LEVELS))
+    return int(saturate(frequency, K1) * LEVELS)
 
 
-def posting_code(frequency: float, *, strong: bool) -> int:
-    """The code of a weighted frequency; POINTS[code] is what it counts."""
-    found = level(frequency)
-    return STRONG_CODE + found if strong else bisect_right(_WEAK_BOUNDS, found)
+# The code of each level, for matches in the body alone and for strong ones.
+WEAK_CODES = tuple(bisect_right(_WEAK_BOUNDS, found) for found in range(LEVELS))
+STRONG_CODES = tuple(range(STRONG_CODE, STRONG_CODE + LEVELS))
 
 
 def rounded_idf(documents: int, containing: int) -> int:

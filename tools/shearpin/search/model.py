@@ -7,17 +7,16 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from pathlib import Path
 from typing import Any
 
 from shearpin.search import tables
 from shearpin.search.concepts import Concepts, build_concepts
-from shearpin.search.counts import PAIR_MARK, Counts, Numbering, count_document, posting_codes
+from shearpin.search.counts import PAIR_MARK, Counts, posting_codes
 from shearpin.search.document import Document, Synonym, kind_rank
-from shearpin.search.impacts import FIELDS, rounded_idf, rounded_mean
+from shearpin.search.impacts import CODE_BITS, FIELDS, rounded_idf, rounded_mean
+from shearpin.search.kept import Counted, count_all
 from shearpin.search.words import Analyser
-
-CODE_BITS = 7
-CODE_MASK = (1 << CODE_BITS) - 1
 
 # Shorter words are not suggested as corrections.
 _MIN_WORD = 3
@@ -87,28 +86,22 @@ def _title_terms(document: Document, analyser: Analyser) -> frozenset[str]:
     return frozenset(token.term for token in said)
 
 
-def build_model(documents: Iterable[Document], synonyms: Iterable[Synonym]) -> IndexModel:
-    """Analyse and invert `documents`."""
-    analyser, terms, words = Analyser(), Numbering(), Numbering()
+def build_model(
+    documents: Iterable[Document], synonyms: Iterable[Synonym], cache_folder: Path | None = None
+) -> IndexModel:
+    """Analyse and invert `documents`; `cache_folder` keeps what need not be done again next time."""
+    analyser = Analyser()
     ordered = in_order(documents, analyser)
     concepts = build_concepts(synonyms, analyser)
-    counted = [count_document(document, analyser, concepts, terms, words) for document in ordered]
-    return invert(ordered, counted, concepts, analyser, tuple(terms), tuple(words))
+    return invert(ordered, count_all(ordered, concepts, analyser, cache_folder), concepts, analyser)
 
 
-def invert(
-    documents: tuple[Document, ...],
-    counted: Sequence[Counts],
-    concepts: Concepts,
-    analyser: Analyser,
-    terms: Sequence[str],
-    words: Sequence[str],
-) -> IndexModel:
+def invert(documents: tuple[Document, ...], counted: Counted, concepts: Concepts, analyser: Analyser) -> IndexModel:
     """Turn what each record says into where each term occurs."""
-    means = mean_lengths(counted)
-    lists = [array("I") for _ in terms]
+    means = mean_lengths(counted.counts)
+    lists = [array("I") for _ in counted.terms]
     used_words: set[int] = set()
-    for number, counts in enumerate(counted):
+    for number, counts in enumerate(counted.counts):
         base = number << CODE_BITS
         body_codes, codes = posting_codes(counts, means)
         for term, code in zip(counts.terms, body_codes, strict=False):
@@ -116,16 +109,16 @@ def invert(
         for term, code in codes.items():
             lists[term].append(base | code)
         used_words.update(counts.words)
-    postings = _named_postings(terms, lists, len(documents))
-    spoken = {token.raw for number in used_words for token in analyser.word(words[number]).tokens if token.kind == "word"}
-    spoken.update(concepts.words)
+    postings = _named_postings(tuple(counted.terms), lists, len(documents))
+    spoken = dict(pair for number in used_words for pair in counted.plain[number])
+    spoken.update((word, analyser.stem(word)) for word in concepts.words)
     for word in concepts.words:
-        postings.setdefault(analyser.stem(word), Postings(1, ()))
+        postings.setdefault(spoken[word], Postings(1, ()))
     return IndexModel(
         documents,
         dict(sorted(postings.items())),
         concepts,
-        _words_by_length(spoken, postings, analyser),
+        _words_by_length(spoken, postings),
         *_machine_sets(documents),
     )
 
@@ -162,14 +155,14 @@ def _merge(first: array[int], second: array[int]) -> array[int]:
 
 
 def _words_by_length(
-    words: Iterable[str], postings: Mapping[str, Postings], analyser: Analyser
+    words: Mapping[str, str], postings: Mapping[str, Postings]
 ) -> dict[int, tuple[tuple[str, int], ...]]:
+    """Words with their terms, as words with how common they are."""
     rated = []
-    for word in words:
-        if len(word) < _MIN_WORD:
-            continue
-        found = postings.get(analyser.stem(word))
-        rated.append((len(word), word, min(9, len(found.packed).bit_length()) if found else 0))
+    for word, term in words.items():
+        if len(word) >= _MIN_WORD:
+            found = postings.get(term)
+            rated.append((len(word), word, min(9, len(found.packed).bit_length()) if found else 0))
     rated.sort()
     return {
         length: tuple((word, rate) for _, word, rate in group)

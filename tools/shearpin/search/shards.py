@@ -22,8 +22,8 @@ from typing import Any
 
 from shearpin.search import tables
 from shearpin.search.document import KIND_ORDER, Document
-from shearpin.search.impacts import POINTS, STRONG_CODE
-from shearpin.search.model import CODE_BITS, CODE_MASK, IndexModel, Postings
+from shearpin.search.impacts import CODE_BITS, CODE_MASK, POINTS, STRONG_CODE
+from shearpin.search.model import IndexModel, Postings
 
 FOLDER = "index"
 
@@ -41,9 +41,12 @@ _MAX_TERM_FILES = 290
 _MAX_CARD_FILES = 240
 _MAX_MACHINE_FILES = 30
 _TERM_BYTES = 4_000
-_CARD_BYTES = 8_000
+_CARD_BYTES = 6_500
 _MACHINE_BYTES = 8_000
 _LONGEST_WORD_FILE = 13
+
+# A long list does not join a file that it would fill beyond this.
+_OVERFULL = 1.5
 
 
 def shard_texts(model: IndexModel) -> Iterator[tuple[str, str]]:
@@ -178,7 +181,7 @@ def _term_files(model: IndexModel) -> Iterator[tuple[str, Any]]:
     groups: list[list[tuple[str, str]]] = []
     filled = size
     for term, entry in entries:
-        if filled >= size:
+        if filled >= size or (filled and filled + len(entry) > _OVERFULL * size):
             groups.append([])
             filled = 0
         groups[-1].append((term, entry))

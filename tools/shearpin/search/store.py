@@ -6,24 +6,28 @@ Opening a Whoosh index unpickles its schema, so an index is only ever opened whe
 from __future__ import annotations
 
 import json
+import shutil
+import zlib
 from array import array
 from collections.abc import Iterator, Sequence
 from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from whoosh.codec.whoosh3 import W3Codec, W3PostingsWriter
+from whoosh.codec.whoosh3 import W3Codec, W3LeafMatcher, W3PostingsWriter
 from whoosh.fields import ID, STORED, Schema
 from whoosh.filedb.filestore import FileStorage
 from whoosh.index import TOC, FileIndex
 
 from shearpin.search.concepts import CONCEPT_MARK, Phrase
-from shearpin.search.impacts import rounded_idf
+from shearpin.search.impacts import CODE_BITS, CODE_MASK, rounded_idf
 from shearpin.search.lists import Card, Found
-from shearpin.search.model import CODE_BITS, CODE_MASK, IndexModel
+
+if TYPE_CHECKING:
+    from shearpin.search.model import IndexModel
 
 _NAME = "MAIN"
-_HEAD = "head.json"
+_HEAD = "head"  # a checksum of the rest, a line break, JSON
 _WORDS = "words.json"
 _MACHINES = "machines.json"
 
@@ -44,17 +48,27 @@ def write_index(model: IndexModel, folder: Path, fingerprint: str) -> None:
     _write_postings(model, codec, storage, segment, schema)
     segment.set_doc_count(len(model.documents))
     TOC(schema, [segment], 1).write(storage, _NAME)
-    phrases = [[p.terms, p.concept, p.preferred] for found in model.concepts.phrases.values() for p in found]
+    shutil.rmtree(folder / f"{_NAME}.tmp", ignore_errors=True)  # where Whoosh put its columns together
+    for name, content in ((_WORDS, model.words), (_MACHINES, [model.machine_sets, model.machines])):
+        (folder / name).write_bytes(_as_json(content))
     head = {
         "fingerprint": fingerprint,
         "total": len(model.documents),
         "kinds": [document.kind for document in model.documents],
-        "phrases": phrases,
+        "phrases": [[p.terms, p.concept, p.preferred] for found in model.concepts.phrases.values() for p in found],
         "spoken": [term for term, postings in model.postings.items() if not postings.packed],
+        "files": {path.name: _checksum(path.read_bytes()) for path in folder.iterdir() if path.is_file()},
     }
-    for name, content in ((_WORDS, model.words), (_MACHINES, [model.machine_sets, model.machines]), (_HEAD, head)):
-        text = json.dumps(content, ensure_ascii=False, separators=(",", ":"))
-        (folder / name).write_text(text, encoding="utf-8", newline="\n")
+    content = _as_json(head)
+    (folder / _HEAD).write_bytes(f"{_checksum(content):08x}\n".encode() + content)
+
+
+def _as_json(content: Any) -> bytes:
+    return json.dumps(content, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def _checksum(data: bytes) -> int:
+    return zlib.crc32(data)
 
 
 def _write_cards(model: IndexModel, codec: Any, storage: Any, segment: Any, schema: Any) -> None:
@@ -67,18 +81,39 @@ def _write_cards(model: IndexModel, codec: Any, storage: Any, segment: Any, sche
     writer.close()
 
 
-class _WholeLists(W3PostingsWriter):  # type: ignore[misc]
+class _WholeListWriter(W3PostingsWriter):  # type: ignore[misc]
     """Whoosh's writer of posting lists, taking a list at a time: three times as fast as posting by posting."""
 
     def add_list(self, packed: Sequence[int]) -> None:
+        codes = bytes([posting & CODE_MASK for posting in packed])
         self._ids = array("I", [posting >> CODE_BITS for posting in packed])
-        self._weights = array("f", [posting & CODE_MASK for posting in packed])
-        self._maxweight = max(self._weights)
+        # Equal weights are stored as one, which Whoosh reads back only when it is a float.
+        self._weights = codes if len(set(codes)) > 1 else array("f", map(float, codes))
+        self._maxweight = max(codes)
+
+
+class _WholeListReader(W3LeafMatcher):  # type: ignore[misc]
+    """Whoosh's reader of posting lists, giving the list at a time."""
+
+    def pairs(self) -> Iterator[tuple[int, int]]:
+        while self.is_active():
+            self._read_ids()
+            self._read_weights()
+            yield from zip(self._ids, map(int, self._weights), strict=True)
+            self._next_block()
 
 
 class _Codec(W3Codec):  # type: ignore[misc]
-    def postings_writer(self, dbfile: Any, byteids: bool = False) -> _WholeLists:
-        return _WholeLists(dbfile, blocklimit=1 << 30, byteids=byteids, compression=0, inlinelimit=1)
+    """Whoosh's codec with whole lists: one block each, not compressed, for a query reads few and all of each."""
+
+    def postings_writer(self, dbfile: Any, byteids: bool = False) -> _WholeListWriter:
+        return _WholeListWriter(dbfile, blocklimit=1 << 30, byteids=byteids, compression=0, inlinelimit=1)
+
+    def postings_reader(
+        self, dbfile: Any, terminfo: Any, format_: Any, term: Any = None, scorer: Any = None
+    ) -> _WholeListReader:
+        offset, length = terminfo.extent()
+        return _WholeListReader(dbfile, offset, length, format_, term=term, scorer=scorer)
 
 
 def _write_postings(model: IndexModel, codec: Any, storage: Any, segment: Any, schema: Any) -> None:
@@ -94,12 +129,31 @@ def _write_postings(model: IndexModel, codec: Any, storage: Any, segment: Any, s
     writer.close()
 
 
+class DamagedIndex(Exception):
+    """There is no index in the folder, or not a whole one; its text names what is wrong."""
+
+
+def _read_head(folder: Path) -> dict[str, Any]:
+    """The head of the index, after every file of it has been compared with its checksum."""
+    try:
+        checksum, _, content = (folder / _HEAD).read_bytes().partition(b"\n")
+        if int(checksum, 16) != _checksum(content):
+            raise DamagedIndex(f"{folder / _HEAD} has changed")
+        head: dict[str, Any] = json.loads(content)
+        for name, expected in head["files"].items():
+            if _checksum((folder / name).read_bytes()) != expected:
+                raise DamagedIndex(f"{folder / name} has changed")
+    except (OSError, ValueError, KeyError) as error:
+        raise DamagedIndex(f"{folder}: {error}") from error
+    return head
+
+
 class StoredIndex:
     """A Whoosh index open for reading; a `Lists`."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
-        head = json.loads((folder / _HEAD).read_text(encoding="utf-8"))
+        head = _read_head(folder)
         self.fingerprint: str = head["fingerprint"]
         self._total: int = head["total"]
         self._kinds: list[str] = head["kinds"]
@@ -173,7 +227,5 @@ class _Postings:
         self._reader, self._field, self._term = reader, field, term
 
     def __iter__(self) -> Iterator[tuple[int, int]]:
-        matcher = self._reader.postings(self._field, self._term)
-        while matcher.is_active():
-            yield matcher.id(), int(matcher.weight())
-            matcher.next()
+        pairs: Iterator[tuple[int, int]] = self._reader.postings(self._field, self._term).pairs()
+        return pairs

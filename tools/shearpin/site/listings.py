@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
@@ -25,12 +25,6 @@ def front(view: View) -> str:
     """Return the front page: search first, then systems with their symptoms, then machines."""
     box = SEARCH_BOX.format(root=view.root, identifier="q", example="left auger not spinning")
     by_system = _symptoms_by_system(view)
-    cards = "".join(
-        f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
-        f"<ul>{''.join(_entry(view, 'symptom', symptom_id) for symptom_id in symptoms)}</ul></section>"
-        for system_id, symptoms in by_system.items()
-        if symptoms
-    )
     rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
     machines = "".join(_bench_choice(view, machine_id) for machine_id in view.machine_order)
     others = "".join(
@@ -40,7 +34,7 @@ def front(view: View) -> str:
     return _page(
         "front",
         f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
-        f'<section class="by-system" id="symptoms"><h2>Symptoms by system</h2><div class="cards">{cards}</div>'
+        f'<section class="by-system" id="symptoms"><h2>Symptoms by system</h2>{_cards(view, by_system)}'
         f"{section('Other systems', bullets(view.ref('system', s) for s in rest), 'other-systems')}</section>"
         f'<section id="machines"><h2>I know the machine</h2><ul class="machines">{machines}</ul></section>'
         f'<section id="everything"><h2>Everything in this book</h2><ul class="everything">{others}'
@@ -74,6 +68,16 @@ def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
     return f"<li{_fits(view, view.book.get(kind, record_id))}>{view.ref(kind, record_id)}{more}</li>"
 
 
+def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:
+    cards = "".join(
+        f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
+        f"<ul>{''.join(_entry(view, 'symptom', symptom_id) for symptom_id in symptoms)}</ul></section>"
+        for system_id, symptoms in by_system.items()
+        if symptoms
+    )
+    return f'<div class="cards">{cards}</div>'
+
+
 def _symptoms_by_system(view: View) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {
         system_id: [] for system_id in sorted(view.book.systems, key=lambda s: view.title("system", s))
@@ -86,14 +90,18 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
 
 
 def search_page(view: View) -> str:
-    """Return the search page; without scripts it leads to the lists."""
+    """Return the search page; without scripts, and where nothing is found, it leads to symptoms and lists."""
     box = SEARCH_BOX.format(root=view.root, identifier="q", example="plug gap e212")
     lists = bullets(
         f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
         for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")
     )
-    no_script = f"<noscript><p>This search needs scripts, which are switched off here. The lists work without:</p>{lists}</noscript>"
-    return _page("search", f"<h1>Search</h1>{box}<div data-search-results></div>{no_script}")
+    no_script = "<noscript><p>The search needs scripts, which are switched off here. The lists work without.</p></noscript>"
+    fallback = (
+        f"<div data-search-fallback>{section('Symptoms by system', _cards(view, _symptoms_by_system(view)), 'symptoms')}"
+        f"{section('Lists', lists, 'lists')}</div>"
+    )
+    return _page("search", f"<h1>Search</h1>{box}<div data-search-results></div>{no_script}{fallback}")
 
 
 def _page(name: str, content: str) -> str:
