@@ -7,9 +7,9 @@ from typing import Final
 from tests.rule_cases.case import Case
 from tests.rule_cases.fields import NAMES, SHAPES
 from tests.rule_cases.mechanics import MECHANICS
-from tests.rule_cases.text import FORMAT
+from tests.rule_cases.text import DRAWINGS, FORMAT
 from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
-from tests.rule_cases.work import DIAGNOSIS, DRAWINGS, SAFETY
+from tests.rule_cases.work import DIAGNOSIS, SAFETY
 
 ALL_CASES: Final[tuple[Case, ...]] = (
     *FORMAT,

@@ -1,4 +1,4 @@
-"""Boundary cases of the rules on the text and the characters of a file (FMT)."""
+"""Boundary cases of the rules on the text and the characters of a file, and on drawings (FMT, FIG)."""
 
 from __future__ import annotations
 
@@ -135,4 +135,34 @@ FORMAT: Final[tuple[Case, ...]] = (
         _punch("summary: 24 ± 2 N·m, 7 kΩ, 5 μm, ΔT 3 °C, – ½ “a” 4\u202fmm.\n"),
     ),
     silent("FMT006", "text in another script", _punch("summary: A punch, выколотка.\n")),
+)
+
+FIGURE = "figures/shear-bolt.yaml"
+SVG = "figures/shear-bolt.svg"
+
+DRAWINGS: Final[tuple[Case, ...]] = (
+    found(
+        "FIG001",
+        "after a comment",
+        {FIGURE: "# drawn here\ntitle: A bolt\nlabels: [{text: bolt, part: auger-shear-bolt}]\n"},
+        f"{FIGURE}:2:1",
+    ),
+    found("FIG002", "no drawing", {SVG: None}, f"{FIGURE}:1:1"),
+    found("FIG002", "not a drawing", {SVG: "<html></html>"}, f"{FIGURE}:1:1"),
+    found("FIG002", "not UTF-8", {SVG: "<svg></svg>".encode("utf-16")}, f"{FIGURE}:1:1"),
+    found("FIG002", "an act on loading", {SVG: "<svg onload='a()'></svg>"}, f"{FIGURE}:1:1"),
+    found(
+        "FIG002", "a script under another name", {SVG: "<svg><s:script>a()</s:script></svg>"}, f"{FIGURE}:1:1"
+    ),
+    found(
+        "FIG002",
+        "a picture from elsewhere",
+        {SVG: "<svg><path fill='url(http://a.example)'/></svg>"},
+        f"{FIGURE}:1:1",
+    ),
+    found("FIG002", "an entity", {SVG: '<!DOCTYPE svg [<!ENTITY a "b">]><svg>&a;</svg>'}, f"{FIGURE}:1:1"),
+    found("FIG002", "beyond a megabyte", {SVG: f"<svg>{' ' * 1_000_000}</svg>"}, f"{FIGURE}:1:1"),
+    silent(
+        "FIG002", "a shade of its own", {SVG: "<svg><path fill='url( \"#shade\")' mask='url(#m)'/></svg>"}
+    ),
 )

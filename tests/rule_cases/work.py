@@ -1,4 +1,4 @@
-"""Boundary cases of the rules on safety, instructions, chances and drawings (SAF, LNG, DIA, FIG)."""
+"""Boundary cases of the rules on safety, instructions and chances (SAF, LNG, DIA)."""
 
 from __future__ import annotations
 
@@ -267,35 +267,5 @@ DIAGNOSIS: Final[tuple[Case, ...]] = (
             "  - {seen: ± C., id: a, given: {auger-shear-bolt-sheared: rarely}, otherwise: sometimes}\n"
         ),
         f"{INSPECTION}:12:22",
-    ),
-)
-
-FIGURE = "figures/shear-bolt.yaml"
-SVG = "figures/shear-bolt.svg"
-
-DRAWINGS: Final[tuple[Case, ...]] = (
-    found(
-        "FIG001",
-        "after a comment",
-        {FIGURE: "# drawn here\ntitle: A bolt\nlabels: [{text: bolt, part: auger-shear-bolt}]\n"},
-        f"{FIGURE}:2:1",
-    ),
-    found("FIG002", "no drawing", {SVG: None}, f"{FIGURE}:1:1"),
-    found("FIG002", "not a drawing", {SVG: "<html></html>"}, f"{FIGURE}:1:1"),
-    found("FIG002", "not UTF-8", {SVG: "<svg></svg>".encode("utf-16")}, f"{FIGURE}:1:1"),
-    found("FIG002", "an act on loading", {SVG: "<svg onload='a()'></svg>"}, f"{FIGURE}:1:1"),
-    found(
-        "FIG002", "a script under another name", {SVG: "<svg><s:script>a()</s:script></svg>"}, f"{FIGURE}:1:1"
-    ),
-    found(
-        "FIG002",
-        "a picture from elsewhere",
-        {SVG: "<svg><path fill='url(http://a.example)'/></svg>"},
-        f"{FIGURE}:1:1",
-    ),
-    found("FIG002", "an entity", {SVG: '<!DOCTYPE svg [<!ENTITY a "b">]><svg>&a;</svg>'}, f"{FIGURE}:1:1"),
-    found("FIG002", "beyond a megabyte", {SVG: f"<svg>{' ' * 1_000_000}</svg>"}, f"{FIGURE}:1:1"),
-    silent(
-        "FIG002", "a shade of its own", {SVG: "<svg><path fill='url( \"#shade\")' mask='url(#m)'/></svg>"}
     ),
 )

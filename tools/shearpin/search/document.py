@@ -22,7 +22,11 @@ KIND_ORDER = (
     "page",
     "source",
     "edition",
+    "figure",
 )
+
+# Divides the id of a record from the plate in the id of a document that answers for one plate only.
+ANSWER_MARK = "@"
 
 
 def kind_rank(kind: str) -> tuple[int, str]:
@@ -37,6 +41,9 @@ class Document:
     `url` is relative to the root of the site. `fields` may hold `title`, `said` (what people say at the counter),
     `also` (other names), `summary`, `body` and `numbers` (part numbers); a line break divides one phrase or number
     from the next. `machines` names the machines the record applies to; None means all of them.
+
+    A record may have further documents that answer for one plate only, such as a value's figure for one engine; their
+    ids are the record's, ANSWER_MARK and the plate. Of all documents of a record the best one is shown as its hit.
     """
 
     id: str
