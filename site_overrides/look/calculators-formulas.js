@@ -9,6 +9,7 @@
   const degrees = (angle) => angle * (180 / Math.PI);
   const square = (x) => x * x;
   const remarks = (...notes) => notes.filter(Boolean);
+  const given = () => bench.data().constants;
   const many = (count) => (count > 1 ? 's' : '');
 
   /* ---- what no real part, belt, fuel or winding can be ------------------------------------------------------------------ */
@@ -127,7 +128,7 @@
     const torque = read.number('torque');
     const typed = read.spread('torque');
     const tolerance = typed === null ? torque * read.number('tolerance') / 100 : typed;
-    const scatter = read.name('scatter') === 'lubricated' ? 0.25 : 0.35;
+    const scatter = read.name('scatter') === 'lubricated' ? given().scatterLubricated : given().scatterDry;
     const nominal = preloadFromTorque(factor, thread.diameter, torque);
     requireNotNegative({ tolerance_nm: tolerance });
     if (tolerance >= torque) throw impossible('tolerance_nm', 'the tolerance must be smaller than the torque itself');
@@ -232,8 +233,8 @@
   const tighteningPasses = (read) => {
     const torque = read.number('torque');
     requirePositive({ torque_nm: torque });
-    if (torque <= 41) return { values: [torque, torque], worked: `${withUnit(torque, 'N·m', 3)} in one pass`, notes: [] };
-    const first = 0.70 * torque;
+    if (torque <= given().stagedAbove) return { values: [torque, torque], worked: `${withUnit(torque, 'N·m', 3)} in one pass`, notes: [] };
+    const first = given().firstPassShare * torque;
     return { values: [first, torque], worked: `in a pattern: first ${withUnit(first, 'N·m', 3)}, then ${withUnit(torque, 'N·m', 3)}`, notes: [] };
   };
 
@@ -269,7 +270,7 @@
     const inThread = read.name('plane') === 'thread';
     const area = inThread ? rootArea(thread) : shankArea(thread.diameter);
     const strength = strengthAt(read.name('grade'), thread.diameter);
-    const force = 0.60 * strength.tensile * area;
+    const force = given().ultimateShear * strength.tensile * area;
     const [shaft, planes] = [read.number('shaft-diameter'), read.count('planes')];
     requirePositive({ force_n: force, shaft_diameter_mm: shaft });
     if (planes !== 1 && planes !== 2) throw impossible('planes', `a shear bolt has one or two shear planes, not ${planes}`);
@@ -305,7 +306,8 @@
     if (planes !== 1 && planes !== 2) throw impossible('planes', `a pin has one or two shear planes, not ${planes}`);
     const stress = force / (planes * area);
     requirePositive({ stress_mpa: stress, tensile_mpa: strength.tensile });
-    const state = stress <= 0.5 * strength.tensile ? 'holds' : stress >= 0.6 * strength.tensile ? 'shears' : 'may shear';
+    const { holdsBelow, shearsAbove } = given();
+    const state = stress <= holdsBelow * strength.tensile ? 'holds' : stress >= shearsAbove * strength.tensile ? 'shears' : 'may shear';
     return {
       values: [stress, state],
       worked: `${withUnit(stress, 'MPa', 3)}, ${state}: ${withUnit(diameter, 'mm', 3)} pin, ${strength.short}, ${withUnit(read.number('force'), 'kN', 3)}`,
@@ -418,7 +420,7 @@
     const tip = tipSpeed(diameter, speed);
     requirePositive({ tip_speed_m_s: tip });
     requireBetween(0, 90, { angle_deg: angle });
-    const distance = square(tip) * Math.sin(radians(2 * angle)) / 9.80665;
+    const distance = square(tip) * Math.sin(radians(2 * angle)) / given().gravity;
     return {
       values: [distance, tip],
       worked: `never beyond ${withUnit(distance, 'm', 3)}: ${withUnit(diameter, 'mm')} impeller at ${withUnit(speed, 'rpm')}, tip ${withUnit(tip, 'm/s', 3)}, chute at ${withUnit(angle, '°', 3)}`,
@@ -578,14 +580,15 @@
       throw impossible('cylinder_pressure', `the cylinder cannot hold ${shown(cylinder)} when ${shown(supply)} is supplied`);
     }
     const loss = 100 * (1 - cylinder / supply);
-    const verdict = loss <= 20 ? 'good' : loss <= 40 ? 'watch' : 'repair';
+    const { leakWatch, leakRepair, leakSuspect } = given();
+    const verdict = loss <= leakWatch ? 'good' : loss <= leakRepair ? 'watch' : 'repair';
     const path = read.has('heard-at') ? bench.data().leakPaths.find(([name]) => name === read.name('heard-at')) : null;
     return {
       values: [loss, verdict, path ? `${path[1]}: ${path[2]}` : 'listen where the air comes out'],
       worked: `${shown(loss, 3)} % loss, ${verdict}: ${shown(cylinder)} of ${withUnit(supply, 'psi')} held`,
       notes: [
         'Good, watch and repair (20 and 40 %) are common practice, no source.',
-        'Aviation calls a loss above 25 % cause to suspect the cylinder (FAA AC 43.13-1B): run the engine and measure again.',
+        `Aviation calls a loss above ${shown(leakSuspect)} % cause to suspect the cylinder (FAA AC 43.13-1B): run the engine and measure again.`,
       ],
     };
   };
@@ -625,7 +628,7 @@
     requireBetween(0, 100, { tank_ethanol_percent: tankShare, added_ethanol_percent: addedShare });
     if (tank + added <= 0) throw impossible('added_l', 'there is no fuel at all: both volumes are zero');
     const ethanol = tankShare + added / (tank + added) * (addedShare - tankShare);
-    const verdict = read.name('certified') === 'flexible-fuel' || ethanol <= 10 + 1e-6 ? 'allowed' : 'not allowed';
+    const verdict = read.name('certified') === 'flexible-fuel' || ethanol <= given().ethanolCeiling + 1e-6 ? 'allowed' : 'not allowed';
     return {
       values: [ethanol, verdict],
       worked: `${shown(ethanol, 3)} % ethanol, ${verdict}: ${withUnit(tank, 'L')} of ${shown(tankShare, 3)} % and ${withUnit(added, 'L')} of ${shown(addedShare, 3)} %`,
@@ -651,9 +654,6 @@
 
   /* ---- electrics ------------------------------------------------------------------------------------------------------------------ */
 
-  const COPPER = 0.00393;
-  const INTERCEPT = -234.5;
-
   const requireTemperatures = (given) => {
     requireFinite(given);
     Object.entries(given).forEach(([argument, temperature]) => {
@@ -662,7 +662,7 @@
   };
   const relativeResistance = (argument, temperature) => {
     requireTemperatures({ [argument]: temperature });
-    const relative = 1 + COPPER * (temperature - 20);
+    const relative = 1 + given().copper * (temperature - 20);
     if (relative < 1e-6) throw impossible(argument, `by this straight line no resistance is left at ${shown(temperature)} °C`);
     return relative;
   };
@@ -674,10 +674,10 @@
     const value = resistance * hot / relativeResistance('from_c', start);
     requireTemperatures({ from_c: start, to_c: end });
     [['from_c', start], ['to_c', end]].forEach(([argument, temperature]) => {
-      if (temperature - INTERCEPT < 1e-6) throw impossible(argument, `copper has no resistance left at ${shown(temperature)} °C by this rule`);
+      if (temperature - given().intercept < 1e-6) throw impossible(argument, `copper has no resistance left at ${shown(temperature)} °C by this rule`);
     });
     return {
-      values: [value, resistance * (end - INTERCEPT) / (start - INTERCEPT)],
+      values: [value, resistance * (end - given().intercept) / (start - given().intercept)],
       worked: `${withUnit(value, 'Ω')} at ${withUnit(end, '°C', 3)}: copper, ${withUnit(resistance, 'Ω')} at ${withUnit(start, '°C', 3)}`,
       notes: [],
     };
@@ -687,7 +687,7 @@
     const [cold, start, hot] = ['cold', 'cold-temperature', 'hot'].map(read.number);
     requirePositive({ cold_ohm: cold, hot_ohm: hot });
     const relative = relativeResistance('cold_temperature_c', start);
-    const temperature = start + (hot / cold - 1) * relative / COPPER;
+    const temperature = start + (hot / cold - 1) * relative / given().copper;
     return {
       values: [temperature, temperature - start],
       worked: `${withUnit(temperature, '°C', 3)}: copper, ${withUnit(cold, 'Ω')} at ${withUnit(start, '°C', 3)}, now ${withUnit(hot, 'Ω')}`,
@@ -748,7 +748,7 @@
   const batteryCharge = (read) => {
     const voltage = read.number('rest-voltage');
     requireBetween(0, 20, { rest_voltage_v: voltage });
-    const [lowest, likely, highest] = [voltage - 0.05, voltage, voltage + 0.05].map(chargeAt);
+    const [lowest, likely, highest] = [voltage - given().restBand, voltage, voltage + given().restBand].map(chargeAt);
     return {
       values: [likely, lowest, highest],
       worked: `${shown(likely, 3)} % charged (${shown(lowest, 3)} to ${shown(highest, 3)} %): ${withUnit(voltage, 'V')} at rest`,

@@ -1,5 +1,5 @@
 /* What people type into a bench calculator: numbers, fractions, units, threads and grades, read as the book's own
-   checks read them. Tables come from the page; this file holds no figures. Values are kept as pairs of numbers whose sum
+   checks read them. Tables come from the page. Values are kept as pairs of numbers whose sum
    is exact to thirty digits, so that a converted figure rounds as it does on paper. */
 (() => {
   'use strict';
@@ -538,7 +538,7 @@
     if (perInch === null && wanted === null) throw noThread(`\`${typed.trim()}\` lacks its threads per inch; ${known} exist`);
     const fit = series.find(([label, count]) => (wanted === null || wanted === label) && (perInch === null || perInch === count));
     if (!fit) throw noThread(`\`${typed.trim()}\` is no standard thread; ${known} exist`);
-    return { designation: `${name}-${fit[1]} ${fit[0]}${leftHand ? ' LH' : ''}`, system: 'unified', series: fit[0], diameter: inches * 25.4, pitch: 25.4 / fit[1] };
+    return { designation: `${name}-${fit[1]} ${fit[0]}${leftHand ? ' LH' : ''}`, system: 'unified', series: fit[0], diameter: inches * tables.data.constants.mmPerInch, pitch: tables.data.constants.mmPerInch / fit[1] };
   };
 
   const parseThread = (typed) => {

@@ -98,6 +98,39 @@
     }
   }
 
+  /* ---- whole lines ------------------------------------------------------------------------------------------------------ */
+
+  const LONGEST_LINE = 8;
+
+  // Five letters and figures: 24 bits of FNV-1a.
+  const shortHash = (text) => {
+    let value = 0x811c9dc5;
+    for (let i = 0; i < text.length; i += 1) value = Math.imul(value ^ text.charCodeAt(i), 0x01000193) >>> 0;
+    value &= 0xffffff;
+    let digits = '';
+    for (let i = 0; i < 5; i += 1) {
+      digits += (value % 36).toString(36);
+      value = Math.floor(value / 36);
+    }
+    return digits;
+  };
+
+  const lineKey = (terms, lists) => {
+    if (!terms.length || terms.length > LONGEST_LINE) return null;
+    const meant = [];
+    for (let start = 0; start < terms.length;) {
+      const from = start;
+      const stands = (phrase) => !phrase.preferred && phrase.terms.every((term, i) => terms[from + i] === term);
+      const there = lists.phrases(terms[start]).filter(stands);
+      const size = Math.max(1, ...there.map((phrase) => phrase.terms.length));
+      const longest = there.filter((phrase) => phrase.terms.length === size).map((phrase) => phrase.concept);
+      meant.push(longest.length ? longest.sort(before)[0] : terms[start]);
+      start += size;
+    }
+    meant.sort(before);
+    return `${meant[0].replace(/!$/, '')}=${shortHash(meant.join(' '))}`;
+  };
+
   /* ---- the plan --------------------------------------------------------------------------------------------------------- */
 
   class Planner {
@@ -129,6 +162,7 @@
       return {
         units: this.distinct(draft.alternatives),
         pairs,
+        line: lineKey(items.map((item) => item.token.term), lists),
         intent: this.intentOf(items, typed, draft.codes),
         corrected: null,
         unknown: unknown.map((index) => items[index].token.raw),

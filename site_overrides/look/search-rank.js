@@ -114,11 +114,16 @@
       return this.files.get(name);
     }
 
-    kind(record) {
+    // The kind, with a mark when this is a further document of a record, which answers for one plate.
+    markedKind(record) {
       const { kinds, kindNames } = this.head;
       let digit = VALUES[kinds.charCodeAt(Math.floor(record / this.kindsPerDigit))];
       for (let skip = record % this.kindsPerDigit; skip > 0; skip -= 1) digit = Math.floor(digit / kindNames.length);
       return kindNames[digit % kindNames.length];
+    }
+
+    kind(record) {
+      return this.markedKind(record).replace('@', '');
     }
 
     termFile(number) {
@@ -248,25 +253,31 @@
       const fit = machine ? lists.fit(machine) : null;
       if (!lists.complete()) return null;
       const fits = this.applyMachine(scores, fit);
-      const best = this.inOrder(scores).slice(0, limit);
-      const cards = best.map((record) => lists.card(record));
+      const hits = this.bestHits(scores, limit, fits);
       let nearest = [];
       if (!scores.size && plan.unknown.length) {
         const longest = plan.unknown.reduce((a, b) => (b.length > a.length ? b : a));
         nearest = this.planner.spelling.nearest(longest, lists);
       }
       if (!lists.complete()) return null;
-      const hits = best.map((record, i) => ({
-        id: cards[i].id,
-        kind: lists.kind(record),
-        title: cards[i].title,
-        url: cards[i].url,
-        score: scores.get(record),
-        excerpt: cards[i].excerpt,
-        fits: fits(record),
-      }));
+      const total = Array.from(scores.keys()).filter((record) => !lists.markedKind(record).endsWith('@')).length;
       const terms = [].concat(...plan.units.map((unit) => unit.map(([term]) => term)));
-      return { query, corrected: plan.corrected, hits, total: scores.size, nearest, terms };
+      return { query, corrected: plan.corrected, hits, total, nearest, terms };
+    }
+
+    // Of several documents of one record the best is its hit.
+    bestHits(scores, limit, fits) {
+      const hits = new Map();
+      for (const record of this.inOrder(scores)) {
+        if (hits.size >= limit) break;
+        const kind = this.lists.kind(record);
+        const card = this.lists.card(record) || { id: `file of record ${record}` };
+        const id = card.id.split('@')[0];
+        const { title, url, excerpt } = card;
+        const key = `${kind} ${id}`;
+        if (!hits.has(key)) hits.set(key, { id, kind, title, url, score: scores.get(record), excerpt, fits: fits(record) });
+      }
+      return Array.from(hits.values());
     }
 
     wanted() {
@@ -292,6 +303,13 @@
           sums.set(record, sums.get(record) + tables.WEIGHT_PAIR * found.idf * tables.POINTS[found.codes[i]]);
         });
       });
+      const line = plan.line ? lists.find(plan.line) : null;
+      if (line) {
+        line.records.forEach((record, i) => {
+          if (!sums.has(record)) return;
+          sums.set(record, sums.get(record) + tables.WEIGHT_LINE * line.idf * tables.POINTS[line.codes[i]]);
+        });
+      }
       const factors = tables.KIND_FACTORS[plan.intent];
       const scores = new Map();
       sums.forEach((sum, record) => {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
@@ -11,6 +11,11 @@ from shearpin.search.words import Analyser
 
 # Sorts before every letter and digit, so a concept stands next to the word it is named after.
 CONCEPT_MARK = "!"
+
+# Divides the first term of a line from what tells the line. Sorts before every letter, too.
+_LINE_MARK = "="
+_LONGEST_LINE = 8
+_BASE_36 = "0123456789abcdefghijklmnopqrstuvwxyz"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +46,10 @@ class Concepts:
             else:
                 self._several.setdefault((phrase.terms[0], phrase.terms[1]), []).append(phrase)
 
+    def beginning(self, first: str) -> tuple[Phrase, ...]:
+        """Phrases that begin with the term `first`, longest first."""
+        return self.phrases.get(first, ())
+
     def count(self, terms: Sequence[str], counts: Mapping[str, int]) -> dict[str, int]:
         """How often each concept is named in `terms`; `counts` holds how often each term occurs there."""
         found: dict[str, int] = {}
@@ -53,6 +62,37 @@ class Concepts:
                 if times:
                     found[phrase.concept] = found.get(phrase.concept, 0) + times
         return found
+
+
+def line_key(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase]]) -> str | None:
+    """One term for all of a short line, whatever the order of its words and whichever of their synonyms they are.
+
+    It begins with the first of the line's terms, so that it stands near it in the index. None for a long line.
+    """
+    if not 0 < len(terms) <= _LONGEST_LINE:
+        return None
+    meant: list[str] = []
+    start = 0
+    while start < len(terms):
+        there = [p for p in phrases(terms[start]) if not p.preferred and p.terms == tuple(terms[start : start + len(p.terms)])]
+        size = max((len(phrase.terms) for phrase in there), default=1)
+        meant.append(min((p.concept for p in there if len(p.terms) == size), default=terms[start]))
+        start += size
+    first = min(meant)
+    return f"{first.rstrip(CONCEPT_MARK)}{_LINE_MARK}{_short_hash(' '.join(sorted(meant)))}"
+
+
+def _short_hash(text: str) -> str:
+    """Five letters and figures: 24 bits of FNV-1a, which the browser computes as easily."""
+    value = 0x811C9DC5
+    for character in text:
+        value = (value ^ ord(character)) * 0x01000193 & 0xFFFFFFFF
+    value &= 0xFFFFFF
+    digits = ""
+    for _ in range(5):
+        value, digit = divmod(value, 36)
+        digits += _BASE_36[digit]
+    return digits
 
 
 def _times(phrase: tuple[str, ...], terms: Sequence[str], starts: int) -> int:

@@ -8,12 +8,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
-from shearpin.search.concepts import Concepts
+from shearpin.search.concepts import Concepts, line_key
 from shearpin.search.document import Document
 from shearpin.search.impacts import BODY, FIELDS, K1, LEVELS, STRONG_CODES, WEAK_CODES, length_norm, level
 from shearpin.search.words import Analyser
 
-# Marks the term of two neighbouring words, so that it is told from the same letters written as one word.
+# Marks the term of two neighbouring words, so that it is told from the same letters written as one word, and the term
+# of a whole line.
 PAIR_MARK = "+"
 
 # A match in one of these makes a record one about the matter. The first three hold phrases, one a line.
@@ -103,7 +104,7 @@ def _count_text(
 def _count_phrases(
     text: str, analyser: Analyser, concepts: Concepts, spaced: set[str]
 ) -> tuple[int, Counter[str]]:
-    """As `_count_text`, line by line, and with the pairs of neighbouring words."""
+    """As `_count_text`, line by line, and with terms for neighbouring words and for whole lines."""
     length = 0
     total: Counter[str] = Counter()
     for line in text.split("\n"):
@@ -122,6 +123,9 @@ def _count_phrases(
             pair = analyser.pair(first, second)
             if pair:
                 total[PAIR_MARK + pair] += 1
+        line_term = line_key(terms, concepts.beginning)
+        if line_term:
+            total[PAIR_MARK + line_term] += 1
         length += len(terms)
     return length, total
 

@@ -55,6 +55,16 @@ class Document:
     machines: frozenset[str] | None = None
 
 
+def is_answer(document: Document) -> bool:
+    """Whether this is a further document of a record, which answers for one plate."""
+    return ANSWER_MARK in document.id
+
+
+def marked_kind(document: Document) -> str:
+    """The kind, marked in documents that answer for one plate: what an index stores of every document."""
+    return document.kind + ANSWER_MARK if is_answer(document) else document.kind
+
+
 @dataclass(frozen=True, slots=True)
 class Synonym:
     """One thing, the word the book uses for it, and what else people call it; each may be of several words.

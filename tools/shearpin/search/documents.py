@@ -40,7 +40,9 @@ class _Held:
 def documents_of(linked: LinkedBook) -> list[Document]:
     """Every record as a document, each figure of a value that differs by plate, and the hand-written pages."""
     writer = _Writer(linked)
-    documents = [writer.document(kind, record_id, record) for (kind, record_id), record in linked.book.records()]
+    documents = [
+        writer.document(kind, record_id, record) for (kind, record_id), record in linked.book.records()
+    ]
     documents.extend(writer.answers())
     documents.extend(_pages(linked.book.kb / "pages"))
     return documents
@@ -87,7 +89,10 @@ class _Writer:
         summary = fields.get("summary", "")
         if isinstance(record, Value):
             figures = self._figures(record_id)
-            each = [figure if len(figures) == 1 else f"{figure}: {', '.join(h.holders)}" for figure, h in figures.items()]
+            each = [
+                figure if len(figures) == 1 else f"{figure}: {', '.join(h.holders)}"
+                for figure, h in figures.items()
+            ]
             summary = "; ".join(each) or summary
             fields["body"] = f"{fields.get('body', '')}\n{summary}"
         return Document(record_id, kind, record.title, url, excerpt(summary), fields, machines)
@@ -103,7 +108,9 @@ class _Writer:
                 fields = {"title": title, "also": "\n".join(value.also), "summary": figure}
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
-                yield Document(answer_id, "value", title, url, excerpt(figure), fields, frozenset(held.machines))
+                yield Document(
+                    answer_id, "value", title, url, excerpt(figure), fields, frozenset(held.machines)
+                )
 
     def _figures(self, name: str) -> dict[str, _Held]:
         """Each figure of a value, with the condition noted for it, and for which plates it holds."""

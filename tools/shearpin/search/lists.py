@@ -38,6 +38,10 @@ class Lists(Protocol):
         """The kind of the record with this number."""
         ...
 
+    def is_answer(self, number: int) -> bool:
+        """Whether this is a further document of a record, which answers for one plate."""
+        ...
+
     def knows(self, term: str) -> bool:
         """Whether the book or its synonyms use `term`."""
         ...

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from shearpin.search import tables
-from shearpin.search.concepts import Phrase
+from shearpin.search.concepts import Phrase, line_key
 from shearpin.search.lists import Lists
 from shearpin.search.spelling import correct
 from shearpin.search.words import Analyser, Token, Word, extend
@@ -37,13 +37,15 @@ class Unit:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What to look up. `pairs` are terms of neighbouring words, `intent` a key of KIND_FACTORS.
+    """What to look up. `pairs` are terms of neighbouring words, `line` is the term of the whole query as a title or a
+    spoken phrase, `intent` a key of KIND_FACTORS.
 
     `corrected` is the query after correction, None when nothing was corrected; `unknown` are words without a match.
     """
 
     units: tuple[Unit, ...]
     pairs: tuple[str, ...]
+    line: str | None
     intent: str
     corrected: str | None = None
     unknown: tuple[str, ...] = field(default=())
@@ -73,10 +75,11 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
     if corrections and not literal:
         corrected = _rewrite(typed, items, corrections)
         plan = make_plan(corrected, lists, analyser, literal=True)
-        return Plan(plan.units, plan.pairs, plan.intent, corrected, plan.unknown)
+        return replace(plan, corrected=corrected)
     return Plan(
         tuple(Unit(tuple(sorted(found.items()))) for found in _distinct(draft.alternatives)),
         pairs,
+        line_key([item.token.term for item in items], lists.phrases),
         intent_of(items, typed, draft.codes),
         None,
         tuple(items[index].token.raw for index in unknown),

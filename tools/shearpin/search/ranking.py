@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from heapq import nsmallest
 
 from shearpin.search import tables
-from shearpin.search.document import Hit, SearchResult, kind_rank
+from shearpin.search.document import ANSWER_MARK, Hit, SearchResult, kind_rank
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.lists import Lists
 from shearpin.search.query import Plan, Unit, make_plan
@@ -34,25 +33,20 @@ def search(
     plan = make_plan(query, lists, Analyser(), literal=literal)
     scores = score(plan, lists)
     fits = _apply_machine(scores, lists, machine)
-    best = nsmallest(limit, scores, key=lambda number: (-scores[number], kind_rank(lists.kind(number)), number))
-    hits = []
-    for number in best:
-        card = lists.card(number)
-        hits.append(
-            Hit(
-                card.id,
-                lists.kind(number),
-                card.title,
-                card.url,
-                scores[number],
-                card.excerpt,
-                fits.get(number, True),
-            )
-        )
+    order = sorted(scores, key=lambda number: (-scores[number], kind_rank(lists.kind(number)), number))
+    hits: dict[tuple[str, str], Hit] = {}
+    for number in order:
+        if len(hits) >= limit:
+            break
+        card, kind = lists.card(number), lists.kind(number)
+        record_id = card.id.partition(ANSWER_MARK)[0]
+        hit = Hit(record_id, kind, card.title, card.url, scores[number], card.excerpt, fits.get(number, True))
+        hits.setdefault((kind, record_id), hit)
     suggestions: tuple[str, ...] = ()
     if not scores and plan.unknown:
         suggestions = nearest(max(plan.unknown, key=len), lists.words)
-    return SearchResult(query, plan.corrected, tuple(hits), len(scores), suggestions)
+    total = sum(not lists.is_answer(number) for number in scores)
+    return SearchResult(query, plan.corrected, tuple(hits.values()), total, suggestions)
 
 
 def score(plan: Plan, lists: Lists) -> dict[int, int]:
@@ -73,6 +67,10 @@ def score(plan: Plan, lists: Lists) -> dict[int, int]:
         if found:
             for number, code in found.postings:
                 tally.scores[number] += tables.WEIGHT_PAIR * found.idf * POINTS[code]
+    line = lists.find(plan.line) if plan.line else None
+    for number, code in line.postings if line else ():
+        if number in tally.scores:
+            tally.scores[number] += tables.WEIGHT_LINE * line.idf * POINTS[code]
     factors = tables.KIND_FACTORS[plan.intent]
     scores = {}
     for number, summed in tally.scores.items():

@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from shearpin.search import tables
-from shearpin.search.document import KIND_ORDER, Document
+from shearpin.search.document import KIND_ORDER, Document, marked_kind
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
 
@@ -240,13 +240,13 @@ def _folders(documents: Sequence[Document]) -> dict[str, str]:
 
 
 def _kind_names(documents: Sequence[Document]) -> list[str]:
-    return sorted({document.kind for document in documents})
+    return sorted({marked_kind(document) for document in documents})
 
 
 def _kind_digits(documents: Sequence[Document]) -> str:
     """The kinds of all records, as many to a digit as fit."""
     names = _kind_names(documents)
-    numbers = [names.index(document.kind) for document in documents]
+    numbers = [names.index(marked_kind(document)) for document in documents]
     per_digit = kinds_per_digit(len(names))
     packed = ""
     for start in range(0, len(numbers), per_digit):

@@ -20,6 +20,7 @@ from whoosh.filedb.filestore import FileStorage
 from whoosh.index import TOC, FileIndex
 
 from shearpin.search.concepts import CONCEPT_MARK, Phrase
+from shearpin.search.document import ANSWER_MARK, marked_kind
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, rounded_idf
 from shearpin.search.lists import Card, Found
 
@@ -54,7 +55,7 @@ def write_index(model: IndexModel, folder: Path, fingerprint: str) -> None:
     head = {
         "fingerprint": fingerprint,
         "total": len(model.documents),
-        "kinds": [document.kind for document in model.documents],
+        "kinds": [marked_kind(document) for document in model.documents],
         "phrases": [[p.terms, p.concept, p.preferred] for found in model.concepts.phrases.values() for p in found],
         "spoken": [term for term, postings in model.postings.items() if not postings.packed],
         "files": {path.name: _checksum(path.read_bytes()) for path in folder.iterdir() if path.is_file()},
@@ -174,7 +175,11 @@ class StoredIndex:
 
     def kind(self, number: int) -> str:
         """See `Lists`."""
-        return self._kinds[number]
+        return self._kinds[number].rstrip(ANSWER_MARK)
+
+    def is_answer(self, number: int) -> bool:
+        """See `Lists`."""
+        return self._kinds[number].endswith(ANSWER_MARK)
 
     def knows(self, term: str) -> bool:
         """See `Lists`."""

@@ -142,31 +142,31 @@ WHAT_IS = frozenset({"what is", "what are", "what does", "how does", "whats a", 
 KIND_FACTORS = {
     "complaint": {
         "symptom": 22, "procedure": 16, "cause": 15, "test": 14, "value": 11, "caution": 12, "part": 13, "tool": 12,
-        "term": 13, "system": 14, "source": 8, "edition": 8, "page": 12,
+        "term": 13, "system": 14, "source": 8, "edition": 8, "figure": 9, "page": 12,
     },
     "do": {
         "procedure": 24, "symptom": 13, "cause": 13, "test": 13, "value": 14, "caution": 12, "part": 14, "tool": 12,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
     },
     "value": {
         "value": 26, "procedure": 17, "symptom": 12, "cause": 12, "test": 14, "caution": 11, "part": 13, "tool": 12,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
     },
     "do value": {
         "procedure": 25, "value": 20, "symptom": 12, "cause": 12, "test": 14, "caution": 11, "part": 13, "tool": 12,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
     },
     "test": {
         "test": 26, "procedure": 16, "symptom": 13, "cause": 13, "value": 13, "caution": 11, "part": 12, "tool": 14,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
     },
     "theory": {
         "system": 26, "term": 22, "cause": 16, "symptom": 12, "procedure": 12, "value": 12, "test": 12, "caution": 11,
-        "part": 12, "tool": 12, "source": 10, "edition": 8, "page": 16,
+        "part": 12, "tool": 12, "source": 10, "edition": 8, "figure": 9, "page": 16,
     },
     "part": {
         "part": 28, "tool": 18, "procedure": 14, "symptom": 11, "value": 14, "test": 11, "cause": 11, "caution": 11,
-        "term": 12, "system": 12, "source": 10, "edition": 8, "page": 12,
+        "term": 12, "system": 12, "source": 10, "edition": 8, "figure": 9, "page": 12,
     },
 }  # fmt: skip
 
@@ -177,6 +177,8 @@ WEIGHT_JOINED = 6
 WEIGHT_PREFIX = 6
 # Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
 WEIGHT_PAIR = 4
+# Eighths added when the query says just what a title, a spoken phrase or another name says.
+WEIGHT_LINE = 10
 
 # Sixteenths for a record that has every word of the query in its title, spoken phrases, other names or numbers.
 FACTOR_ALL_STRONG = 24

@@ -1,0 +1,182 @@
+"""The tables of the bench calculators as plain data for the page's script: units, threads, grades, inputs, constants."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from typing import Final
+
+from shearpin.mechanics import (
+    electrics,
+    engine,
+    fuel,
+    shear,
+    speeds,
+    strength,
+    thread_series,
+    threads,
+    tightening,
+)
+from shearpin.mechanics.calculation import Calculation, Choice, Input
+from shearpin.mechanics.calculations import CALCULATIONS
+from shearpin.mechanics.oil import WINTER_GRADES
+from shearpin.model.quantity import QuantityError, QuantityKind, parse_quantity, unit_table, units_of
+
+Json = object
+"""Plain data: lists, mappings, texts and numbers."""
+
+_SHARED_CHOICES: Final = "grades"
+_STRANGERS: Final = ("nm", "mPa", "mil", "mils", "VAC", "V AC", "VDC", "V DC", "J", "Hz", "cSt")
+"""Words that look like a unit and are none of ours; what is said of them comes from the reader of quantities."""
+
+# Unit beside a result, by kind and unit of the result; with a limit below which a smaller unit is usual.
+_ALSO_IN: Final[Mapping[str, Mapping[str, tuple[str] | tuple[str, float, str]]]] = {
+    "torque": {"N·m": ("lbf·ft", 15, "lbf·in")},
+    "length": {"mm": ("in",), "m": ("ft",)},
+    "force": {"kN": ("lbf",), "N": ("lbf",)},
+    "area": {"mm²": ("in²",)},
+    "stress": {"MPa": ("ksi",)},
+    "speed": {"m/s": ("ft/min",)},
+    "power": {"W": ("hp",)},
+    "volume": {"mL": ("US fl oz",), "L": ("US gal",)},
+    "displacement": {"cm³": ("in³",)},
+    "temperature": {"°C": ("°F",)},
+    "temperature-difference": {"°C": ("°F",)},
+}
+
+
+def tables() -> dict[str, Json]:
+    """Return everything that the script needs to read inputs and to calculate."""
+    return {
+        "units": _units(),
+        "usual": {kind.value: hint for kind in QuantityKind if (hint := _hint("1", kind))},
+        "hints": {kind.value: hints for kind in QuantityKind if (hints := dict(_kind_hints(kind)))},
+        "strangers": dict(_strangers()),
+        "alsoIn": _ALSO_IN,
+        "choices": {_SHARED_CHOICES: [[grade.short, grade.name] for grade in strength.GRADES]},
+        "calculations": [_calculation(calculation) for calculation in CALCULATIONS],
+        "grades": [
+            [
+                grade.name,
+                grade.short,
+                grade.smallest_mm,
+                [
+                    [
+                        band.over_mm,
+                        band.up_to_mm,
+                        band.proof_mpa,
+                        band.yield_mpa,
+                        band.tensile_mpa,
+                        band.source,
+                    ]
+                    for band in grade.bands
+                ],
+            ]
+            for grade in strength.GRADES
+        ],
+        "threads": {
+            "coarse": {f"{size:g}": pitch for size, pitch in thread_series.METRIC_COARSE_PITCH_MM.items()},
+            "fine": {
+                f"{size:g}": list(pitches) for size, pitches in thread_series.METRIC_FINE_PITCHES_MM.items()
+            },
+            "unified": [[label, dict(sizes)] for label, sizes in thread_series.UNIFIED_SERIES.items()],
+        },
+        "nutFactors": [
+            [each.name, each.condition, each.value, each.source] for each in tightening.NUT_FACTORS
+        ],
+        "reductions": [
+            [each.name, each.condition, each.share, each.note] for each in tightening.TORQUE_REDUCTIONS
+        ],
+        "leakPaths": [[path.name, path.heard_at, path.meaning] for path in engine.LEAK_PATHS],
+        "winterGrades": [[grade.name, grade.cranking_c] for grade in WINTER_GRADES],
+        "restVoltage": [list(row) for row in electrics.REST_VOLTAGE_V],
+        "constants": {
+            "scatterDry": tightening.SCATTER_DRY,
+            "scatterLubricated": tightening.SCATTER_LUBRICATED,
+            "stagedAbove": tightening.STAGED_ABOVE_NM,
+            "firstPassShare": tightening.FIRST_PASS_SHARE,
+            "ultimateShear": shear.ULTIMATE_SHEAR_RATIO,
+            "holdsBelow": shear.HOLDS_BELOW_RATIO,
+            "shearsAbove": shear.SHEARS_ABOVE_RATIO,
+            "gravity": speeds.STANDARD_GRAVITY_M_S2,
+            "leakWatch": engine.LEAK_DOWN_WATCH_PERCENT,
+            "leakRepair": engine.LEAK_DOWN_REPAIR_PERCENT,
+            "leakSuspect": engine.LEAK_DOWN_SUSPECT_PERCENT,
+            "ethanolCeiling": fuel.ETHANOL_CEILING_PERCENT,
+            "copper": electrics.COPPER_COEFFICIENT_20_C,
+            "intercept": electrics.COPPER_INTERCEPT_C,
+            "restBand": electrics.REST_VOLTAGE_BAND_V,
+            "mmPerInch": threads.MM_PER_INCH,
+        },
+    }
+
+
+def _units() -> list[Json]:
+    """Return every unit: kind, symbol, plural, factor and offset as sums of two numbers, spellings."""
+    return [
+        [
+            row["kind"],
+            row["symbol"],
+            row["plural"],
+            _as_sum(Fraction(row["numerator"], row["denominator"])),
+            _as_sum(Fraction(row["offset_numerator"], row["offset_denominator"])),
+            ",".join(row["spellings"]),
+        ]
+        for row in unit_table()["units"]
+    ]
+
+
+def _as_sum(value: Fraction) -> list[float]:
+    """Return a number as head and tail: a script's own numbers hold sixteen digits, the sum of two holds thirty."""
+    head = float(value)
+    return [head, float(value - Fraction(head))]
+
+
+def _hint(written: str, kind: QuantityKind) -> str:
+    try:
+        parse_quantity(written, kind)
+    except QuantityError as error:
+        return error.hint
+    return ""
+
+
+def _kind_hints(kind: QuantityKind) -> Iterator[tuple[str, str]]:
+    """Yield the units of other kinds that a kind has advice of its own for."""
+    usual, own = _hint("1", kind), {unit.symbol for unit in units_of(kind)}
+    if not usual or not own:
+        return
+    for other in QuantityKind:
+        for unit in units_of(other):
+            if unit.symbol and unit.symbol not in own:
+                hint = _hint(f"1{unit.symbol}" if unit.symbol == ":1" else f"1 {unit.symbol}", kind)
+                if hint != usual:
+                    yield unit.symbol, hint
+
+
+def _strangers() -> Iterator[tuple[str, list[str]]]:
+    for word in _STRANGERS:
+        try:
+            parse_quantity(f"1 {word}", QuantityKind.TORQUE)
+        except QuantityError as error:
+            yield word, [error.message, error.hint]
+
+
+def _calculation(calculation: Calculation) -> list[Json]:
+    return [
+        calculation.name,
+        [_input(item) for item in calculation.inputs],
+        [[output.name, output.title, output.kind, output.unit] for output in calculation.outputs],
+    ]
+
+
+def _input(item: Input) -> list[Json]:
+    return [
+        item.name, item.title, item.kind, item.unit, item.default, _choices(item.choices), item.note, item.spread
+    ]  # fmt: skip
+
+
+def _choices(choices: tuple[Choice, ...]) -> Json:
+    """Return the choices of an input, or the name under which a list that many inputs share is kept."""
+    if [choice.name for choice in choices] == [grade.short for grade in strength.GRADES]:
+        return _SHARED_CHOICES
+    return [[choice.name, choice.title] for choice in choices]
