@@ -227,7 +227,7 @@
     const setting = read.number('setting');
     requirePositive({ setting_nm: setting });
     const torque = setting * effectiveLever(read.number('lever'), read.number('adapter'), read.number('angle')) / read.number('lever');
-    return { values: [torque], worked: `${withUnit(torque, 'N·m', 3)} at the fastener, set ${withUnit(setting, 'N·m', 3)}: ${adapterWords(read)}`, notes: [] };
+    return { values: [torque], worked: `${withUnit(torque, 'N·m', 3)} when set to ${withUnit(setting, 'N·m', 3)}: ${adapterWords(read)}`, notes: [] };
   };
 
   const tighteningPasses = (read) => {

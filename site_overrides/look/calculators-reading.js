@@ -211,7 +211,9 @@
       const known = map.get(key) || [];
       if (!known.includes(unit)) map.set(key, known.concat([unit]));
     };
-    const units = data.units.map(([kind, symbol, plural, factor, offset, spelt]) => ({ kind, symbol, plural, factor, offset, spelt }));
+    const pair = (number) => (Array.isArray(number) ? number : [number, 0]);
+    const units = data.units.map(([kind, symbol, plural, factor, offset, spelt]) =>
+      ({ kind, symbol, plural, factor: pair(factor), offset: pair(offset), spelt }));
     units.forEach((unit) => {
       const spaced = unit.symbol.replace('·', ' ').replace('₂', '2');
       [unit.symbol, spaced].concat(unit.spelt ? unit.spelt.split(',') : []).filter(Boolean).forEach((key) => {
@@ -277,8 +279,39 @@
     throw refusal(`\`${spelt}\` is a unit of ${inWords(units[0].kind)}, not of ${inWords(kind)}`, hint);
   };
 
-  const unknown = (text, words, kind) =>
-    refusal(`unknown unit \`${text.slice(words[0].start, words[words.length - 1].end).slice(0, 40)}\``, usual(kind));
+  /* How alike two words are, from 0 to 1: twice the letters in common, in order, over all letters (Ratcliff, Obershelp). */
+  const common = (a, b) => {
+    if (!a || !b) return 0;
+    let [best, fromA, fromB] = [0, 0, 0];
+    for (let i = 0; i < a.length; i += 1) {
+      for (let j = 0; j < b.length; j += 1) {
+        let run = 0;
+        while (i + run < a.length && a[i + run] === b[j + run] && j + run < b.length) run += 1;
+        if (run > best) [best, fromA, fromB] = [run, i, j];
+      }
+    }
+    if (!best) return 0;
+    return best + common(a.slice(0, fromA), b.slice(0, fromB)) + common(a.slice(fromA + best), b.slice(fromB + best));
+  };
+
+  const nearest = (key, kind) => {
+    const word = key.slice(0, 40).toLowerCase();
+    let [found, likeness] = [null, 0.6];
+    tables.folded.forEach((units, candidate) => {
+      const unit = units.find((each) => each.kind === kind);
+      const ratio = unit ? 2 * common(candidate, word) / (candidate.length + word.length) : 0;
+      if (ratio > likeness || (ratio === likeness && (!found || candidate > found.candidate))) {
+        [found, likeness] = [{ unit, candidate }, ratio];
+      }
+    });
+    return found && found.unit;
+  };
+
+  const unknown = (text, words, kind) => {
+    const unit = nearest(words[words.length - 1].key, kind) || nearest(words[0].key, kind);
+    const spelt = text.slice(words[0].start, words[words.length - 1].end).slice(0, 40);
+    return refusal(`unknown unit \`${spelt}\``, unit ? `did you mean \`${unit.symbol}\`?` : usual(kind));
+  };
 
   const isJoined = (gap) => !gap.includes(' ') || /[·*×/]/.test(gap);
 
@@ -320,7 +353,8 @@
       if (!sequence.slice(sequence.indexOf(unit.symbol) + 1).includes(after.unit.symbol)) {
         throw refusal(`\`${after.unit.symbol}\` does not go after \`${unit.symbol}\``, 'write it in one unit');
       }
-      if (!exact.less(exact.times(part.value, after.unit.factor), unit.factor)) {
+      const size = exact.add(exact.times(part.value, after.unit.factor), exact.negate(unit.factor));
+      if (exact.number(size) >= -1e-20 * unit.factor[0]) {  // in thirty digits 12 inches may miss a foot by the last one
         throw refusal(`\`${part.text} ${after.unit.symbol}\` is not less than one \`${unit.symbol}\``, 'carry it over to the larger unit');
       }
       value = exact.add(exact.over(exact.times(value, unit.factor), after.unit.factor), part.value);

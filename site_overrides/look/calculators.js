@@ -15,7 +15,7 @@
 
   const calculations = new Map(bench.data().calculations.map(([name, inputs, outputs]) => [name, {
     name,
-    inputs: inputs.map(([key, title, kind, unit, fallback, choices, note, spread]) => ({
+    inputs: inputs.map(([key, title, kind, unit = '', fallback = null, choices = [], note = '', spread = false]) => ({
       key, title, kind, unit, fallback, note, spread,
       choices: (typeof choices === 'string' ? bench.data().choices[choices] : choices).map(([id, words]) => ({ id, words })),
     })),

@@ -389,7 +389,11 @@ OTHERS = (
         body="Ice or dirt in the cap. The engine dies after minutes and starts again once the cap is opened.",
     ),
     document(
-        "machine", "osmere-d24", "Osmere D24", "Two-stage snow thrower, 61 cm.", machines=frozenset({"osmere-d24"})
+        "machine",
+        "osmere-d24",
+        "Osmere D24",
+        "Two-stage snow thrower, 61 cm.",
+        machines=frozenset({"osmere-d24"}),
     ),
     document(
         "machine",

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import hashlib
 import os
-import shutil
 import sys
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 from shearpin import __version__
 from shearpin.book.fingerprint import fingerprint
+from shearpin.search.document import Document, Synonym
+from shearpin.search.index import build_index, ensure_index
 from shearpin.search.store import StoredIndex
 
 
@@ -32,66 +34,37 @@ def cache_home() -> Path:
     return Path(base) / "shearpin"
 
 
+def cache_of(kb: Path) -> Path:
+    """Return the folder for what is kept of the records in `kb`."""
+    return cache_home() / hashlib.sha256(str(kb.resolve()).encode()).hexdigest()[:32]
+
+
 def index_of(kb: Path) -> StoredIndex:
     """Return the index of the records in `kb`, building it when they, or this program, have changed.
 
-    A damaged index is built anew. Two processes may build at once: each writes a folder of its own and the last to
-    finish takes the place. Where no cache can be kept the index lives in a temporary folder.
+    Where no cache can be kept the index lives in a temporary folder.
     """
-    wanted = f"{_code_version()} {fingerprint(kb)}"
-    place = cache_home() / hashlib.sha256(str(kb.resolve()).encode()).hexdigest()[:32]
-    found = _open(place, wanted)
-    return found if found is not None else _build(kb, place, wanted)
+
+    def read_book() -> tuple[Iterable[Document], Iterable[Synonym]]:
+        # The record model is only imported here: a search with a ready index must not wait for it.
+        from shearpin.book.linked import load_linked
+        from shearpin.search.documents import documents_of, synonyms_of
+
+        linked = load_linked(kb)
+        return documents_of(linked), synonyms_of(linked)
+
+    try:
+        return ensure_index(cache_of(kb), f"{_code_version()} {fingerprint(kb)}", read_book)
+    except OSError:
+        return build_index(*read_book(), Path(tempfile.mkdtemp(prefix="shearpin-")) / "index")
 
 
 def _code_version() -> str:
-    """Return what changes with the code that reads records or makes the index."""
+    """Return what changes with the code that reads records."""
     digest = hashlib.sha256(__version__.encode())
     package = Path(__file__).resolve().parents[1]
-    for room in ("model", "book", "search"):
+    for room in ("model", "book"):
         for file in sorted((package / room).glob("*.py")):
             state = file.stat()
             digest.update(f"{file.name} {state.st_size} {state.st_mtime_ns}\n".encode())
     return digest.hexdigest()
-
-
-def _open(place: Path, wanted: str) -> StoredIndex | None:
-    try:
-        index = StoredIndex(place)
-    except Exception:  # whatever is wrong with a cache, it is made again
-        return None
-    if index.fingerprint == wanted:
-        return index
-    index.close()
-    return None
-
-
-def _build(kb: Path, place: Path, wanted: str) -> StoredIndex:
-    # The record model is only imported here: a search with a ready index must not wait for it.
-    from shearpin.book.linked import load_linked
-    from shearpin.search.documents import documents_of, synonyms_of
-    from shearpin.search.model import build_model
-    from shearpin.search.store import write_index
-
-    linked = load_linked(kb)
-    model = build_model(documents_of(linked), synonyms_of(linked))
-    try:
-        place.parent.mkdir(parents=True, exist_ok=True)
-        folder = Path(tempfile.mkdtemp(prefix=f"{place.name}.", dir=place.parent))
-    except OSError:
-        place = folder = Path(tempfile.mkdtemp(prefix="shearpin-index-"))
-    write_index(model, folder, wanted)
-    if folder != place:
-        _take_place(folder, place)
-    return StoredIndex(place if place.is_dir() else folder)
-
-
-def _take_place(folder: Path, place: Path) -> None:
-    old = folder.with_name(folder.name + ".old")
-    try:
-        if place.exists():
-            os.rename(place, old)
-        os.rename(folder, place)
-    except OSError:
-        return  # another process was quicker, or has it open; ours serves from where it is
-    shutil.rmtree(old, ignore_errors=True)

@@ -135,11 +135,15 @@ def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[bytes, dict[i
 
     See `impacts.POINTS`.
     """
-    norms = [length_norm(length, mean, f.b) for length, mean, f in zip(counts.lengths, means, FIELDS, strict=True)]
+    norms = [
+        length_norm(length, mean, f.b) for length, mean, f in zip(counts.lengths, means, FIELDS, strict=True)
+    ]
     shares = [field.weight / norm for field, norm in zip(FIELDS, norms, strict=True)]
     body_size = counts.sizes[0]
     body_times = counts.times[:body_size]
-    body_codes = bytes(WEAK_CODES[level(shares[BODY] * times)] for times in range(max(body_times, default=0) + 1))
+    body_codes = bytes(
+        WEAK_CODES[level(shares[BODY] * times)] for times in range(max(body_times, default=0) + 1)
+    )
     frequencies: dict[int, float] = {}
     strong: set[int] = set()
     start = body_size

@@ -26,6 +26,16 @@ _EXCERPT_CHARACTERS: Final = 120
 # A value with more different figures than this answers by its page alone.
 _MAX_ANSWERS: Final = 8
 
+# What is done to a machine has several plain names; no writer should have to list them.
+_COMMON: Final = (
+    Synonym("replace", ("change", "swap", "renew", "switch out", "change out")),
+    Synonym("adjust", ("set", "tune", "readjust")),
+    Synonym("repair", ("fix", "mend")),
+    Synonym("inspect", ("check", "look at", "examine")),
+    Synonym("remove", ("take off", "pull off", "take out")),
+    Synonym("lubricate", ("grease", "lube")),
+)
+
 _Texts = Mapping[str, Sequence[str]]
 
 
@@ -49,8 +59,9 @@ def documents_of(linked: LinkedBook) -> list[Document]:
 
 
 def synonyms_of(linked: LinkedBook) -> list[Synonym]:
-    """What people say for the book's words: the terms and, for systems, parts, tools and values, their other names."""
-    return [Synonym(term.title, term.also, term.misspellings) for term in linked.book.terms.values()]
+    """What people say for the book's words: its terms, and what is common to every workshop."""
+    terms = linked.book.terms.values()
+    return [*_COMMON, *(Synonym(term.title, term.also, term.misspellings) for term in terms)]
 
 
 class _Writer:
@@ -229,6 +240,8 @@ def _pages(folder: Path) -> Iterator[Document]:
         lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
         heading = next((line for line in lines if line.startswith("# ")), "")
         title = heading.lstrip("# ").strip() or path.stem.replace("-", " ")
-        body = re.sub(r"\{[^}]*\}|\]\([^)]*\)|[#*`>|\[\]]", " ", "\n".join(l for l in lines if l != heading))
+        body = re.sub(
+            r"\{[^}]*\}|\]\([^)]*\)|[#*`>|\[\]]", " ", "\n".join(line for line in lines if line != heading)
+        )
         name = path.relative_to(folder).with_suffix("").as_posix()
         yield Document(name, "page", title, f"{name}.html", excerpt(body), {"title": title, "body": body})

@@ -54,7 +54,10 @@ MAX_IDF = 255
 
 
 def weighted_frequency(
-    frequencies: Sequence[float], lengths: Sequence[float], means: Sequence[float], fields: Sequence[FieldWeight]
+    frequencies: Sequence[float],
+    lengths: Sequence[float],
+    means: Sequence[float],
+    fields: Sequence[FieldWeight],
 ) -> float:
     """tf': the sum over the fields of w·tf / ((1 - b) + b·length/mean length)."""
     total = 0.0

@@ -1,7 +1,7 @@
 """The search index of a book on disk: built when it is needed, opened when it is there, searched.
 
-    index = ensure_index(cache_folder, fingerprint, factory)
-    result = search(index, "left auger not spinning", machine="osmere-d24")
+index = ensure_index(cache_folder, fingerprint, factory)
+result = search(index, "left auger not spinning", machine="osmere-d24")
 """
 
 from __future__ import annotations
@@ -20,7 +20,17 @@ from shearpin.search.ranking import search
 from shearpin.search.store import DamagedIndex, StoredIndex, write_index
 from shearpin.search.version import code_version
 
-__all__ = ["Document", "Hit", "SearchResult", "StoredIndex", "Synonym", "build_index", "ensure_index", "open_index", "search"]
+__all__ = [
+    "Document",
+    "Hit",
+    "SearchResult",
+    "StoredIndex",
+    "Synonym",
+    "build_index",
+    "ensure_index",
+    "open_index",
+    "search",
+]
 
 Factory = Callable[[], tuple[Iterable[Document], Iterable[Synonym]]]
 

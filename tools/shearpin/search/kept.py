@@ -8,7 +8,7 @@ import os
 import sys
 import zlib
 from array import array
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path

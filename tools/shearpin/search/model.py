@@ -96,7 +96,9 @@ def build_model(
     return invert(ordered, count_all(ordered, concepts, analyser, cache_folder), concepts, analyser)
 
 
-def invert(documents: tuple[Document, ...], counted: Counted, concepts: Concepts, analyser: Analyser) -> IndexModel:
+def invert(
+    documents: tuple[Document, ...], counted: Counted, concepts: Concepts, analyser: Analyser
+) -> IndexModel:
     """Turn what each record says into where each term occurs."""
     means = mean_lengths(counted.counts)
     lists = [array("I") for _ in counted.terms]

@@ -253,7 +253,7 @@ def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
     words = [text.lower() for text in typed]
     raws = {item.token.raw for item in items} | {item.token.term for item in items}
     asked = {intent for intent, known in tables.INTENT_WORDS.items() if not raws.isdisjoint(known)}
-    begins = " ".join(words[:2])
+    begins = "-".join(words[:2])
     if codes or "part" in asked:
         return "part"
     if begins in tables.HOW_MUCH:
@@ -264,7 +264,7 @@ def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
         first = items[0].token.raw
         return "do" if first in tables.INTENT_WORDS["do"] else "complaint"
     if "do" in asked:
-        return "do value" if "value" in asked else "do"
+        return "do-value" if "value" in asked else "do"
     for intent in ("value", "test", "theory"):
         if intent in asked:
             return intent

@@ -68,9 +68,10 @@ def score(plan: Plan, lists: Lists) -> dict[int, int]:
             for number, code in found.postings:
                 tally.scores[number] += tables.WEIGHT_PAIR * found.idf * POINTS[code]
     line = lists.find(plan.line) if plan.line else None
-    for number, code in line.postings if line else ():
-        if number in tally.scores:
-            tally.scores[number] += tables.WEIGHT_LINE * line.idf * POINTS[code]
+    if line:
+        for number, code in line.postings:
+            if number in tally.scores:
+                tally.scores[number] += tables.WEIGHT_LINE * line.idf * POINTS[code]
     factors = tables.KIND_FACTORS[plan.intent]
     scores = {}
     for number, summed in tally.scores.items():
@@ -119,6 +120,8 @@ def _apply_machine(scores: dict[int, int], lists: Lists, machine: str | None) ->
     for number, points in scores.items():
         there = sets[number]
         fits[number] = there == 0 or there in own
-        factor = tables.FACTOR_OWN_MACHINE if there in own else 16 if there == 0 else tables.FACTOR_OTHER_MACHINE
+        factor = (
+            tables.FACTOR_OWN_MACHINE if there in own else 16 if there == 0 else tables.FACTOR_OTHER_MACHINE
+        )
         scores[number] = points * factor // 16
     return fits

@@ -1,7 +1,6 @@
 """The index cut into small classic scripts, so that a page opened from a file reads only what its query needs.
 
-Each file calls `shearpinIndex(name, data)`. Packed strings consist of 92 printable characters that need no escape in
-JSON, here called digits. In a number a digit below 46 is the last, one above it has more to follow, lowest first.
+Each file calls `shearpinIndex(name, data)`; `packing` says what the strings in them mean.
 
 `head`     tables, kinds of the records, where each term file begins
 `t000` …   terms in order, each with its idf and postings; synonyms by their first term
@@ -15,23 +14,21 @@ from __future__ import annotations
 import json
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 from shearpin.search import tables
 from shearpin.search.document import KIND_ORDER, Document, marked_kind
-from shearpin.search.impacts import CODE_BITS, CODE_MASK, POINTS, STRONG_CODE
+from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
+from shearpin.search.packing import DIGITS, is_dense, pack_number, pack_postings
 
 FOLDER = "index"
 
 # The address of most records is this folder, the id and this ending; only others are written out.
 _PAGE = ".html"
-
-DIGITS = "".join(chr(code) for code in range(0x21, 0x7F) if chr(code) not in '"\\')
-_BASE = len(DIGITS) // 2
 
 _PAIR_MARK = "+"
 _ARTICLES = ("a", "an", "the")
@@ -94,66 +91,13 @@ def export_shards(model: IndexModel, site_folder: Path) -> tuple[Path, ...]:
     return tuple(written)
 
 
-def pack_number(number: int) -> str:
-    """A number as one or more digits."""
-    packed = ""
-    while number >= _BASE:
-        number, digit = divmod(number, _BASE)
-        packed += DIGITS[_BASE + digit]
-    return packed + DIGITS[number]
-
-
-# In the list of a common term, one digit holds a distance up to 8 and one of the 8 weak codes; the other 28 digits
-# begin a longer form with a remainder of 14.
-_DENSE_GAPS = 8
-_DENSE_LONG = _DENSE_GAPS * STRONG_CODE
-_DENSE_REMAINDERS = (len(DIGITS) - _DENSE_LONG) // 2
-# A term in at least this part of the records is common.
-_DENSE_SHARE = 12
-
-
-def _sparse_form(gap: int, code: int) -> str:
-    return pack_number(gap - 1) + DIGITS[code]
-
-
-def _dense_form(gap: int, code: int) -> str:
-    if code < STRONG_CODE and gap <= _DENSE_GAPS:
-        return DIGITS[(gap - 1) * STRONG_CODE + code]
-    more, remainder = divmod(gap - 1, _DENSE_REMAINDERS)
-    if more:
-        return DIGITS[_DENSE_LONG + _DENSE_REMAINDERS + remainder] + pack_number(more - 1) + DIGITS[code]
-    return DIGITS[_DENSE_LONG + remainder] + DIGITS[code]
-
-
-def _table(form: Callable[[int, int], str]) -> tuple[str, ...]:
-    """Forms of the short gaps with every code, by gap · 128 + code."""
-    return tuple(
-        form(gap, code) if gap and code < len(POINTS) else "" for gap in range(_BASE) for code in range(CODE_MASK + 1)
-    )
-
-
-_SPARSE_TABLE = _table(_sparse_form)
-_DENSE_TABLE = _table(_dense_form)
-
-
-def pack_postings(packed: Sequence[int], *, dense: bool) -> str:
-    """Each posting as its distance to the record before (the first: to record -1) and its code."""
-    form, table = (_dense_form, _DENSE_TABLE) if dense else (_sparse_form, _SPARSE_TABLE)
-    parts = []
-    base = -1 << CODE_BITS
-    limit = len(table)
-    for posting in packed:
-        distance = posting - base
-        parts.append(table[distance] if distance < limit else form(distance >> CODE_BITS, distance & CODE_MASK))
-        base = posting & ~CODE_MASK
-    return "".join(parts)
-
-
 def browser_tables() -> dict[str, Any]:
     """The tables the browser needs, from the same source as everything else, in their shortest form."""
-    values = {name: _plain(getattr(tables, name)) for name in dir(tables) if name.isupper() and name != "UNITS"}
+    names = [name for name in dir(tables) if name[0].isupper() and name.isupper() and name != "UNITS"]
+    values = {name: _plain(getattr(tables, name)) for name in names}
     values["KIND_FACTORS"] = {
-        intent: [factors.get(kind, 16) for kind in KIND_ORDER] for intent, factors in tables.KIND_FACTORS.items()
+        intent: [factors.get(kind, 16) for kind in KIND_ORDER]
+        for intent, factors in tables.KIND_FACTORS.items()
     }
     return values | {"KIND_ORDER": KIND_ORDER, "POINTS": POINTS, "STRONG_CODE": STRONG_CODE}
 
@@ -205,7 +149,7 @@ def _shortest_between(last: str, first: str) -> str:
 def _term_entry(term: str, postings: Postings, total: int) -> str:
     """The term, and after a space twice the idf, plus one in a list of the dense form, and the list."""
     mark = _PAIR_MARK if postings.pair_only else ""
-    dense = len(postings.packed) * _DENSE_SHARE >= total
+    dense = is_dense(len(postings.packed), total)
     head = pack_number(2 * postings.idf + dense)
     return f"{term}{mark} {head}{pack_postings(postings.packed, dense=dense)}"
 

@@ -8,6 +8,7 @@ from shearpin.search import tables
 
 Words = Callable[[int], Sequence[tuple[str, int]]]
 
+
 def _near_keys() -> frozenset[str]:
     pairs = set()
     for row_number, row in enumerate(tables.KEY_ROWS):
@@ -71,7 +72,11 @@ def edit_cost(typed: str, word: str) -> int:
         for j, right in enumerate(word):
             neighbour = word[j - 1] if j else ""
             best = min(row[j + 1] + too_many, next_row[j] + _letter_cost(right, neighbour))
-            changed = 0 if left == right else _change_cost(left, right) + (0 if i or j else tables.COST_FIRST_LETTER)
+            changed = (
+                0
+                if left == right
+                else _change_cost(left, right) + (0 if i or j else tables.COST_FIRST_LETTER)
+            )
             best = min(best, row[j] + changed)
             if i and j and left == neighbour and before == right:
                 best = min(best, above[j - 1] + tables.COST_SWAPPED)

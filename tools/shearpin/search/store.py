@@ -40,7 +40,14 @@ _PAIR_FIELD = "pair"
 def write_index(model: IndexModel, folder: Path, fingerprint: str) -> None:
     """Write `model` into the empty `folder`."""
     schema = Schema(
-        **{_WORD_FIELD: ID(), _PAIR_FIELD: ID(), "id": STORED(), "title": STORED(), "url": STORED(), "excerpt": STORED()}
+        **{
+            _WORD_FIELD: ID(),
+            _PAIR_FIELD: ID(),
+            "id": STORED(),
+            "title": STORED(),
+            "url": STORED(),
+            "excerpt": STORED(),
+        }
     )
     storage = FileStorage(str(folder))
     codec = _Codec()
@@ -50,13 +57,15 @@ def write_index(model: IndexModel, folder: Path, fingerprint: str) -> None:
     segment.set_doc_count(len(model.documents))
     TOC(schema, [segment], 1).write(storage, _NAME)
     shutil.rmtree(folder / f"{_NAME}.tmp", ignore_errors=True)  # where Whoosh put its columns together
-    for name, content in ((_WORDS, model.words), (_MACHINES, [model.machine_sets, model.machines])):
-        (folder / name).write_bytes(_as_json(content))
+    (folder / _WORDS).write_bytes(_as_json(model.words))
+    (folder / _MACHINES).write_bytes(_as_json([model.machine_sets, model.machines]))
     head = {
         "fingerprint": fingerprint,
         "total": len(model.documents),
         "kinds": [marked_kind(document) for document in model.documents],
-        "phrases": [[p.terms, p.concept, p.preferred] for found in model.concepts.phrases.values() for p in found],
+        "phrases": [
+            [p.terms, p.concept, p.preferred] for found in model.concepts.phrases.values() for p in found
+        ],
         "spoken": [term for term, postings in model.postings.items() if not postings.packed],
         "files": {path.name: _checksum(path.read_bytes()) for path in folder.iterdir() if path.is_file()},
     }

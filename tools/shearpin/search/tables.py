@@ -2,21 +2,34 @@
 
 from __future__ import annotations
 
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
 # Short on purpose: negation (no, not, never, without) and particles (on, off, up, out, only) carry the complaint.
-STOP_WORDS = frozenset(
-    ["a", "an", "the", "this", "that", "these", "those", "it", "its", "itself", "i", "me", "my", "we", "us", "our", "you", "your", "he", "she", "they", "them", "their", "there", "is", "are", "was", "were", "be", "been", "being", "am", "do", "does", "did", "has", "have", "had", "having", "can", "could", "would", "should", "may", "might", "must", "and", "or", "but", "if", "so", "as", "at", "by", "for", "from", "of", "to", "with", "into", "than", "then", "when", "while", "because", "about", "how", "what", "which", "who", "why", "where", "just", "please", "get", "gets", "got", "very", "really", "also"]
+STOP_WORDS = _words(
+    """
+    a an the this that these those it its itself i me my we us our you your he she they them their there
+    is are was were be been being am do does did has have had having can could would should may might must
+    and or but if so as at by for from of to with into than then when while because about
+    how what which who why where just please get gets got very really also
+    """
 )
 
 NEGATION = "not"
 
 # "no spark", "won't spark" and "does not spark" are one complaint. Apostrophes are optional at the counter.
-NEGATIONS = frozenset(
-    ["no", "not", "never", "cannot", "none", "nothing", "nt", "wont", "dont", "doesnt", "didnt", "isnt", "arent", "wasnt", "werent", "cant", "couldnt", "wouldnt", "shouldnt", "hasnt", "havent", "hadnt", "aint"]
+NEGATIONS = _words(
+    """
+    no not never cannot none nothing nt wont dont doesnt didnt isnt arent wasnt werent cant couldnt wouldnt
+    shouldnt hasnt havent hadnt aint
+    """
 )
 
 # "won t": what is left of a contraction whose apostrophe became a space.
-NEGATION_STEMS = frozenset(
-    ["won", "don", "doesn", "didn", "isn", "aren", "wasn", "weren", "can", "couldn", "wouldn", "shouldn", "hasn", "haven", "hadn", "ain"]
+NEGATION_STEMS = _words(
+    "won don doesn didn isn aren wasn weren can couldn wouldn shouldn hasn haven hadn ain"
 )
 
 # British and older spellings, by word; looked up by stem, so inflected forms follow.
@@ -120,55 +133,48 @@ UNIT_PAIRS = {
 
 # What is asked for, told by a word of the query before stemming.
 INTENT_WORDS = {
-    intent: frozenset(words.split())
-    for intent, words in {
-        "do": """replace replacing change changing swap swapping install installing fit fitting remove removing adjust
-            adjusting adjustment set setting clean cleaning service servicing repair repairing fix fixing grease drain
-            draining bleed purge rebuild sharpen tighten lubricate procedure steps""",
-        "value": """gap torque clearance pressure capacity spec specs specification tight resistance value size
-            viscosity rpm newtonmetre poundfoot poundinch psi millimetre""",
-        "test": "test testing check checking measure measuring inspect inspecting inspection diagnose",
-        "theory": "works explain explained theory principle meaning",
-        "part": "part parts order",
-    }.items()
+    "do": _words(
+        """
+        replace replacing change changing swap swapping install installing fit fitting remove removing adjust
+        adjusting adjustment set setting clean cleaning service servicing repair repairing fix fixing grease drain
+        draining bleed purge rebuild sharpen tighten lubricate procedure steps
+        """
+    ),
+    "value": _words(
+        """
+        gap torque clearance pressure capacity spec specs specification tight resistance value size viscosity rpm
+        newtonmetre poundfoot poundinch psi millimetre
+        """
+    ),
+    "test": _words("test testing check checking measure measuring inspect inspecting inspection diagnose"),
+    "theory": _words("works explain explained theory principle meaning"),
+    "part": _words("part parts order"),
 }
 
-# The first two words of a question.
-HOW_TO = frozenset({"how to", "how do", "how can", "how should"})
-HOW_MUCH = frozenset({"how much", "how many", "how tight", "how big", "how far", "how fast", "what size", "what torque"})
-WHAT_IS = frozenset({"what is", "what are", "what does", "how does", "whats a", "what's a"})
+# The first two words of a question, joined.
+HOW_TO = _words("how-to how-do how-can how-should")
+HOW_MUCH = _words("how-much how-many how-tight how-big how-far how-fast what-size what-torque")
+WHAT_IS = _words("what-is what-are what-does how-does whats-a what's-a")
 
-# Sixteenths by which a kind's score is multiplied; a kind that is not named has 16.
-KIND_FACTORS = {
-    "complaint": {
-        "symptom": 22, "procedure": 16, "cause": 15, "test": 14, "value": 11, "caution": 12, "part": 13, "tool": 12,
-        "term": 13, "system": 14, "source": 8, "edition": 8, "figure": 9, "page": 12,
-    },
-    "do": {
-        "procedure": 24, "symptom": 13, "cause": 13, "test": 13, "value": 14, "caution": 12, "part": 14, "tool": 12,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
-    },
-    "value": {
-        "value": 26, "procedure": 17, "symptom": 12, "cause": 12, "test": 14, "caution": 11, "part": 13, "tool": 12,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
-    },
-    "do value": {
-        "procedure": 25, "value": 20, "symptom": 12, "cause": 12, "test": 14, "caution": 11, "part": 13, "tool": 12,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
-    },
-    "test": {
-        "test": 26, "procedure": 16, "symptom": 13, "cause": 13, "value": 13, "caution": 11, "part": 12, "tool": 14,
-        "term": 12, "system": 12, "source": 8, "edition": 8, "figure": 9, "page": 12,
-    },
-    "theory": {
-        "system": 26, "term": 22, "cause": 16, "symptom": 12, "procedure": 12, "value": 12, "test": 12, "caution": 11,
-        "part": 12, "tool": 12, "source": 10, "edition": 8, "figure": 9, "page": 16,
-    },
-    "part": {
-        "part": 28, "tool": 18, "procedure": 14, "symptom": 11, "value": 14, "test": 11, "cause": 11, "caution": 11,
-        "term": 12, "system": 12, "source": 10, "edition": 8, "figure": 9, "page": 12,
-    },
-}  # fmt: skip
+# Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.
+_FACTORS = """
+          symptom procedure value  test cause caution system  part  tool  term  page source edition figure
+complaint      22        16    11    14    15      12     14    13    12    13    12      8       8      9
+do             13        24    14    13    13      12     12    14    12    12    12      8       8      9
+value          12        17    26    14    12      11     12    13    12    12    12      8       8      9
+do-value       12        25    20    14    12      11     12    13    12    12    12      8       8      9
+test           13        16    13    26    13      11     12    12    14    12    12      8       8      9
+theory         12        12    12    12    16      11     26    12    12    22    16     10       8      9
+part           11        14    14    11    11      11     12    28    18    12    12     10       8      9
+"""
+
+
+def _read_factors(table: str) -> dict[str, dict[str, int]]:
+    head, *rows = (line.split() for line in table.strip().splitlines())
+    return {row[0]: dict(zip(head, map(int, row[1:]), strict=True)) for row in rows}
+
+
+KIND_FACTORS = _read_factors(_FACTORS)
 
 # Eighths by which a match counts: the word itself, its synonym, two words written as one, a longer word it begins.
 WEIGHT_WORD = 8

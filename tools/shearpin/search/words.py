@@ -17,7 +17,7 @@ _LETTERS = r"a-z\u00df-\u00f6\u00f8-\u02af\u0370-\u1fff\u2c60-\u2dff\u3040-\ud7f
 _CHUNK = re.compile(rf"(?:\.(?=[0-9]))?[{_LETTERS}0-9]+(?:[-'./,·][{_LETTERS}0-9]+)*")
 _MARKS = re.compile(r"[\u0300-\u036f]")
 _VULGAR_FRACTION = re.compile(r"([\u00bc-\u00be\u2150-\u215e])")
-_INCH_MARK = re.compile('([0-9]) ?(?:"|″|′′|\'\')')
+_INCH_MARK = re.compile("([0-9]) ?(?:\"|″|′′|'')")
 _SEPARATORS = re.compile(r"[-'./,·]")
 _HAS_DIGIT = re.compile("[0-9]")
 _NUMBER_WITH_UNIT = re.compile(rf"([0-9]+(?:[.,][0-9]+)?|\.[0-9]+|[0-9]+/[0-9]+)-?([{_LETTERS}].*)")
@@ -86,8 +86,7 @@ class Analyser:
 
     def __init__(self) -> None:
         self._words: dict[str, Word] = {}
-        # What `terms` needs of the words: their terms, which are also written as one, which may read differently
-        # after the word before them, and after which words that may be.
+        # For `terms`: terms of the words, words also written as one, words that read differently after which others.
         self._terms: dict[str, tuple[str, ...]] = {}
         self._joined: set[str] = set()
         self._in_context: set[str] = set()
@@ -129,7 +128,10 @@ class Analyser:
                 self._joined.add(text)
             if known.in_context:
                 self._in_context.add(text)
-            if (known.tokens and (known.tokens[-1].kind == "number" or known.tokens[-1].term in _CONTEXT_TERMS)) or (known.chunks and known.chunks[-1].text in tables.NEGATION_STEMS):
+            if (
+                known.tokens
+                and (known.tokens[-1].kind == "number" or known.tokens[-1].term in _CONTEXT_TERMS)
+            ) or (known.chunks and known.chunks[-1].text in tables.NEGATION_STEMS):
                 self._context.add(text)
         return known
 
@@ -147,7 +149,7 @@ class Analyser:
             chunks,
             tokens,
             tuple([term for chunk in chunks for term in chunk.joined]),
-            any([chunk.text in _CONTEXT for chunk in chunks]),
+            any(chunk.text in _CONTEXT for chunk in chunks),
         )
 
     def terms(self, words: Sequence[str], distinct: set[str]) -> tuple[list[str], list[str]]:
@@ -198,7 +200,7 @@ class Analyser:
         tokens = tuple([token for part in parts for token in self._word(part)])
         joined: tuple[str, ...] = ()
         if len(tokens) == len(parts) > 1 and ("-" in chunk or "'" in chunk):
-            pairs = (self.pair(a, b) for a, b in zip(tokens, tokens[1:], strict=False))
+            pairs = (self.pair(a, b) for a, b in pairwise(tokens))
             joined = tuple(pair for pair in pairs if pair)
         return Chunk(text, tokens, joined)
 

@@ -29,6 +29,15 @@ _SHARED_CHOICES: Final = "grades"
 _STRANGERS: Final = ("nm", "mPa", "mil", "mils", "VAC", "V AC", "VDC", "V DC", "J", "Hz", "cSt")
 """Words that look like a unit and are none of ours; what is said of them comes from the reader of quantities."""
 
+_MISTAKEN: Final = (QuantityKind.MASS, QuantityKind.FORCE, QuantityKind.LENGTH, QuantityKind.ANGLE)
+"""Kinds whose units people write for something else: pounds for a torque, ounces for a volume."""
+
+_USED: Final = {item.kind for each in CALCULATIONS for item in each.inputs} | {
+    output.kind for each in CALCULATIONS for output in each.outputs
+}
+_KINDS: Final = tuple(kind for kind in QuantityKind if kind is QuantityKind.RATIO or kind.value in _USED)
+"""What the calculations read and give; plain numbers are read as ratios."""
+
 # Unit beside a result, by kind and unit of the result; with a limit below which a smaller unit is usual.
 _ALSO_IN: Final[Mapping[str, Mapping[str, tuple[str] | tuple[str, float, str]]]] = {
     "torque": {"N·m": ("lbf·ft", 15, "lbf·in")},
@@ -49,8 +58,8 @@ def tables() -> dict[str, Json]:
     """Return everything that the script needs to read inputs and to calculate."""
     return {
         "units": _units(),
-        "usual": {kind.value: hint for kind in QuantityKind if (hint := _hint("1", kind))},
-        "hints": {kind.value: hints for kind in QuantityKind if (hints := dict(_kind_hints(kind)))},
+        "usual": {kind.value: _usual(kind) for kind in _KINDS},
+        "hints": {kind.value: hints for kind in _KINDS if (hints := dict(_kind_hints(kind)))},
         "strangers": dict(_strangers()),
         "alsoIn": _ALSO_IN,
         "choices": {_SHARED_CHOICES: [[grade.short, grade.name] for grade in strength.GRADES]},
@@ -90,24 +99,29 @@ def tables() -> dict[str, Json]:
         "leakPaths": [[path.name, path.heard_at, path.meaning] for path in engine.LEAK_PATHS],
         "winterGrades": [[grade.name, grade.cranking_c] for grade in WINTER_GRADES],
         "restVoltage": [list(row) for row in electrics.REST_VOLTAGE_V],
-        "constants": {
-            "scatterDry": tightening.SCATTER_DRY,
-            "scatterLubricated": tightening.SCATTER_LUBRICATED,
-            "stagedAbove": tightening.STAGED_ABOVE_NM,
-            "firstPassShare": tightening.FIRST_PASS_SHARE,
-            "ultimateShear": shear.ULTIMATE_SHEAR_RATIO,
-            "holdsBelow": shear.HOLDS_BELOW_RATIO,
-            "shearsAbove": shear.SHEARS_ABOVE_RATIO,
-            "gravity": speeds.STANDARD_GRAVITY_M_S2,
-            "leakWatch": engine.LEAK_DOWN_WATCH_PERCENT,
-            "leakRepair": engine.LEAK_DOWN_REPAIR_PERCENT,
-            "leakSuspect": engine.LEAK_DOWN_SUSPECT_PERCENT,
-            "ethanolCeiling": fuel.ETHANOL_CEILING_PERCENT,
-            "copper": electrics.COPPER_COEFFICIENT_20_C,
-            "intercept": electrics.COPPER_INTERCEPT_C,
-            "restBand": electrics.REST_VOLTAGE_BAND_V,
-            "mmPerInch": threads.MM_PER_INCH,
-        },
+        "constants": _constants(),
+    }
+
+
+def _constants() -> dict[str, float]:
+    """Return the numbers that stand in formulas; each is documented where it is kept."""
+    return {
+        "scatterDry": tightening.SCATTER_DRY,
+        "scatterLubricated": tightening.SCATTER_LUBRICATED,
+        "stagedAbove": tightening.STAGED_ABOVE_NM,
+        "firstPassShare": tightening.FIRST_PASS_SHARE,
+        "ultimateShear": shear.ULTIMATE_SHEAR_RATIO,
+        "holdsBelow": shear.HOLDS_BELOW_RATIO,
+        "shearsAbove": shear.SHEARS_ABOVE_RATIO,
+        "gravity": speeds.STANDARD_GRAVITY_M_S2,
+        "leakWatch": engine.LEAK_DOWN_WATCH_PERCENT,
+        "leakRepair": engine.LEAK_DOWN_REPAIR_PERCENT,
+        "leakSuspect": engine.LEAK_DOWN_SUSPECT_PERCENT,
+        "ethanolCeiling": fuel.ETHANOL_CEILING_PERCENT,
+        "copper": electrics.COPPER_COEFFICIENT_20_C,
+        "intercept": electrics.COPPER_INTERCEPT_C,
+        "restBand": electrics.REST_VOLTAGE_BAND_V,
+        "mmPerInch": threads.MM_PER_INCH,
     }
 
 
@@ -126,10 +140,11 @@ def _units() -> list[Json]:
     ]
 
 
-def _as_sum(value: Fraction) -> list[float]:
-    """Return a number as head and tail: a script's own numbers hold sixteen digits, the sum of two holds thirty."""
+def _as_sum(value: Fraction) -> float | list[float]:
+    """Return a number, as head and tail where a script's own sixteen digits do not hold it: the sum of two has thirty."""
     head = float(value)
-    return [head, float(value - Fraction(head))]
+    tail = float(value - Fraction(head))
+    return [head, tail] if tail else int(head) if head.is_integer() else head
 
 
 def _hint(written: str, kind: QuantityKind) -> str:
@@ -140,17 +155,19 @@ def _hint(written: str, kind: QuantityKind) -> str:
     return ""
 
 
+def _usual(kind: QuantityKind) -> str:
+    """Return the advice that names the usual units of a kind, as it is given for a unit of quite another kind."""
+    return _hint("1 V" if kind is QuantityKind.RESISTANCE else "1 Ω", kind)
+
+
 def _kind_hints(kind: QuantityKind) -> Iterator[tuple[str, str]]:
     """Yield the units of other kinds that a kind has advice of its own for."""
-    usual, own = _hint("1", kind), {unit.symbol for unit in units_of(kind)}
-    if not usual or not own:
-        return
-    for other in QuantityKind:
+    usual, own = _usual(kind), {unit.symbol for unit in units_of(kind)}
+    for other in _MISTAKEN:
         for unit in units_of(other):
-            if unit.symbol and unit.symbol not in own:
-                hint = _hint(f"1{unit.symbol}" if unit.symbol == ":1" else f"1 {unit.symbol}", kind)
-                if hint != usual:
-                    yield unit.symbol, hint
+            hint = _hint(f"1 {unit.symbol}", kind) if unit.symbol not in own else usual
+            if hint != usual:
+                yield unit.symbol, hint
 
 
 def _strangers() -> Iterator[tuple[str, list[str]]]:
@@ -170,9 +187,13 @@ def _calculation(calculation: Calculation) -> list[Json]:
 
 
 def _input(item: Input) -> list[Json]:
-    return [
+    """Return an input without what stands at its end and says nothing."""
+    parts: list[Json] = [
         item.name, item.title, item.kind, item.unit, item.default, _choices(item.choices), item.note, item.spread
     ]  # fmt: skip
+    while parts[-1] in (None, "", [], False):
+        parts.pop()
+    return parts
 
 
 def _choices(choices: tuple[Choice, ...]) -> Json:

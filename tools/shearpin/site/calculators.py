@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from functools import cache
 from typing import Final
 
 from shearpin.mechanics.calculation import Calculation, Choice, Input, Output
@@ -48,7 +49,7 @@ def page(view: View) -> str:
             section(group.capitalize(), "".join(map(_calculator, members)), _group_id(group), "calculators")
             for group, members in groups.items()
         ),
-        f'<script type="application/json" data-calculator-tables>{_as_block(tables())}</script>',
+        f'<script type="application/json" data-calculator-tables>{_tables_block()}</script>',
         *(f'<script src="{view.root}{script}"></script>' for script in SCRIPTS),
     ]
     return article("page", "calculators", "".join(content))
@@ -98,6 +99,7 @@ def _output_words(output: Output) -> str:
     return f"{output.title} in {output.unit}" if output.unit and output.unit != ":1" else output.title
 
 
-def _as_block(value: object) -> str:
-    """Return JSON that cannot end the element it stands in."""
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+@cache
+def _tables_block() -> str:
+    """Return the tables as JSON that cannot end the element it stands in."""
+    return json.dumps(tables(), ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")

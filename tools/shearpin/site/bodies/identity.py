@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import Plate
-from shearpin.model.machines import Plated
+from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.model.quantity import QuantityKind
-from shearpin.site import common
+from shearpin.site import common, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -27,21 +27,7 @@ def machine(view: View, record_id: str) -> str:
     record = view.book.machines[record_id]
     engine = view.book.engines.get(record.engine or "")
     mine = (record_id,)
-    plates = facts(
-        [
-            ("Machine plate", _plate(view, record, mine)),
-            ("Engine plate", _plate(view, engine, mine) if engine else "this machine has no engine"),
-            ("Engine", view.ref("engine", record.engine) if record.engine else ""),
-            (
-                "Class",
-                text(record.class_.replace("-", " ") if record.class_.count("-") > 1 else record.class_),
-            ),
-            (
-                "Fitted with",
-                text(", ".join((*record.fitted, *(engine.fitted if engine else ()))).replace("-", " ")),
-            ),
-        ]
-    )
+    plates = _plates(view, record, engine, mine)
     names = [name for name in view.book.values if record_id in view.linked.values.machines_with(name)]
     sections = [
         section("Two plates, two numbers", plates + common.figures(view, record.figures), "plates"),
@@ -58,6 +44,7 @@ def machine(view: View, record_id: str) -> str:
         section("What can be done to it", _listed(view, "procedure", record_id), "procedures"),
         section("Parts by the machine plate", _parts_of(view, record_id, Plate.MACHINE), "machine-parts"),
         section("Parts by the engine plate", _parts_of(view, record_id, Plate.ENGINE), "engine-parts"),
+        worked.of_machine(view, names, record_id),
     ]
     content = [
         common.head(view, "machine", record.title),
@@ -70,6 +57,25 @@ def machine(view: View, record_id: str) -> str:
         common.review_and_sources(view, record),
     ]
     return common.article("machine", record_id, "".join(content), mine)
+
+
+def _plates(view: View, record: Machine, engine: Engine | None, mine: Sequence[str]) -> str:
+    """Return where both plates are, and what the machine is."""
+    return facts(
+        [
+            ("Machine plate", _plate(view, record, mine)),
+            ("Engine plate", _plate(view, engine, mine) if engine else "this machine has no engine"),
+            ("Engine", view.ref("engine", record.engine) if record.engine else ""),
+            (
+                "Class",
+                text(record.class_.replace("-", " ") if record.class_.count("-") > 1 else record.class_),
+            ),
+            (
+                "Fitted with",
+                text(", ".join((*record.fitted, *(engine.fitted if engine else ()))).replace("-", " ")),
+            ),
+        ]
+    )
 
 
 def engine(view: View, record_id: str) -> str:
@@ -126,7 +132,7 @@ def _figures_of(view: View, names: Sequence[str], machine_id: str, plate: Plate)
         note = view.prose(entry.note, (machine_id,)) if entry else ""
         rows.append(
             f'<tr><th scope="row">{view.ref("value", name)}</th>{view.value_cell(name, machine_id, element="td")}'
-            f"<td>{text(basis)}{source}</td><td>{note}</td></tr>"
+            f"<td>{text(basis)}{source}</td><td>{note}{worked.lines(view, name, machine_id)}</td></tr>"
         )
     return table(("Value", "Figure", "From", "Note"), rows, "values", f"Values by the {plate.value} plate")
 
@@ -174,27 +180,7 @@ def value(view: View, record_id: str) -> str:
     record = view.book.values[record_id]
     machines = view.linked.values.machines_with(record_id)
     ordered = [machine for machine in view.machine_order if machine in machines]
-    rows = []
-    for machine_id in ordered:
-        found = view.linked.values.resolve(record_id, machine_id)
-        entry = found.entry if isinstance(found, ResolvedValue) else None
-        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
-        source = (
-            f" ({view.ref('source', entry.source)}{', ' + text(entry.place) if entry.place else ''})"
-            if entry and entry.source
-            else ""
-        )
-        engine_id = view.book.machines[machine_id].engine
-        by = (
-            f"<td>{view.ref('engine', engine_id) if engine_id else ''}</td>"
-            if record.plate is Plate.ENGINE
-            else ""
-        )
-        rows.append(
-            f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>{by}'
-            f"{view.value_cell(record_id, machine_id, element='td')}<td>{text(basis)}{source}</td>"
-            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
-        )
+    rows = _value_rows(view, record_id, record, ordered)
     columns = ("Machine", *(("Engine",) if record.plate is Plate.ENGINE else ()), "Figure", "From", "Note")
     band = (
         f"{text(record.band)}{' (' + view.ref('source', record.band_source) + ')' if record.band_source else ''}"
@@ -208,6 +194,7 @@ def value(view: View, record_id: str) -> str:
         common.head(view, "value", record.title, text(", ".join(record.also))),
         common.draft_banner(record),
         section("By machine", table(columns, rows, "values", record.title), "by-machine"),
+        worked.of_value(view, record_id, ordered),
         facts(
             [
                 ("Measures", text(_quantity_words(record.quantity))),
@@ -230,6 +217,32 @@ def value(view: View, record_id: str) -> str:
     return common.article("value", record_id, "".join(content), ordered)
 
 
+def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[str]) -> list[str]:
+    """Return a row per machine: figure, where it comes from, under which condition."""
+    rows = []
+    for machine_id in machines:
+        found = view.linked.values.resolve(record_id, machine_id)
+        entry = found.entry if isinstance(found, ResolvedValue) else None
+        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
+        source = (
+            f" ({view.ref('source', entry.source)}{', ' + text(entry.place) if entry.place else ''})"
+            if entry and entry.source
+            else ""
+        )
+        engine_id = view.book.machines[machine_id].engine
+        by = (
+            f"<td>{view.ref('engine', engine_id) if engine_id else ''}</td>"
+            if record.plate is Plate.ENGINE
+            else ""
+        )
+        rows.append(
+            f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>{by}'
+            f"{view.value_cell(record_id, machine_id, element='td')}<td>{text(basis)}{source}</td>"
+            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
+        )
+    return rows
+
+
 def _quantity_words(kind: QuantityKind) -> str:
     return kind.value.replace("-", " ")
 
@@ -238,21 +251,7 @@ def part(view: View, record_id: str) -> str:
     """Return the body of a part's page."""
     record = view.book.parts[record_id]
     machines = view.machines(record.applies_to)
-    rows = []
-    for machine_id in machines:
-        machine = view.book.machines[machine_id]
-        holder = machine_id if record.plate is Plate.MACHINE else machine.engine
-        entry = record.numbers.get(holder or "")
-        number = (
-            f'<b class="number">{text(entry.number)}</b>'
-            if entry
-            else f"{text(record.consumable or 'no number recorded; order by the plate')}"
-        )
-        formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
-        rows.append(
-            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th><td>{number}{formerly}</td>'
-            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
-        )
+    rows = _number_rows(view, record, machines)
     content = [
         common.misfits(view, "part", record.applies_to),
         common.head(view, "part", record.title, text(", ".join(record.also))),
@@ -280,3 +279,23 @@ def part(view: View, record_id: str) -> str:
         common.review_and_sources(view, record),
     ]
     return common.article("part", record_id, "".join(content), machines)
+
+
+def _number_rows(view: View, record: Part, machines: Sequence[str]) -> list[str]:
+    """Return a row per machine with its order number."""
+    rows = []
+    for machine_id in machines:
+        machine = view.book.machines[machine_id]
+        holder = machine_id if record.plate is Plate.MACHINE else machine.engine
+        entry = record.numbers.get(holder or "")
+        number = (
+            f'<b class="number">{text(entry.number)}</b>'
+            if entry
+            else f"{text(record.consumable or 'no number recorded; order by the plate')}"
+        )
+        formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
+        rows.append(
+            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th><td>{number}{formerly}</td>'
+            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
+        )
+    return rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from shearpin.model.steps import Procedure, Step, Test
-from shearpin.site import common, safety
+from shearpin.site import common, safety, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -33,6 +33,7 @@ def procedure(view: View, record_id: str) -> str:
         *_work(view, record, machines, "Steps", "Function test and hand-over"),
         section("When it is done", outcome, "outcome"),
         SIGN_OFF,
+        worked.of_work(view, common.value_names(record), machines),
         section("What it cures", cures, "cures"),
         common.used_by(
             view, "procedure", record_id,
@@ -54,6 +55,7 @@ def test(view: View, record_id: str) -> str:
         section("What it shows", _results(view, record, machines), "results"),
         finish,
         SIGN_OFF,
+        worked.of_work(view, common.value_names(record), machines),
         section("Symptoms that call for it", symptoms, "symptoms"),
     ]
     return _article(view, "test", record_id, record, machines, sections)

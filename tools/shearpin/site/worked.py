@@ -1,0 +1,255 @@
+"""Worked lines: how a figure of a page hangs together with the other values of the machine, by which formula."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from urllib.parse import urlencode
+
+from shearpin.book.values import ResolvedValue
+from shearpin.mechanics.calculation import Calculation, CalculationError, Result
+from shearpin.mechanics.calculations import calculation_named, compute
+from shearpin.mechanics.guards import with_unit
+from shearpin.model.machines import Fastener, Value
+from shearpin.model.quantity import Quantity
+from shearpin.site.html import bullets, facts, paragraph, section, table_of_groups, text
+from shearpin.site.view import View
+
+_GIVEN_K = "K as entered."
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """One worked line of a value for a machine: by which calculation, from what, and what it says."""
+
+    name: str
+    machine: str
+    calculation: Calculation
+    inputs: tuple[tuple[str, str], ...]
+    result: Result
+    lead: str
+    notes: tuple[str, ...]
+
+
+def workings(view: View, name: str, machine_id: str) -> tuple[Working, ...]:
+    """Return the worked lines of a value; none where another value is missing or cannot be read."""
+    kind = view.book.values.get(name)
+    if kind is None:
+        return ()
+    found = []
+    for calculation_name, lead, inputs in _calculations(view, kind, name, machine_id):
+        given = tuple(sorted(inputs.items()))
+        result = _computed(calculation_name, given)
+        if result is not None:
+            notes = _notes(view, kind.fastener, result)
+            calculation = calculation_named(calculation_name)
+            found.append(Working(name, machine_id, calculation, given, result, lead, notes))
+    return tuple(found)
+
+
+def lines(view: View, name: str, machine_id: str) -> str:
+    """Return the worked lines of one value of one machine, for a cell of a table."""
+    return "".join(
+        paragraph(_line(view, working), "worked-line") for working in workings(view, name, machine_id)
+    )
+
+
+def of_value(view: View, name: str, machines: Sequence[str]) -> str:
+    """Return the section of a value's page: for each calculation a line per machine, formula, symbols and source."""
+    by_calculation: dict[str, list[Working]] = {}
+    for machine_id in machines:
+        for working in workings(view, name, machine_id):
+            by_calculation.setdefault(working.calculation.name, []).append(working)
+    parts = []
+    for members in by_calculation.values():
+        calculation = members[0].calculation
+        rows = "".join(_row(view, working) for working in members)
+        parts.append(
+            f"<h3>{text(calculation.title)}</h3>{_table([rows], calculation.title)}{_formula(view, calculation)}"
+        )
+    return section("How the figure hangs together", "".join(parts), "worked", "worked-figures")
+
+
+def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
+    """Return the section of a procedure or test that says why its figures are what they are."""
+    groups, used = [], {}
+    for name in names:
+        found = [working for machine_id in machines for working in workings(view, name, machine_id)]
+        if found:
+            title = (
+                f'<tr class="value-name"><th scope="rowgroup" colspan="2">{view.ref("value", name)}</th></tr>'
+            )
+            groups.append(title + "".join(_row(view, working) for working in found))
+            used.update({working.calculation.name: working.calculation for working in found})
+    shown = _table(groups, "Why these figures") if groups else ""
+    return section(
+        "Why these figures", shown + _formulas(view, used.values()), "why-figures", "worked-figures"
+    )
+
+
+def of_machine(view: View, names: Iterable[str], machine_id: str) -> str:
+    """Return the section of a machine's page with the formulas of its worked lines."""
+    used = {w.calculation.name: w.calculation for name in names for w in workings(view, name, machine_id)}
+    return section(
+        "Formulas of the worked lines", _formulas(view, used.values()), "formulas", "worked-figures"
+    )
+
+
+def _row(view: View, working: Working) -> str:
+    """Return a row that shows only while its machine, or none, is chosen."""
+    notes = bullets(map(text, working.notes), "worked-notes")
+    return (
+        f'<tr data-for="{working.machine}"><td>{text(view.title("machine", working.machine))}</td>'
+        f"<td>{_line(view, working)}{notes}</td></tr>"
+    )
+
+
+def _table(groups: Sequence[str], caption: str) -> str:
+    heads = '<th scope="col">Machine</th><th scope="col">Worked</th>'
+    return table_of_groups(heads, groups, "worked-table", caption)
+
+
+def _line(view: View, working: Working) -> str:
+    """Return the worked line, and the way to the calculator with the same figures in it."""
+    address = f"{view.root}calculators.html?{urlencode(working.inputs)}#{working.calculation.name}"
+    lead = f"{text(working.lead)} " if working.lead else ""
+    return (
+        f'<span class="worked" data-worked="{working.name}" data-machine="{working.machine}" '
+        f'data-calculation="{working.calculation.name}">{lead}{text(working.result.worked)}</span> '
+        f'<a class="rework" href="{text(address)}">Try other figures</a>'
+    )
+
+
+def _formulas(view: View, calculations: Iterable[Calculation]) -> str:
+    return "".join(f"<h3>{text(each.title)}</h3>{_formula(view, each)}" for each in calculations)
+
+
+def _formula(view: View, calculation: Calculation) -> str:
+    """Return formula, symbols, source and caution of a calculation."""
+    return facts(
+        [
+            ("Formula", text(calculation.formula)),
+            ("Symbols", text(calculation.symbols)),
+            ("Source", text(calculation.source)),
+            ("Mind", text(calculation.caution)),
+        ]
+    )
+
+
+# ---- from values to inputs ------------------------------------------------------------------------------------
+
+
+_Given = tuple[str, str, Mapping[str, str]]
+"""Name of a calculation, what its line says of the figure, and the inputs as texts."""
+
+
+def _calculations(view: View, kind: Value, name: str, machine_id: str) -> Iterator[_Given]:
+    """Yield what to calculate for all that a value follows from; a missing value is an empty input."""
+
+    def of(other: str | None) -> Quantity | None:
+        found = view.linked.values.resolve(other, machine_id) if other is not None else None
+        return found.quantity if isinstance(found, ResolvedValue) else None
+
+    own = of(name)
+    if own is not None:
+        yield from _of_bolts(kind, own, of)
+        yield from _of_drives(kind, own, of)
+
+
+def _of_bolts(kind: Value, own: Quantity, of: Callable[[str | None], Quantity | None]) -> Iterator[_Given]:
+    if kind.fastener is not None:
+        joint = kind.fastener
+        inputs = {
+            "torque": _toleranced(own),
+            "thread": _text(of(joint.thread)),
+            "grade": _text(of(joint.grade)),
+        }
+        if joint.nut_factor is not None:
+            inputs["nut-factor"] = joint.nut_factor.is_
+        yield "bolt-preload", "", inputs
+    if kind.shear_bolt is not None and kind.shear_bolt.shaft is not None:
+        bolt = kind.shear_bolt
+        inputs = {
+            "grade": own.text,
+            "thread": _text(of(bolt.thread)),
+            "planes": bolt.planes,
+            "shaft-diameter": _single(of(bolt.shaft)),
+        }
+        yield "shear-release", "lets go at", inputs
+
+
+def _of_drives(kind: Value, own: Quantity, of: Callable[[str | None], Quantity | None]) -> Iterator[_Given]:
+    def figures(**names: str | None) -> dict[str, str]:
+        return {key.replace("_", "-"): _single(of(name)) for key, name in names.items()}
+
+    if kind.belt is not None:
+        belt = kind.belt
+        inputs = figures(large=belt.driven, small=belt.drive, centre_distance=belt.center_distance)
+        yield "belt-length", "round the two pulleys alone", inputs
+    if kind.behind_belt is not None:
+        pair = kind.behind_belt
+        inputs = figures(driver_speed=pair.speed, driver=pair.drive, driven=pair.driven)
+        yield "pulley-speed", "by the pulleys", inputs
+    if kind.behind_gears is not None:
+        inputs = figures(speed=kind.behind_gears.speed, ratio=kind.behind_gears.ratio)
+        yield "gearbox-speed", "by the gearbox", inputs
+    if kind.tip_diameter is not None:
+        inputs = {**figures(diameter=kind.tip_diameter), "speed": _single(own)}
+        yield "surface-speed", "at the tips", inputs
+    if kind.cylinder is not None:
+        inputs = figures(bore=kind.cylinder.bore, stroke=kind.cylinder.stroke)
+        yield "displacement", "", {**inputs, "cylinders": str(kind.cylinder.count)}
+
+
+@lru_cache(maxsize=16_384)
+def _computed(name: str, inputs: tuple[tuple[str, str], ...]) -> Result | None:
+    """Return the result; None for inputs that are missing or impossible, which the rules report."""
+    if not all(given for _, given in inputs):
+        return None
+    try:
+        return compute(name, dict(inputs))
+    except CalculationError:
+        return None
+
+
+def _notes(view: View, fastener: Fastener | None, result: Result) -> tuple[str, ...]:
+    """Return the remarks; a nut factor that the book gives is shown with the book's own source."""
+    factor = fastener.nut_factor if fastener is not None else None
+    said = f"K {factor.is_}: {view.title('source', factor.source)}." if factor is not None else ""
+    return tuple(said if note == _GIVEN_K else note for note in result.notes)
+
+
+def _text(quantity: Quantity | None) -> str:
+    return quantity.text if quantity is not None else ""
+
+
+def _single(quantity: Quantity | None) -> str:
+    """Return one figure to compute with: the value, the middle of a range, the limit."""
+    if quantity is None:
+        return ""
+    if quantity.low is not None and quantity.low == quantity.high:
+        return quantity.text
+    return _shown(_middle(quantity), quantity)
+
+
+def _toleranced(quantity: Quantity) -> str:
+    """Return a torque with its tolerance: `22 ± 2 N·m` for a range from 20 to 24."""
+    if quantity.nominal is not None:
+        return quantity.text
+    if quantity.low is None or quantity.high is None:
+        return _single(quantity)
+    half = with_unit(float((quantity.high - quantity.low) / 2), "", 9)
+    return f"{with_unit(float(_middle(quantity)), '', 9)} ± {half} {quantity.unit}"
+
+
+def _middle(quantity: Quantity) -> Fraction:
+    if quantity.nominal is not None:
+        return quantity.nominal
+    bounds = [bound for bound in (quantity.low, quantity.high) if bound is not None]
+    return sum(bounds, Fraction(0)) / len(bounds) if bounds else Fraction(0)
+
+
+def _shown(value: Fraction, quantity: Quantity) -> str:
+    return with_unit(float(value), quantity.unit, 9)
