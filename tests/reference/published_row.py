@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from enum import Enum
+from enum import StrEnum
 
 # Legal definitions: inch 25.4 mm, pound 0.45359237 kg, standard gravity 9.80665 m/s².
 MM_PER_IN = 25.4
@@ -17,7 +17,7 @@ MPA_PER_PSI = N_PER_LBF / 25.4**2
 W_PER_HP = 550 * NM_PER_LBF_FT
 
 
-class Basis(str, Enum):
+class Basis(StrEnum):
     """How a figure reached us; only the first three may judge, the fourth only says what was remembered."""
 
     READ = "read"

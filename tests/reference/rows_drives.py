@@ -4,16 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tests.reference.published_row import (
-    M_PER_FT,
-    MM_PER_IN,
-    N_PER_LBF,
-    NM_PER_LBF_IN,
-    W_PER_HP,
-    Basis,
-    PublishedRow,
-)
-
 from shearpin.mechanics.belts import (
     approximate_belt_length_mm,
     approximate_centre_distance_mm,
@@ -38,6 +28,15 @@ from shearpin.mechanics.speeds import (
     teeth_ratio,
     throw_range_m,
     worm_ratio,
+)
+from tests.reference.published_row import (
+    M_PER_FT,
+    MM_PER_IN,
+    N_PER_LBF,
+    NM_PER_LBF_IN,
+    W_PER_HP,
+    Basis,
+    PublishedRow,
 )
 
 FT_MIN = M_PER_FT / 60

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tests.reference.published_row import Basis, PublishedRow
-
 from shearpin.mechanics.electrics import (
     COPPER_COEFFICIENT_20_C,
     COPPER_INTERCEPT_C,
@@ -35,6 +33,7 @@ from shearpin.mechanics.fuel import (
     oil_share_of_mix,
 )
 from shearpin.mechanics.oil import WINTER_GRADES, WinterGrade, winter_grades_for
+from tests.reference.published_row import Basis, PublishedRow
 
 CFR_90 = "40 CFR 90.116"
 FAA_LEAK = "FAA AC 43.13-1B paragraphs 8-14 and 8-15"

@@ -4,17 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tests.reference.published_row import (
-    MM_PER_IN,
-    MPA_PER_PSI,
-    N_PER_LBF,
-    NM_PER_LBF_FT,
-    NM_PER_LBF_IN,
-    W_PER_HP,
-    Basis,
-    PublishedRow,
-)
-
 from shearpin.mechanics.shear import (
     HOLDS_BELOW_RATIO,
     SHEARS_ABOVE_RATIO,
@@ -27,6 +16,16 @@ from shearpin.mechanics.shear import (
     shear_stress_mpa,
 )
 from shearpin.mechanics.speeds import shaft_torque_nm
+from tests.reference.published_row import (
+    MM_PER_IN,
+    MPA_PER_PSI,
+    N_PER_LBF,
+    NM_PER_LBF_FT,
+    NM_PER_LBF_IN,
+    W_PER_HP,
+    Basis,
+    PublishedRow,
+)
 
 KSI = 1000 * MPA_PER_PSI
 PIN = "Wentzell, Machine Design, Example 3.3"

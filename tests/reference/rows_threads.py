@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from tests.reference.published_row import MM_PER_IN, Basis, PublishedRow
-
 from shearpin.mechanics.strength import load_n, parse_grade, strength_at
 from shearpin.mechanics.threads import (
     Thread,
@@ -22,6 +20,7 @@ from shearpin.mechanics.tightening import (
     long_nut_factor,
     torque_for_preload_nm,
 )
+from tests.reference.published_row import MM_PER_IN, Basis, PublishedRow
 
 SHIGLEY_T82 = "Shigley 9th ed. Table 8-2 p. 413"
 ISO898 = "ISO 898-1:2013 Tables 4-7"

@@ -4,16 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tests.reference.published_row import (
-    MM_PER_IN,
-    MPA_PER_PSI,
-    N_PER_LBF,
-    NM_PER_LBF_FT,
-    NM_PER_LBF_IN,
-    Basis,
-    PublishedRow,
-)
-
 from shearpin.mechanics.strength import load_n, parse_grade, strength_at
 from shearpin.mechanics.threads import parse_thread, stress_area_mm2
 from shearpin.mechanics.tightening import (
@@ -33,6 +23,15 @@ from shearpin.mechanics.tightening import (
     turn_of_nut_deg,
 )
 from shearpin.mechanics.wrench import effective_lever_mm, torque_at_fastener_nm, wrench_setting_nm
+from tests.reference.published_row import (
+    MM_PER_IN,
+    MPA_PER_PSI,
+    N_PER_LBF,
+    NM_PER_LBF_FT,
+    NM_PER_LBF_IN,
+    Basis,
+    PublishedRow,
+)
 
 SHIGLEY_K = "Shigley 9th ed. Table 8-15"
 BICKFORD = "Bickford & Nassar, Handbook of Bolts and Bolted Joints, ch. 2 Table 1"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.reference import rows_drives, rows_engine, rows_shear, rows_threads, rows_tightening
 from tests.reference.published_row import Basis, PublishedRow
 from tests.reference.rows_unused import IDS, UNUSED

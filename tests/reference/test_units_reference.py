@@ -1,5 +1,7 @@
 """Our factors against published ones, and against an independent library of units."""
 
+# Longer than a module should be: two tables, each of which loses by being cut.
+
 from __future__ import annotations
 
 import math
@@ -9,10 +11,10 @@ from typing import Any, TypeAlias
 
 import pint
 import pytest
-from tests.reference.published_row import Basis, PublishedRow
 
 from shearpin.model.quantity import QuantityKind, dual_text, parse_quantity
 from shearpin.model.units import UNITS, Unit, units_of
+from tests.reference.published_row import Basis, PublishedRow
 
 K = QuantityKind
 Registry: TypeAlias = "pint.UnitRegistry[Any]"

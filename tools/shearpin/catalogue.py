@@ -14,9 +14,16 @@ from shearpin.checks.record_rules import RECORD_RULES
 from shearpin.checks.rule import AnyRule
 from shearpin.checks.suppression import unfounded_suppression
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
+from shearpin.mechanics.rules import MECHANICS_RULES
 
 ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (*FILE_RULES, *RECORD_RULES)
-ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (*REFERENCE_RULES, *VALUE_RULES, *COVERAGE_RULES, *DIAGNOSIS_RULES)
+ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
+    *REFERENCE_RULES,
+    *VALUE_RULES,
+    *MECHANICS_RULES,
+    *COVERAGE_RULES,
+    *DIAGNOSIS_RULES,
+)
 
 
 def _by_code(rules: tuple[AnyRule, ...]) -> Mapping[str, AnyRule]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.catalogue import ON_ONE_FILE, ON_THE_BOOK, RULES
@@ -13,6 +14,10 @@ from shearpin.checks.rule import AnyRule, Fault
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
 from shearpin.model.finding import Finding
 from shearpin.model.position import FieldPath, Positions
+from shearpin.model.yamltext import MAX_BYTES
+
+MAX_ALIKE: Final = 100
+"""Findings of one kind in one file that are listed; a file with more has one fault that is everywhere."""
 
 
 def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
@@ -47,41 +52,48 @@ def _all_faults(linked: LinkedBook) -> Iterator[tuple[AnyRule, Fault]]:
 
 
 def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tuple[Finding, ...]:
-    places = _Places(linked.book.kb)
-    shown = linked.book.shown.replace("\\", "/").rstrip("/")
+    places = _Places(linked.book.kb, linked.book.shown.replace("\\", "/").rstrip("/"))
     findings = set()
+    alike: dict[tuple[str, str], int] = defaultdict(int)
     for rule, fault in faults:
-        line, column = fault.place or places.find(fault.file, fault.path, fault.on_key, fault.offset)
-        related = []
-        for file, path in fault.related:
-            other_line, other_column = places.find(file, path, False, 0)
-            related.append(f"{shown}/{file}:{other_line}:{other_column}")
-        findings.add(
-            Finding(
-                f"{shown}/{fault.file}",
-                line,
-                column,
-                rule.code,
-                fault.message,
-                fault.help,
-                rule.severity,
-                tuple(related),
+        alike[fault.file, rule.code] += 1
+        if alike[fault.file, rule.code] <= MAX_ALIKE:
+            findings.add(places.finding(rule, fault))
+    for (file, code), count in alike.items():
+        if count > MAX_ALIKE:
+            message, advice = (
+                f"{count - MAX_ALIKE:,} more of this kind in this file",
+                "mend those that are listed first",
             )
-        )
+            findings.add(places.finding(RULES[code], Fault(file, (), message, advice, place=(1, 1))))
     return tuple(sorted(findings, key=lambda f: (f.path, f.line, f.column, f.code, f.message)))
 
 
 class _Places:
     """Positions of the files that have something to report, each read once more."""
 
-    def __init__(self, kb: Path) -> None:
+    def __init__(self, kb: Path, shown: str) -> None:
         self._kb = kb
+        self._shown = shown
         self._known: dict[str, Positions | None] = {}
 
-    def find(self, file: str, path: FieldPath, on_key: bool, offset: int) -> tuple[int, int]:
+    def finding(self, rule: AnyRule, fault: Fault) -> Finding:
+        """Return the fault with its place, and with those of what it is related to."""
+        line, column = fault.place or self._find(fault.file, fault.path, fault.on_key, fault.offset)
+        related = []
+        for file, field in fault.related:
+            other_line, other_column = self._find(file, field, False, 0)
+            related.append(f"{self._shown}/{file}:{other_line}:{other_column}")
+        path = f"{self._shown}/{fault.file}"
+        return Finding(
+            path, line, column, rule.code, fault.message, fault.help, rule.severity, tuple(related)
+        )
+
+    def _find(self, file: str, path: FieldPath, on_key: bool, offset: int) -> tuple[int, int]:
         if file not in self._known:
             try:
-                self._known[file] = Positions((self._kb / file).read_bytes())
+                with open(self._kb / file, "rb") as stream:
+                    self._known[file] = Positions(stream.read(MAX_BYTES))
             except OSError:
                 self._known[file] = None  # gone since it was read
         positions = self._known[file]

@@ -149,6 +149,26 @@ class Book:
         """Editions by id."""
         return self._typed(Edition)
 
+    def preparations(self, record: Work | Symptom) -> tuple[str, ...]:
+        """Return the procedures done before a procedure, a test or any test of a symptom, theirs included.
+
+        Each stands once, in the order in which they are done; a circle ends where it began.
+        """
+        ordered: list[str] = []
+        entered: set[str] = set()
+        waiting = [(procedure_id, False) for procedure_id in reversed(record.before)]
+        while waiting:
+            procedure_id, prepared = waiting.pop()
+            if prepared:
+                ordered.append(procedure_id)
+            elif procedure_id not in entered:
+                entered.add(procedure_id)
+                waiting.append((procedure_id, True))
+                procedure = self.procedures.get(procedure_id)
+                before = procedure.before if procedure is not None else ()
+                waiting += [(inner, False) for inner in reversed(before)]
+        return tuple(ordered)
+
     def work(self) -> Iterator[tuple[Key, Work]]:
         """Yield every procedure and test with its key."""
         for record_id, procedure in self.procedures.items():

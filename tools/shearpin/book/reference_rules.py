@@ -50,9 +50,9 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
     for use in linked.links.uses:
         if use.kinds == ("value",) and use.offset:
             continue  # a value in a text: VAL003
-        if _leads_nowhere(linked, use) and not _kinds_with(linked, use.id):
+        unknown = [kind for kind in use.kinds if kind not in KINDS]
+        if unknown or (_leads_nowhere(linked, use) and not _kinds_with(linked, use.id)):
             wanted = " or ".join(use.kinds)
-            unknown = [kind for kind in use.kinds if kind not in KINDS]
             if unknown:
                 message, known = f"there is no kind of record called `{unknown[0]}`", list(KINDS)
                 advice = did_you_mean(unknown[0], known) or "kinds: " + ", ".join(known)
@@ -100,27 +100,27 @@ def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
 
 @rule("REF004")
 def duplicate_id(linked: LinkedBook) -> Iterator[Fault]:
-    """Two records of one kind whose ids differ in capitals only, or a value whose name is another's.
+    """Two records of one kind whose ids differ in capitals only.
 
     ## Why
     Their pages would have the same address on Windows and macOS, and one would overwrite the other.
 
     ## Bad
     ```yaml
-    # kb/tools/pin-punch.yaml
-    title: Pin punch
-    summary: Drives out broken shear bolts.
-    # kb/tools/Pin-Punch.yaml
-    title: Pin punch
-    summary: Drives out pins.
+    # kb/terms/drift.yaml
+    title: Drift
+    definition: A rod that drives out pins.
+    # kb/terms/Drift.yaml
+    title: Drift
+    definition: A rod that drives out broken bolts.
     ignore: [{code: REF003, reason: shows the clash of names}]
     ```
 
     ## Good
     ```yaml
-    # kb/tools/pin-punch.yaml
-    title: Pin punch
-    summary: Drives out broken shear bolts and pins.
+    # kb/terms/drift.yaml
+    title: Drift
+    definition: A rod that drives out pins and broken bolts.
     ```
     """
     seen: dict[tuple[str, str], str] = {}
@@ -244,6 +244,7 @@ def unused_record(linked: LinkedBook) -> Iterator[Fault]:
     covered = {caution for ids in linked.safety.by_action.values() for caution in ids}
     covered |= {caution for ids in linked.safety.by_energy.values() for caution in ids}
     suspected = {suspect.cause for symptom in linked.book.symptoms.values() for suspect in symptom.causes}
+    suspected |= linked.book.loose_words
     telling = {
         test_id
         for test_id, test in linked.book.tests.items()

@@ -15,6 +15,7 @@ from shearpin.model.knowledge import SignalWord, Symptom
 from shearpin.model.steps import Step, Work
 
 GRAVITY: Final = {word: rank for rank, word in enumerate(SignalWord)}
+_BY_CALL: Final = "it calls the"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,10 @@ class Safety:
         return {source: tuple(ids) for source, ids in found.items()}
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
-        """Return the cautions a procedure, test or symptom requires, the gravest first, then by id."""
+        """Return the cautions a procedure, test or symptom requires.
+
+        The gravest come first; among equals those that its own work brings, before those of the work it calls.
+        """
         key = (kind, record_id)
         if key not in self._known:
             self._known[key] = self._work_out(key)
@@ -70,7 +74,7 @@ class Safety:
         if record is None:
             return ()
         here = self._applicability.machines_for(_condition(record))
-        for caution_id, reason in self._reasons(key, record, frozenset({key})):
+        for caution_id, reason in self._reasons(key, record):
             caution = self._book.cautions.get(caution_id)
             if caution is None or reason in reasons[caution_id]:
                 continue
@@ -83,22 +87,39 @@ class Safety:
             for caution_id, why in reasons.items()
             if why
         ]
-        return tuple(sorted(found, key=lambda item: (GRAVITY[item.signal_word], item.id)))
+        return tuple(sorted(found, key=_urgency))
 
-    def _reasons(self, key: Key, record: Record, seen: frozenset[Key]) -> Iterator[tuple[str, str]]:
-        """Yield (caution, reason) for a record and the work it calls; `seen` ends circles."""
+    def _reasons(self, key: Key, record: Record) -> Iterator[tuple[str, str]]:
+        """Yield (caution, reason) for a record and the work it calls."""
+        yield from self._own(record)
+        for called in self._called(key, record):
+            inner = self._book.get(*called)
+            if inner is not None and called != key:
+                for caution in self._within(called, key):
+                    yield caution, f"{_BY_CALL} {called[0]} “{inner.title}”"
+
+    def _own(self, record: Record) -> Iterator[tuple[str, str]]:
         if isinstance(record, (Work, Symptom)):
             for caution in record.cautions:
                 yield caution, "the writer put it on this page"
             yield from self._of_systems(record.systems)
         if isinstance(record, Work):
             yield from self._of_work(record)
-        for called in self._called(key, record):
-            inner = self._book.get(*called)
-            if inner is not None and called not in seen:
-                seen = seen | {called}
-                for caution, _ in self._reasons(called, inner, seen):
-                    yield caution, f"it calls the {called[0]} “{inner.title}”"
+
+    def _within(self, start: Key, caller: Key) -> tuple[str, ...]:
+        """Return the cautions of a record and of all it calls, directly or not; each is visited once."""
+        seen = {caller, start}
+        waiting = [start]
+        found: dict[str, None] = {}
+        while waiting:
+            key = waiting.pop()
+            record = self._book.get(*key)
+            if record is not None:
+                found.update((caution, None) for caution, _ in self._own(record))
+                called = [inner for inner in self._called(key, record) if inner not in seen]
+                seen.update(called)
+                waiting += called
+        return tuple(found)
 
     def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
         for system_id in systems:
@@ -141,6 +162,11 @@ class Safety:
         symptom = self._book.symptoms.get(symptom_id)
         causes = [suspect.cause for suspect in symptom.causes] if symptom is not None else []
         return tuple(sorted({test for cause in causes for test in self._tests_of_cause.get(cause, ())}))
+
+
+def _urgency(item: RequiredCaution) -> tuple[int, int, str]:
+    own = sum(not reason.startswith(_BY_CALL) for reason in item.reasons)
+    return GRAVITY[item.signal_word], -own, item.id
 
 
 def _steps(work: Work) -> tuple[Step, ...]:

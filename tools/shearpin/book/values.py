@@ -55,6 +55,10 @@ class Values:
         if against is not None:
             return MissingValue(name, machine_id, f"{machine.title} has no such value: {against}", False)
         holder, owner = self._holder(kind, machine_id, machine)
+        if owner is None and machine.engine is not None:
+            return MissingValue(
+                name, machine_id, f"the record of the engine of {machine.title} cannot be read", True
+            )
         if owner is None:
             return MissingValue(name, machine_id, f"{machine.title} has no engine", False)
         entry = owner.values.get(name)

@@ -3,6 +3,8 @@
 Longer than other modules because every rule carries its reason and its examples.
 """
 
+# Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
+
 from __future__ import annotations
 
 import re
@@ -151,6 +153,7 @@ def hidden_yaml_machinery(file: RecordFile) -> Iterator[Fault]:
     return _text_faults(file, "FMT005")
 
 
+_SYMBOLS: Final = frozenset("ΩμΔπ")  # stand beside Latin letters in kΩ, μm, ΔT, and look like none of them
 _SCRIPTS: Final = ("LATIN", "GREEK", "CYRILLIC", "ARMENIAN", "CHEROKEE", "FULLWIDTH")
 
 
@@ -179,12 +182,12 @@ def invisible_or_lookalike_characters(file: RecordFile) -> Iterator[Fault]:
     if file.record is None:
         return
     for path, text in _texts(file.record):
-        if text.isascii():
+        if text.isascii() and text.isprintable():
             continue
         fault = _odd_character(text)
         if fault is not None:
             offset, message = fault
-            advice = "type the word anew; to keep words together use a no-break space in the page's text only"
+            advice = "type it anew, with letters of one alphabet and plain blanks"
             yield Fault(file.path, path, message, advice, offset=offset)
 
 
@@ -204,14 +207,15 @@ def _texts(value: object, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tu
 
 def _odd_character(text: str) -> tuple[int, str] | None:
     for offset, character in enumerate(text):
-        if ord(character) < 0x80:
+        if character.isprintable() or character in "\n\t":
             continue
         category = unicodedata.category(character)
         if category in ("Cf", "Cc", "Co", "Cn", "Zl", "Zp") or character == "\u00a0":
             name = unicodedata.name(character, "unnamed").lower()
             return offset, f"an invisible character, U+{ord(character):04X} ({name})"
     for word in re.finditer(r"[^\W\d_]{2,}", text):
-        scripts = {unicodedata.name(letter, "").split(" ")[0] for letter in word.group()} & set(_SCRIPTS)
+        letters = set(word.group()) - _SYMBOLS
+        scripts = {unicodedata.name(letter, "").split(" ")[0] for letter in letters} & set(_SCRIPTS)
         if len(scripts) > 1:
             return (
                 word.start(),
@@ -352,10 +356,14 @@ def file_name_is_no_id(file: RecordFile) -> Iterator[Fault]:
         yield Fault(
             file.path, (), f"`{name}` is a name Windows keeps for a device", "choose another id", place=(1, 1)
         )
+    elif file.id == "index":
+        yield Fault(
+            file.path, (), f"the page of `{name}` would replace the list", "choose another id", place=(1, 1)
+        )
 
 
 _WINDOWS_NAMES: Final = frozenset(
-    ["con", "prn", "aux", "nul", "index", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))]
+    ["con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))]
 )
 
 

@@ -3,6 +3,8 @@
 Longer than other modules because every rule carries its reason and its examples.
 """
 
+# Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
+
 from __future__ import annotations
 
 import re
@@ -331,11 +333,11 @@ def chances_do_not_sum_to_one(file: RecordFile) -> Iterator[Fault]:
             for result in test.results
         ]
         stated = [chance for chance in chances if chance is not None]
-        if len(stated) < len(chances):
-            continue  # what is left out takes the remainder
         total = sum(chance.number for chance in stated)
         only_shares = all(chance.share is not None for chance in stated)
         low, high = (1 - _SHARE_TOLERANCE, 1 + _SHARE_TOLERANCE) if only_shares else _WORD_RANGE
+        if len(stated) < len(chances):
+            low = 0.0  # what is left out takes the remainder
         if not low <= total <= high:
             name = f"`{cause}`" if cause is not None else "every other cause"
             yield Fault(

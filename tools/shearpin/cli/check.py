@@ -51,4 +51,4 @@ def _print_for_people(findings: Sequence[Finding], count: int) -> None:
         if findings
         else "all clean"
     )
-    print(f"{count} records: {found}")
+    print(f"{count} record{'s' * (count != 1)}: {found}")

@@ -52,7 +52,9 @@ def _guarded(name: str, words: list[str]) -> int:
 
     try:
         module = importlib.import_module(f"shearpin.cli.{name}")
-        return int(module.run(words))
+        code = int(module.run(words))
+        sys.stdout.flush()  # a reader that has gone is noticed here, not when Python ends
+        return code
     except UserError as error:
         print(f"shearpin {name}: {error}", file=sys.stderr)
         return error.exit_code
@@ -66,16 +68,19 @@ def _guarded(name: str, words: list[str]) -> int:
         print("stopped", file=sys.stderr)
         return 130
     except Exception:
-        return _report_bug(name)
+        return _report_bug(name, words)
 
 
-def _report_bug(name: str) -> int:
-    with tempfile.NamedTemporaryFile(
-        "w", prefix="shearpin-", suffix=".log", delete=False, encoding="utf-8"
-    ) as log:
-        log.write(f"shearpin {' '.join(sys.argv[1:])}\n\n{traceback.format_exc()}")
+def _report_bug(name: str, words: Sequence[str]) -> int:
+    report = f"shearpin {' '.join([name, *words])}\n\n{traceback.format_exc()}"
+    try:
+        with tempfile.NamedTemporaryFile("wb", prefix="shearpin-", suffix=".log", delete=False) as log:
+            log.write(report.encode("utf-8", "backslashreplace"))
+        details = log.name
+    except OSError as error:  # a full disk, or no right to write
+        details = f"none, no log could be written ({error.strerror or error})"
     print(
-        f"shearpin {name}: this is a fault of the program, not of your records. Details: {log.name}\n"
+        f"shearpin {name}: this is a fault of the program, not of your records. Details: {details}\n"
         "Please send that file to whoever looks after Shearpin where you work.",
         file=sys.stderr,
     )
@@ -83,11 +88,14 @@ def _report_bug(name: str) -> int:
 
 
 def _write_any_text() -> None:
-    """Let ±, · and Ω through on consoles that would stop at them."""
+    """Let ±, · and Ω through on consoles that would stop at them, and file names that are no text anywhere."""
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
-            reconfigure(errors="replace") if stream.isatty() else reconfigure(encoding="utf-8")
+            if stream.isatty():
+                reconfigure(errors="replace")
+            else:
+                reconfigure(encoding="utf-8", errors="backslashreplace")
 
 
 def _overview() -> str:

@@ -24,7 +24,7 @@ class TestModel:
     """One test as the computation sees it.
 
     `likelihood[cause][i]` is the chance of `results[i]` when `cause` is the fault; each row sums to one. `minutes` is
-    without `access`, the procedures done before it, whose minutes are shared with other tests.
+    without `access`, the procedures done before it in their order, whose minutes are shared with other tests.
     """
 
     __test__ = False
@@ -92,6 +92,8 @@ def _priors(linked: LinkedBook, symptom: Symptom, machine_id: str | None) -> dic
     rest = (symptom.else_ or _ELSE_WHEN_UNSAID).number
     # `rarely` for something else means a tenth of all, however many causes are listed.
     total = sum(weights.values())
+    if rest >= 1.0:
+        weights = dict.fromkeys(weights, 0.0)
     weights[SOMETHING_ELSE] = rest * total / (1 - rest) if total and rest < 1 else 1.0
     whole = sum(weights.values())
     return {cause: weight / whole for cause, weight in weights.items()}
@@ -103,7 +105,12 @@ def _test_model(
     rows = {cause: likelihood_row(test, cause) for cause in priors}
     if len(set(rows.values())) < 2:
         return None  # it tells nothing about the causes possible here
-    access = tuple(procedure for procedure in test.before if procedure in linked.book.procedures)
+    procedures = linked.book.procedures
+    access = tuple(
+        procedure
+        for procedure in linked.book.preparations(test)
+        if procedure in procedures and _occurs(linked, procedures[procedure].applies_to, machine_id)
+    )
     live = any(action in LIVE_ACTIONS for step in test.steps for action in step.action)
     return TestModel(
         test_id, _minutes(test.time.si), access, live, tuple(result.id for result in test.results), rows

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from shearpin.diagnosis.model import DiagnosisModel, TestModel
+from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, TestModel
 
 METHOD: Final = "probability-per-minute"
 _LIKE_VALUE: Final = 0.9  # within a tenth of the best, a quiet test goes before a live one
@@ -60,20 +60,23 @@ def posterior(model: DiagnosisModel, seen: Mapping[str, str]) -> dict[str, float
 def power(test: TestModel, chances: Mapping[str, float]) -> dict[str, float]:
     """Return how well a test shows each cause: 0 not at all, 1 surely.
 
-    It is the total variation distance between the results under the cause and under the mixture of the others: the
-    share of cases in which the result points at the cause and not elsewhere.
+    It is the share of cases in which the result speaks for the cause: likelier under it than under the mixture of the
+    others, and than under something else, which no test can exclude. A result that only clears another cause shows
+    nothing.
     """
+    unknown = test.likelihood[SOMETHING_ELSE]
     whole = sum(chances.values())
     mixture = [sum(chances[c] * test.likelihood[c][i] for c in chances) for i in range(len(test.results))]
     found = {}
     for cause, chance in chances.items():
         rest = whole - chance
         row = test.likelihood[cause]
-        if rest <= 0.0:
-            found[cause] = 0.0
-            continue
-        others = [(mixture[i] - chance * row[i]) / rest for i in range(len(row))]
-        found[cause] = 0.5 * sum(abs(a - b) for a, b in zip(row, others, strict=True))
+        others = (
+            [(total - chance * own) / rest for total, own in zip(mixture, row, strict=True)]
+            if rest > 0.0
+            else unknown
+        )
+        found[cause] = sum(max(0.0, own - max(pair)) for own, *pair in zip(row, others, unknown, strict=True))
     return found
 
 

@@ -9,6 +9,7 @@ from shearpin.mechanics.speeds import (
     clutch_torque_nm,
     friction_disc_rpm,
     gear_train,
+    geared_speed_rpm,
     power_w,
     shaft_torque_nm,
     teeth_ratio,
@@ -50,6 +51,12 @@ def _worm(readings: Readings) -> Answer:
     speed = readings.number("speed") / ratio
     worked = f"{with_unit(speed, 'rpm')}: ratio {shown(ratio)} = {teeth}/{starts}"
     return Answer((speed, ratio), worked)
+
+
+def _gearbox(readings: Readings) -> Answer:
+    speed, ratio = readings.number("speed"), readings.number("ratio")
+    out = geared_speed_rpm(speed, ratio)
+    return Answer((out,), f"{with_unit(out, 'rpm')}: {with_unit(speed, 'rpm')}, ratio {shown(ratio)}:1")
 
 
 def _chain(readings: Readings) -> Answer:
@@ -131,6 +138,18 @@ CALCULATIONS: tuple[Calculation, ...] = (
         source="Wentzell, Machine Design, Examples 11.1 and 11.2 (second-hand)",
         caution="External gears without losses.",
         function=_gears,
+    ),
+    Calculation(
+        name="gearbox-speed",
+        title="Speed behind a gearbox",
+        group=_GROUP,
+        formula="n2 = n1/i",
+        symbols="i ratio of the gearbox; n rotation",
+        inputs=(_SPEED, Input("ratio", "ratio", "ratio", ":1", note="a ratio above 0, such as 10:1")),
+        outputs=(_SPEED_OUT,),
+        source="definition; Wentzell, Machine Design, Example 13.4 (second-hand)",
+        caution=_STANDSTILL,
+        function=_gearbox,
     ),
     Calculation(
         name="worm-gear",

@@ -13,11 +13,13 @@ from shearpin.mechanics import (
     bench_engine,
     bench_shear,
     bench_threads,
+    bench_units,
     bench_wrench,
 )
 from shearpin.mechanics.calculation import Calculation, CalculationError, Result, run
 
 CALCULATIONS: tuple[Calculation, ...] = (
+    *bench_units.CALCULATIONS,
     *bench_bolts.CALCULATIONS,
     *bench_threads.CALCULATIONS,
     *bench_wrench.CALCULATIONS,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from enum import Enum
+from enum import StrEnum
 
 from shearpin.mechanics.guards import (
     ImpossibleInputError,
@@ -23,7 +23,7 @@ HOLDS_BELOW_RATIO = 0.5
 SHEARS_ABOVE_RATIO = 0.6
 
 
-class ShearState(str, Enum):
+class ShearState(StrEnum):
     """What a stress means for a pin or bolt across its shear planes."""
 
     HOLDS = "holds"

@@ -116,6 +116,19 @@ def worm_ratio(wheel_teeth: int, starts: int) -> float:
     return wheel_teeth / starts
 
 
+def geared_speed_rpm(speed_rpm: float, ratio: float) -> float:
+    """Speed behind a gearbox of a known ratio.
+
+    Formula: n2 = n1/i.
+    Symbols: n rotation, rev/min; i ratio, above 1 where it slows down.
+    Valid: any gears, chain or worm; no slip.
+    Errors: ImpossibleInputError for a speed or ratio at or below zero or not finite.
+    Source: definition of the ratio; worked in Wentzell, Machine Design, Example 13.4, second-hand.
+    """
+    require_positive(speed_rpm=speed_rpm, ratio=ratio)
+    return speed_rpm / ratio
+
+
 def friction_disc_rpm(plate_rpm: float, position_mm: float, wheel_radius_mm: float) -> float:
     """Speed of a friction wheel that rolls on the face of a turning plate.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from enum import Enum
+from enum import StrEnum
 from fractions import Fraction
 
 from shearpin.mechanics.guards import ImpossibleInputError, require_positive, shown
@@ -19,7 +19,7 @@ from shearpin.mechanics.thread_series import (
 MM_PER_INCH = 25.4
 
 
-class ThreadSystem(str, Enum):
+class ThreadSystem(StrEnum):
     """The two families of 60° threads on these machines."""
 
     METRIC = "metric"

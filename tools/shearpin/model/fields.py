@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
-from enum import Enum
+from enum import StrEnum
 from types import MappingProxyType
 from typing import Annotated, Any, Final
 
@@ -62,7 +62,6 @@ PlateRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("machine
 SystemRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("system",))]
 SymptomRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("symptom",))]
 CauseRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("cause",))]
-TestRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("test",))]
 ProcedureRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("procedure",))]
 CautionRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("caution",))]
 ValueRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("value",))]
@@ -73,14 +72,14 @@ SourceRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("source
 FigureRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("figure",))]
 
 
-class Plate(str, Enum):
+class Plate(StrEnum):
     """Which of the two plates decides: the machine's or the engine's."""
 
     MACHINE = "machine"
     ENGINE = "engine"
 
 
-class Basis(str, Enum):
+class Basis(StrEnum):
     """Where a figure comes from."""
 
     MAKER = "maker"  # the maker's manual for this model
@@ -91,7 +90,7 @@ class Basis(str, Enum):
     DEMO = "demo"  # invented for the demonstration book
 
 
-class ChanceWord(str, Enum):
+class ChanceWord(StrEnum):
     """How often, in the writer's words; `diagnosis` turns them into numbers by a published table."""
 
     ALWAYS = "always"

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
+from enum import StrEnum
 
 
-class Severity(str, Enum):
+class Severity(StrEnum):
     """`error`: the page would mislead or harm. `warning`: the author should look. There is no third level."""
 
     ERROR = "error"

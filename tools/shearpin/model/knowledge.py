@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from enum import Enum
+from enum import StrEnum
 from typing import Annotated, ClassVar
 
 from pydantic import Field, StringConstraints
@@ -111,7 +111,7 @@ class Cause(Record):
     figures: Annotated[tuple[FigureRef, ...], OneOrMore] = ()
 
 
-class SignalWord(str, Enum):
+class SignalWord(StrEnum):
     """Signal words of ANSI Z535, the gravest first."""
 
     DANGER = "DANGER"
@@ -120,7 +120,7 @@ class SignalWord(str, Enum):
     NOTICE = "NOTICE"
 
 
-class Harm(str, Enum):
+class Harm(StrEnum):
     """The worst credible harm to a person."""
 
     NONE = "none"
@@ -128,7 +128,7 @@ class Harm(str, Enum):
     SERIOUS = "serious"  # death or serious injury
 
 
-class Likelihood(str, Enum):
+class Likelihood(StrEnum):
     """Whether the harm follows when the hazard is not avoided."""
 
     COULD = "could"

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from pydantic import Field
+from pydantic import Field, StringConstraints
 
 from shearpin.model.fields import (
     AppliesTo,
     Basis,
+    Count,
     Duration,
     EngineRef,
     Fields,
     FigureRef,
+    Flag,
     Id,
     OneOrMore,
     PartRef,
@@ -88,12 +90,64 @@ class Engine(Plated):
     KIND: ClassVar[str] = "engine"
 
 
+class NutFactor(Fields):
+    """K of T = K·d·F for the condition of one joint. Books disagree on it, so it names the one it is from."""
+
+    is_: Annotated[str, StringConstraints(pattern=r"^0?\.(0[1-9]|[1-9])[0-9]{0,2}$")] = Field(
+        alias="is", description="The factor, a number between 0 and 1 such as `0.18`."
+    )
+    source: SourceRef = Field(description="The source record that prints it for this condition.")
+
+
 class Fastener(Fields):
     """The joint that a torque tightens, so that the torque can be checked against the bolt."""
 
     thread: ValueRef = Field(description="Name of the value that holds the thread.")
     grade: ValueRef = Field(description="Name of the value that holds the grade or class.")
-    nut_factor: Text | None = Field(None, description="K of T = K·d·F; 0.20 when left out.")
+    nut_factor: NutFactor | None = Field(None, description="K of T = K·d·F; 0.20 when left out.")
+
+
+class ShearBolt(Fields):
+    """What a bolt that must break first is, so that nothing stronger is named for it."""
+
+    thread: ValueRef = Field(description="Name of the value that holds its thread.")
+    shaft: ValueRef | None = Field(
+        None, description="Name of the value that holds the diameter on which its shear planes lie."
+    )
+    planes: Annotated[str, StringConstraints(pattern="^[12]$")] = Field(
+        "2", description="Shear planes: `2` for a bolt across the shaft, `1` for a flange."
+    )
+
+
+class BeltDrive(Fields):
+    """The pulleys a belt runs over, so that its length can be checked."""
+
+    drive: ValueRef = Field(description="Name of the value that holds the diameter of the driving pulley.")
+    driven: ValueRef = Field(description="Name of the value that holds the diameter of the driven pulley.")
+    center_distance: ValueRef = Field(description="Name of the value that holds their distance.")
+
+
+class BehindBelt(Fields):
+    """The belt that a speed lies behind, so that it can be checked."""
+
+    speed: ValueRef = Field(description="Name of the value that holds the speed of the driving pulley.")
+    drive: ValueRef = Field(description="Name of the value that holds the diameter of the driving pulley.")
+    driven: ValueRef = Field(description="Name of the value that holds the diameter of the driven pulley.")
+
+
+class BehindGears(Fields):
+    """The gearbox that a speed lies behind, so that it can be checked."""
+
+    speed: ValueRef = Field(description="Name of the value that holds the speed that goes in.")
+    ratio: ValueRef = Field(description="Name of the value that holds the ratio, such as `10:1`.")
+
+
+class Cylinder(Fields):
+    """What an engine's displacement follows from, so that it can be checked."""
+
+    bore: ValueRef = Field(description="Name of the value that holds the bore.")
+    stroke: ValueRef = Field(description="Name of the value that holds the stroke.")
+    count: Count = Field(1, description="How many cylinders.")
 
 
 class Value(Record):
@@ -113,6 +167,19 @@ class Value(Record):
     tools: Annotated[tuple[ToolRef, ...], OneOrMore] = ()
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
     fastener: Fastener | None = Field(None, description="For a torque: the joint it tightens.")
+    shear_bolt: ShearBolt | None = Field(
+        None, description="For the grade of a shear bolt: nothing stronger may then be named for that bolt."
+    )
+    belt: BeltDrive | None = Field(None, description="For a belt's length: the pulleys it runs over.")
+    behind_belt: BehindBelt | None = Field(None, description="For a speed: the belt that makes it.")
+    behind_gears: BehindGears | None = Field(None, description="For a speed: the gearbox that makes it.")
+    tip_diameter: ValueRef | None = Field(
+        None, description="For a speed: name of the value that holds the diameter across the tips."
+    )
+    cylinder: Cylinder | None = Field(None, description="For a displacement: bore and stroke.")
+    fuel_ethanol: Flag = Field(
+        False, description="`yes` for the ethanol of gasoline, which United States rules limit."
+    )
 
 
 class PlateNumber(Fields):

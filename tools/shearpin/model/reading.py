@@ -12,7 +12,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from shearpin.model.fields import ID_PATTERN, Fields, Record
+from shearpin.model.fields import ID_PATTERN, Record
 from shearpin.model.kinds import Kind
 from shearpin.model.position import FieldPath
 from shearpin.model.references import field_names, nested_fields
@@ -154,9 +154,7 @@ def _field_fault(owner: type[Record], detail: ErrorDetails) -> FieldFault:
             offset=offset,
         )
     if kind == "string_too_short":
-        return FieldFault(
-            "FLD003", path, f"{name} is empty", _describe(owner, path) or "write it, or leave the field out"
-        )
+        return FieldFault("FLD003", path, f"{name} is empty", _describe(owner, path))
     if kind == "string_pattern_mismatch":
         return _pattern_fault(owner, path, name, context)
     if kind == "enum":
@@ -200,13 +198,14 @@ def _pattern_fault(owner: type[Record], path: FieldPath, name: str, context: dic
 
 
 def _describe(owner: type[Record], path: FieldPath) -> str:
-    fields: type[Fields] | None = nested_fields(owner, path[:-1]) if path else None
-    if fields is None:
-        return ""
-    for attribute, field in fields.model_fields.items():
-        if (field.alias or attribute) == path[-1]:
-            return field.description or ""
-    return ""
+    """Return what the field at `path` is for, in the words of its definition; an item stands for its list."""
+    while path and isinstance(path[-1], int):
+        path = path[:-1]
+    fields = nested_fields(owner, path[:-1]) if path else None
+    for attribute, field in fields.model_fields.items() if fields is not None else ():
+        if (field.alias or attribute) == path[-1] and field.description:
+            return field.description
+    return "write it so, or leave the field out"
 
 
 def _name(path: FieldPath) -> str:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from enum import Enum
+from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 from typing import NamedTuple, TypedDict
 
 
-class QuantityKind(str, Enum):
+class QuantityKind(StrEnum):
     """What a quantity measures. Torque is not energy; a temperature difference is not a temperature."""
 
     TORQUE = "torque"

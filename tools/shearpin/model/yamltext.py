@@ -48,8 +48,8 @@ class Refused(YAMLError):
 class _Parser(CParser):  # type: ignore[misc]
     """The C parser without tag resolution, so that `no`, `1:30` and `010` remain what was written.
 
-    It asks its resolver on the way into and out of every node; here that stops it before it is too deep or has read
-    too much, whatever the text looks like.
+    It asks its resolver on the way into and out of every node; here that stops it before it is too deep for its
+    stack, or has read too much, whatever the text looks like.
     """
 
     def __init__(self, raw: bytes) -> None:
@@ -63,15 +63,12 @@ class _Parser(CParser):  # type: ignore[misc]
     def descend_resolver(self, parent: Node | None, index: object) -> None:
         self._depth += 1
         self._nodes += 1
-        if self._depth > MAX_DEPTH:
+        if self._depth > MAX_DEPTH or self._nodes > MAX_NODES:
+            assert parent is not None
             message, advice = f"nested deeper than {MAX_DEPTH} levels", "a record needs about six"
-        elif self._nodes > MAX_NODES:
-            message, advice = f"more than {MAX_NODES:,} entries", "a record has some hundred; split it"
-        else:
-            return
-        raise Refused(
-            TextFault("FMT002", message, advice, *(_start(parent) if parent is not None else (1, 1)))
-        )
+            if self._depth <= MAX_DEPTH:
+                message, advice = f"more than {MAX_NODES:,} entries", "a record has some hundred; split it"
+            raise Refused(TextFault("FMT002", message, advice, *_start(parent)))
 
     def ascend_resolver(self) -> None:
         self._depth -= 1

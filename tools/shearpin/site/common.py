@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from shearpin.book.values import MissingValue
@@ -26,6 +27,15 @@ def head(view: View, kind: str, title: str, also: str = "") -> str:
     more = f'<p class="also">{also}</p>' if also else ""
     return f'<header class="page-head"><p class="kind"><a href="{listing}">{text(KIND_WORDS[kind][0])}</a></p><h1>{text(title)}</h1>{more}</header>'
 
+
+def jumps(sections: Iterable[str]) -> str:
+    """Return the way to each section of a long page, by the headings of the ready sections."""
+    found = _SECTION.finditer("".join(sections))
+    links = "".join(f'<a href="#{match[1]}">{match[2]}</a>' for match in found)
+    return f'<nav class="jumps" aria-label="On this page">{links}</nav>' if links else ""
+
+
+_SECTION = re.compile(r'<section id="([^"]+)"[^>]*><h2>(.*?)</h2>')  # as `html.section` writes it
 
 KIND_WORDS = {
     "symptom": ("Symptom", "Symptoms"),
@@ -99,7 +109,7 @@ def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> s
             plate = f'<span class="plate">by the {text(view.plate_words(kind.plate))}</span>'
             title = f'<tr class="value-name"><th scope="rowgroup" colspan="3">{view.ref("value", name)} {plate}</th></tr>'
             groups.append(title + "".join(rows))
-    heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col">As found / as left</th>'
+    heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col" class="as-found">As found / as left</th>'
     return table_of_groups(heads, groups, "values", "Values used on this page")
 
 
@@ -129,7 +139,8 @@ def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str])
 def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
     part = view.book.parts[part_id]
     if part.consumable:
-        return f' <span class="ask-for">Ask for: {text(part.consumable)}.</span>'
+        asked = text(part.consumable.rstrip("."))
+        return f' <span class="ask-for">Ask for: {asked}.</span>'
     rows = []
     condition = view.linked.applicability.machines_for(part.applies_to)
     for machine_id in machines:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from shearpin.book.values import MissingValue
-from shearpin.model.fields import Record
+from shearpin.model.fields import Plate, Record
 from shearpin.model.kinds import KINDS
+from shearpin.model.machines import Part
 from shearpin.site.common import KIND_WORDS
 from shearpin.site.html import bullets, section, table, text
 from shearpin.site.view import View
@@ -24,31 +25,57 @@ def front(view: View) -> str:
     """Return the front page: search first, then systems with their symptoms, then machines."""
     box = SEARCH_BOX.format(root=view.root, identifier="q", example="left auger not spinning")
     by_system = _symptoms_by_system(view)
-    cards = "".join(
-        f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
-        f"{bullets(view.ref('symptom', symptom_id) for symptom_id in symptoms)}</section>"
-        for system_id, symptoms in by_system.items()
-        if symptoms
-    )
     rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
-    machines = "".join(
-        f'<li>{view.ref("machine", m)} <span class="engine">with {view.ref("engine", engine)}</span></li>'
-        if (engine := view.book.machines[m].engine)
-        else f"<li>{view.ref('machine', m)}</li>"
-        for m in view.machine_order
-    )
-    others = " · ".join(
-        f'<a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a>'
+    machines = "".join(_bench_choice(view, machine_id) for machine_id in view.machine_order)
+    others = "".join(
+        f'<li><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></li>'
         for name, kind in KINDS.items()
     )
     return _page(
         "front",
         f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
-        f'<section class="by-system" id="symptoms"><h2>Symptoms by system</h2><div class="cards">{cards}</div>'
-        f"{section('Systems without a symptom of their own', bullets(view.ref('system', s) for s in rest), 'other-systems')}</section>"
+        f'<section class="by-system" id="symptoms"><h2>Symptoms by system</h2>{_cards(view, by_system)}'
+        f"{section('Other systems', bullets(view.ref('system', s) for s in rest), 'other-systems')}</section>"
         f'<section id="machines"><h2>I know the machine</h2><ul class="machines">{machines}</ul></section>'
-        f'<p class="everything">Everything in this book: {others} · <a href="{view.root}coverage.html">Coverage</a></p>',
+        f'<section id="everything"><h2>Everything in this book</h2><ul class="everything">{others}'
+        f'<li><a href="{view.root}coverage.html">Coverage</a></li></ul></section>',
     )
+
+
+def _bench_choice(view: View, machine_id: str) -> str:
+    engine = view.book.machines[machine_id].engine
+    with_engine = f' <span class="engine">with {view.ref("engine", engine)}</span>' if engine else ""
+    return (
+        f"<li>{view.ref('machine', machine_id)}{with_engine}"
+        f'<button type="button" data-choose-machine="{machine_id}" hidden>Work on it'
+        f'<span class="unseen">: {text(view.title("machine", machine_id))}</span></button></li>'
+    )
+
+
+_FITS_LIMIT = 40  # machines named beside an entry of a list; more would outweigh the list
+
+
+def _fits(view: View, record: Record | None) -> str:
+    """Return the attribute by which scripts mark what is not for the chosen machine."""
+    condition = getattr(record, "applies_to", None)
+    if condition is None:
+        return ""
+    here = view.machines(condition)
+    return f' data-fits="{" ".join(here)}"' if len(here) < min(len(view.machine_order), _FITS_LIMIT) else ""
+
+
+def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
+    return f"<li{_fits(view, view.book.get(kind, record_id))}>{view.ref(kind, record_id)}{more}</li>"
+
+
+def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:
+    cards = "".join(
+        f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
+        f"<ul>{''.join(_entry(view, 'symptom', symptom_id) for symptom_id in symptoms)}</ul></section>"
+        for system_id, symptoms in by_system.items()
+        if symptoms
+    )
+    return f'<div class="cards">{cards}</div>'
 
 
 def _symptoms_by_system(view: View) -> dict[str, list[str]]:
@@ -63,14 +90,18 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
 
 
 def search_page(view: View) -> str:
-    """Return the search page; without scripts it leads to the lists."""
+    """Return the search page; without scripts, and where nothing is found, it leads to symptoms and lists."""
     box = SEARCH_BOX.format(root=view.root, identifier="q", example="plug gap e212")
     lists = bullets(
         f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
         for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")
     )
-    no_script = f"<noscript><p>This search needs scripts, which are switched off here. The lists work without:</p>{lists}</noscript>"
-    return _page("search", f"<h1>Search</h1>{box}<div data-search-results></div>{no_script}")
+    no_script = "<noscript><p>The search needs scripts, which are switched off here. The lists work without.</p></noscript>"
+    fallback = (
+        f"<div data-search-fallback>{section('Symptoms by system', _cards(view, _symptoms_by_system(view)), 'symptoms')}"
+        f"{section('Lists', lists, 'lists')}</div>"
+    )
+    return _page("search", f"<h1>Search</h1>{box}<div data-search-results></div>{no_script}{fallback}")
 
 
 def _page(name: str, content: str) -> str:
@@ -106,13 +137,11 @@ def summary_of(record: Record) -> str:
 
 
 def _plain(view: View, kind: str, records: dict[str, Record]) -> str:
-    return bullets(
-        (
-            f"{view.ref(kind, record_id)}<p>{view.prose(summary_of(record), ())}</p>"
-            for record_id, record in records.items()
-        ),
-        "listing",
+    rows = "".join(
+        _entry(view, kind, record_id, f"<p>{view.prose(summary_of(record), ())}</p>")
+        for record_id, record in records.items()
     )
+    return f'<ul class="listing">{rows}</ul>' if rows else ""
 
 
 def _by_letter(view: View, kind: str, records: dict[str, Record]) -> str:
@@ -157,12 +186,33 @@ def _values(view: View, kind: str, records: dict[str, Record]) -> str:
 def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
     rows = []
     for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title.casefold()):
-        numbers = ", ".join(sorted({entry.number for entry in part.numbers.values()}))
         rows.append(
-            f'<tr><th scope="row">{view.ref("part", part_id)}</th><td>{text(view.plate_words(part.plate))}</td>'
-            f"<td>{text(numbers or part.consumable or '')}</td></tr>"
+            f'<tr{_fits(view, part)}><th scope="row">{view.ref("part", part_id)}</th>'
+            f"<td>{text(view.plate_words(part.plate))}</td>"
+            f"<td>{_numbers(view, part) or text(part.consumable or '')}</td></tr>"
         )
-    return table(("Part", "Ordered by", "Numbers"), rows, "parts", "All parts")
+    return table(("Part", "Ordered by", "Number"), rows, "parts", "All parts")
+
+
+_NAMES_LIMIT = 3  # machines named beside a number
+
+
+def _numbers(view: View, part: Part) -> str:
+    """Return each number of a part with the machines it is for: never a number alone that may be another model's."""
+    for_machines: dict[str, list[str]] = {}
+    for machine_id in view.machines(part.applies_to):
+        engine = view.book.machines[machine_id].engine
+        entry = part.numbers.get((machine_id if part.plate is Plate.MACHINE else engine) or "")
+        if entry is not None:
+            for_machines.setdefault(entry.number, []).append(machine_id)
+    rows = []
+    for number, ids in for_machines.items():
+        names = view.machine_names(ids) if len(ids) <= _NAMES_LIMIT else f"{len(ids)} machines"
+        only = f' data-for="{" ".join(ids)}"' if len(for_machines) > 1 else ""
+        rows.append(
+            f'<li{only}><b class="number">{text(number)}</b> <span class="of-machines">{text(names)}</span></li>'
+        )
+    return f'<ul class="numbers">{"".join(rows)}</ul>' if rows else ""
 
 
 def _machines(view: View, kind: str, records: dict[str, Record]) -> str:

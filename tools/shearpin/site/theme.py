@@ -1,8 +1,9 @@
-"""What the theme's templates may know of the book: machines to choose from, and the edition."""
+"""What the theme's templates may know of the book: machines to choose from, the edition, the word of caution."""
 
 from __future__ import annotations
 
 from shearpin.book.linked import LinkedBook
+from shearpin.site.safety import DEFERENCE
 
 
 def book_facts(linked: LinkedBook, *, serving: bool) -> dict[str, object]:
@@ -22,5 +23,6 @@ def book_facts(linked: LinkedBook, *, serving: bool) -> dict[str, object]:
             "licence": edition.licence,
             "state": edition.state,
         },
+        "deference": DEFERENCE,
         "serving": serving,
     }

@@ -29,6 +29,7 @@ class View:
         self.linked = linked
         self.book = linked.book
         self.root = root
+        self._value_texts: dict[tuple[str, str], str] = {}
 
     @cached_property
     def machine_order(self) -> tuple[str, ...]:
@@ -125,6 +126,12 @@ class View:
 
     def value_text(self, name: str, machine_id: str) -> str:
         """Return a figure with its conversion, or in words why there is none."""
+        key = (name, machine_id)
+        if key not in self._value_texts:  # the same figure stands on many pages
+            self._value_texts[key] = self._figure(name, machine_id)
+        return self._value_texts[key]
+
+    def _figure(self, name: str, machine_id: str) -> str:
         found = self.linked.values.resolve(name, machine_id)
         if isinstance(found, MissingValue):
             words = f"{found.reason}; see the maker’s manual" if found.applies else found.reason

@@ -7,6 +7,9 @@ from typing import Any
 
 from shearpin.book.linked import LinkedBook
 from shearpin.model.finding import Finding
+from shearpin.search.documents import documents_of, synonyms_of
+from shearpin.search.model import build_model
+from shearpin.search.shards import export_shards
 from shearpin.site.folders import write_text
 from shearpin.site.pages import all_pages
 from shearpin.site.shell import Shells
@@ -26,4 +29,5 @@ def write_site(
             target = site / "figures" / drawing.name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(drawing.read_bytes())
+    export_shards(build_model(documents_of(linked), synonyms_of(linked)), site)
     return count

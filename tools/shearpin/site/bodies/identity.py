@@ -43,14 +43,8 @@ def machine(view: View, record_id: str) -> str:
         ]
     )
     names = [name for name in view.book.values if record_id in view.linked.values.machines_with(name)]
-    content = [
-        common.head(view, "machine", record.title),
-        common.draft_banner(record),
-        f'<p class="purpose">{view.prose(record.summary, mine)}</p>',
-        f'<p class="suits">{view.prose(record.suits, mine)}</p>' if record.suits else "",
-        f'<p class="choose"><button type="button" data-choose-machine="{record_id}" hidden>Work on this machine</button></p>',
-        section("Two plates, two numbers", plates, "plates"),
-        common.figures(view, record.figures),
+    sections = [
+        section("Two plates, two numbers", plates + common.figures(view, record.figures), "plates"),
         section(
             "Values by the machine plate",
             _figures_of(view, names, record_id, Plate.MACHINE),
@@ -64,6 +58,15 @@ def machine(view: View, record_id: str) -> str:
         section("What can be done to it", _listed(view, "procedure", record_id), "procedures"),
         section("Parts by the machine plate", _parts_of(view, record_id, Plate.MACHINE), "machine-parts"),
         section("Parts by the engine plate", _parts_of(view, record_id, Plate.ENGINE), "engine-parts"),
+    ]
+    content = [
+        common.head(view, "machine", record.title),
+        common.draft_banner(record),
+        f'<p class="purpose">{view.prose(record.summary, mine)}</p>',
+        f'<p class="suits">{view.prose(record.suits, mine)}</p>' if record.suits else "",
+        f'<p class="choose"><button type="button" data-choose-machine="{record_id}" hidden>Work on this machine</button></p>',
+        common.jumps(sections),
+        *sections,
         common.review_and_sources(view, record),
     ]
     return common.article("machine", record_id, "".join(content), mine)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from shearpin.diagnosis.model import SOMETHING_ELSE, build_model
 from shearpin.diagnosis.plan import Plan, make_plan
@@ -22,6 +22,12 @@ def symptom(view: View, record_id: str) -> str:
         else ""
     )
     said = bullets((f"“{text(phrase)}”" for phrase in record.said), "said")
+    sections = [
+        section("Ask first", bullets(view.prose(line, machines) for line in record.ask), "ask"),
+        _diagnosis(view, record_id, record, machines),
+        section("People say", said, "said"),
+        section("See also", bullets(view.ref("symptom", other) for other in record.see_also), "see-also"),
+    ]
     content = [
         common.misfits(view, "symptom", record.applies_to),
         common.head(view, "symptom", record.title),
@@ -36,11 +42,10 @@ def symptom(view: View, record_id: str) -> str:
                 ("Systems", view.refs("system", record.systems)),
             ]
         ),
-        section("Ask first", bullets(view.prose(line, machines) for line in record.ask), "ask"),
-        _diagnosis(view, record_id, record, machines),
-        section("People say", said, "said"),
-        section("See also", bullets(view.ref("symptom", other) for other in record.see_also), "see-also"),
+        common.jumps(sections),
+        *sections,
         common.figures(view, record.figures),
+        safety.reasons(view, "symptom", record_id),
         common.review_and_sources(view, record),
     ]
     return common.article("symptom", record_id, "".join(content), machines)
@@ -124,14 +129,13 @@ def _cause_table(
         else:
             note = suspects[cause_id].note
             name = view.ref("cause", cause_id) + (f"<p>{view.prose(note, machines)}</p>" if note else "")
-            cures = view.refs(
-                "procedure", (key[1] for key in view.linked.links.origins(("cause", cause_id), "procedure"))
-            )
+            origins = view.linked.links.origins(("cause", cause_id), "procedure")
+            cures = _cures(view, origins, machines)
         rows.append(
             f'<tr data-cause="{cause_id}"{only}><th scope="row">{name}</th>{cells}<td>{cures}</td></tr>'
         )
     heads = "".join(
-        f'<th scope="col" data-for="{" ".join(ids)}">{text(view.machine_names(ids))}</th>'
+        f'<th scope="col" data-for="{" ".join(ids)}">Chance: {text(view.machine_names(ids))}</th>'
         if len(groups) > 1
         else '<th scope="col">Chance</th>'
         for _, ids in groups
@@ -142,6 +146,16 @@ def _cause_table(
         "causes",
         "Causes by chance before any test",
     )
+
+
+def _cures(view: View, origins: Iterable[tuple[str, str]], machines: Sequence[str]) -> str:
+    """Return procedures one below the other, those for some machines only shown for these."""
+    rows = []
+    for kind, procedure_id in origins:
+        record = view.book.get(kind, procedure_id)
+        only = view.only_for(getattr(record, "applies_to", None), machines)
+        rows.append(f"<li{only}>{view.ref(kind, procedure_id)}</li>")
+    return f"<ul>{''.join(rows)}</ul>" if rows else ""
 
 
 def _chance_cell(chance: float | None, ids: Sequence[str], count: int) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from shearpin.model.steps import Step, Test, Work
+from shearpin.model.steps import Procedure, Step, Test
 from shearpin.site import common, safety
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
@@ -15,6 +15,12 @@ SKILL_WORDS = {
     "specialist": "for a specialist",
 }
 
+SIGN_OFF = (
+    '<section class="sign-off" aria-hidden="true"><h2>Sign-off</h2><p><span>Machine plate, serial number</span>'
+    "<span>Engine plate, code</span><span>Done by</span><span>Date</span><span>Checked by</span></p></section>"
+)
+"""Lines to fill in by hand; they are for paper and not shown on the screen."""
+
 
 def procedure(view: View, record_id: str) -> str:
     """Return the body of a procedure's page."""
@@ -22,75 +28,97 @@ def procedure(view: View, record_id: str) -> str:
     machines = view.machines(record.applies_to)
     outcome = f"<p>{view.prose(record.outcome, machines)}</p>" if record.outcome else ""
     cures = bullets(view.ref("cause", cause) for cause in record.remedies)
-    content = [
-        _top(view, "procedure", record_id, record, machines),
-        section("Steps", _steps(view, record.steps, machines, 1), "steps", "work"),
-        section("Function test and hand-over", _steps(view, record.finish, machines, len(record.steps) + 1), "finish", "work"),
+    sections = [
+        *_outfit(view, record, machines),
+        *_work(view, record, machines, "Steps", "Function test and hand-over"),
         section("When it is done", outcome, "outcome"),
+        SIGN_OFF,
         section("What it cures", cures, "cures"),
         common.used_by(
             view, "procedure", record_id,
             [("procedure", "Procedures that begin with it"), ("test", "Tests that call it"), ("machine", "In the service plan of")],
         ),
-        common.review_and_sources(view, record),
     ]  # fmt: skip
-    return common.article("procedure", record_id, "".join(content), machines)
+    return _article(view, "procedure", record_id, record, machines, sections)
 
 
 def test(view: View, record_id: str) -> str:
     """Return the body of a test's page."""
     record = view.book.tests[record_id]
     machines = view.machines(record.applies_to)
-    content = [
-        _top(view, "test", record_id, record, machines),
-        section("How to do it", _steps(view, record.steps, machines, 1), "steps", "work"),
+    how, finish = _work(view, record, machines, "How to do it", "Put back before going on")
+    symptoms = bullets(view.ref("symptom", s) for s in _symptoms(view, record))
+    sections = [
+        *_outfit(view, record, machines),
+        how,
         section("What it shows", _results(view, record, machines), "results"),
-        section(
-            "Put back before going on",
-            _steps(view, record.finish, machines, len(record.steps) + 1),
-            "finish",
-            "work",
+        finish,
+        SIGN_OFF,
+        section("Symptoms that call for it", symptoms, "symptoms"),
+    ]
+    return _article(view, "test", record_id, record, machines, sections)
+
+
+def _article(
+    view: View,
+    kind: str,
+    record_id: str,
+    record: Procedure | Test,
+    machines: Sequence[str],
+    sections: Sequence[str],
+) -> str:
+    """Return head and safety messages, the way to each section, and the sections."""
+    content = [
+        common.misfits(view, kind, record.applies_to),
+        common.head(view, kind, record.title),
+        common.draft_banner(record),
+        safety.grouped(view, kind, record_id, machines),
+        f'<p class="purpose">{view.prose(record.purpose, machines)}</p>',
+        facts(
+            [
+                ("For", common.fits_words(view, record.applies_to, machines)),
+                ("Time", text(str(record.time))),
+                ("Skill", SKILL_WORDS[record.skill]),
+                ("Systems", view.refs("system", record.systems)),
+            ]
         ),
-        section(
-            "Symptoms that call for it",
-            bullets(view.ref("symptom", s) for s in _symptoms(view, record)),
-            "symptoms",
-        ),
+        common.jumps(sections),
+        *sections,
+        safety.reasons(view, kind, record_id),
         common.review_and_sources(view, record),
     ]
-    return common.article("test", record_id, "".join(content), machines)
+    return common.article(kind, record_id, "".join(content), machines)
 
 
-def _top(view: View, kind: str, record_id: str, record: Work, machines: Sequence[str]) -> str:
-    names = common.value_names(record)
-    before = view.refs("procedure", record.before)
+def _outfit(view: View, record: Procedure | Test, machines: Sequence[str]) -> list[str]:
+    """Return what must lie ready: tools, parts, values, drawings."""
     tools = bullets((view.ref("tool", tool) for tool in record.tools), "tools")
-    return "".join(
-        [
-            common.misfits(view, kind, record.applies_to),
-            common.head(view, kind, record.title),
-            common.draft_banner(record),
-            safety.grouped(view, kind, record_id, machines),
-            f'<p class="purpose">{view.prose(record.purpose, machines)}</p>',
-            facts(
-                [
-                    ("For", common.fits_words(view, record.applies_to, machines)),
-                    ("Time", text(str(record.time))),
-                    ("Skill", SKILL_WORDS[record.skill]),
-                    ("First", before),
-                    ("Systems", view.refs("system", record.systems)),
-                ]
-            ),
-            section("Tools", tools, "tools"),
-            section("Parts", common.parts_by_plate(view, record.parts, machines), "parts"),
-            section("Values", common.values_table(view, names, machines), "values"),
-            common.figures(view, record.figures),
-        ]
+    values = common.values_table(view, common.value_names(record), machines)
+    return [
+        section("Tools", tools, "tools"),
+        section("Parts", common.parts_by_plate(view, record.parts, machines), "parts"),
+        section("Values", values, "values"),
+        common.figures(view, record.figures),
+    ]
+
+
+def _work(
+    view: View, record: Procedure | Test, machines: Sequence[str], heading: str, finish_heading: str
+) -> tuple[str, str]:
+    """Return the sections of steps and of finishing steps, numbered through."""
+    told: set[str] = set()
+    before = bullets(view.ref("procedure", other) for other in record.before)
+    first = f'<div class="before"><b>First:</b> {before}</div>' if before else ""
+    steps = _steps(view, record.steps, machines, 1, told)
+    finish = _steps(view, record.finish, machines, len(record.steps) + 1, told)
+    return (
+        section(heading, first + steps, "steps", "work"),
+        section(finish_heading, finish, "finish", "work"),
     )
 
 
-def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: int) -> str:
-    """Return numbered steps, each with its cautions before its instruction."""
+def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: int, told: set[str]) -> str:
+    """Return numbered steps, each with its cautions before its instruction; adds to the cautions `told`."""
     items = []
     for number, step in enumerate(steps, start):
         here = view.machines(step.applies_to) if step.applies_to is not None else tuple(machines)
@@ -101,11 +129,15 @@ def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: in
             if content
         )
         drawing = common.figure(view, step.figure) if step.figure is not None else ""
+        cautions = view.linked.safety.of_step(step)
+        # `value`: a step keeps its number when those before it are hidden for the chosen machine.
         items.append(
-            f'<li data-step id="step-{number}"{view.only_for(step.applies_to, machines)}>'
-            f"{safety.of_step(view, view.linked.safety.of_step(step), here)}"
+            f'<li data-step id="step-{number}" value="{number}"{view.only_for(step.applies_to, machines)}>'
+            f"{safety.of_step(view, cautions, here, told)}"
             f'<p class="do">{view.only_for_words(step.applies_to, machines)}{view.prose(step.do, here)}</p>{extra}{drawing}</li>'
         )
+        if len(here) == len(machines):  # a step that some machines do not show has not told them
+            told.update(cautions)
     begin = f' start="{start}"' if start != 1 else ""
     return f'<ol class="steps" data-steps{begin}>{"".join(items)}</ol>' if items else ""
 

@@ -1,0 +1,321 @@
+/* From what was typed to what is looked up: part numbers, synonyms, joined words, then spelling. The same steps in the
+   same order as shearpin/search/query.py and spelling.py. `lists` is the index as far as it has been read. */
+(() => {
+  'use strict';
+
+  const { split } = window.shearpinSearchParts;
+  const MAX_CODE_RUN = 3;
+  const MIN_CODE = 4;
+  const LONG_NUMBER = 5;
+  const SHORT_LETTERS = 3;
+
+  const before = (left, right) => (left < right ? -1 : left > right ? 1 : 0);
+
+  /* ---- spelling ------------------------------------------------------------------------------------------------------- */
+
+  class Spelling {
+    constructor(tables) {
+      this.tables = tables;
+      this.weak = new Set(tables.WEAK_LETTERS);
+      this.soundGroup = new Map();
+      tables.SOUND_GROUPS.forEach((group, number) => {
+        Array.from(group).forEach((letter) => this.soundGroup.set(letter, number));
+      });
+      this.nearKeys = new Set();
+      tables.KEY_ROWS.forEach((row, number) => {
+        Array.from(row).forEach((key, column) => {
+          const below = tables.KEY_ROWS[number + 1] || '';
+          const near = row.slice(column + 1, column + 2) + below.slice(Math.max(0, column - 1), column + 1);
+          Array.from(near).forEach((other) => this.nearKeys.add(key + other).add(other + key));
+        });
+      });
+    }
+
+    correct(typed, lists) {
+      const costs = this.tables.LARGEST_COSTS;
+      const limit = costs[Math.min(typed.length, costs.length - 1)];
+      const rated = this.rated(typed, lists, [0, -1, 1], this.tables.LETTERS_APART, limit);
+      if (!rated.length && typed.length >= 6 && lists.complete()) {
+        rated.push(...this.rated(typed, lists, [-2, 2], this.tables.LETTERS_APART, limit));
+      }
+      return rated.length ? rated[0].word : null;
+    }
+
+    nearest(typed, lists) {
+      const apart = this.tables.LETTERS_APART_NEAREST;
+      const rated = this.rated(typed, lists, [0, -1, 1, -2, 2], apart, 10 * typed.length);
+      return rated.slice(0, this.tables.NEAREST_WORDS).map((found) => found.word);
+    }
+
+    rated(typed, lists, differences, apart, limit) {
+      const letters = new Set(typed);
+      const found = [];
+      differences.forEach((difference) => {
+        lists.words(typed.length + difference).forEach(({ word, common }) => {
+          const others = new Set(word);
+          let different = 0;
+          letters.forEach((letter) => { different += others.has(letter) ? 0 : 1; });
+          others.forEach((letter) => { different += letters.has(letter) ? 0 : 1; });
+          if (different > apart) return;
+          const cost = this.editCost(typed, word);
+          if (cost <= limit) found.push({ rating: 2 * cost - common, word });
+        });
+      });
+      return found.sort((a, b) => a.rating - b.rating || before(a.word, b.word));
+    }
+
+    editCost(typed, word) {
+      const { COST_FIRST_LETTER: firstLetter, COST_SWAPPED: swapped } = this.tables;
+      let above = [];
+      let row = [0];
+      for (let j = 0; j < word.length; j += 1) row.push(row[j] + this.letterCost(word[j], word[j - 1]));
+      for (let i = 0; i < typed.length; i += 1) {
+        const tooMany = this.letterCost(typed[i], typed[i - 1]);
+        const next = [row[0] + tooMany];
+        for (let j = 0; j < word.length; j += 1) {
+          const change = this.changeCost(typed[i], word[j]) + (i || j ? 0 : firstLetter);
+          let best = Math.min(row[j + 1] + tooMany, next[j] + this.letterCost(word[j], word[j - 1]));
+          best = Math.min(best, row[j] + (typed[i] === word[j] ? 0 : change));
+          if (i && j && typed[i] === word[j - 1] && typed[i - 1] === word[j]) best = Math.min(best, above[j - 1] + swapped);
+          next.push(best);
+        }
+        above = row;
+        row = next;
+      }
+      return row[word.length];
+    }
+
+    changeCost(left, right) {
+      const group = this.soundGroup.get(left);
+      if (group !== undefined && group === this.soundGroup.get(right)) return this.tables.COST_SOUNDS_ALIKE;
+      return this.nearKeys.has(left + right) ? this.tables.COST_NEAR_KEY : this.tables.COST_OTHER_LETTER;
+    }
+
+    letterCost(letter, previous) {
+      if (letter === previous) return this.tables.COST_DOUBLED;
+      const cost = this.weak.has(letter) ? this.tables.COST_WEAK_LETTER : this.tables.COST_MISSING_LETTER;
+      return previous ? cost : cost + this.tables.COST_FIRST_LETTER;
+    }
+  }
+
+  /* ---- the plan --------------------------------------------------------------------------------------------------------- */
+
+  class Planner {
+    constructor(tables, analyser) {
+      this.tables = tables;
+      this.analyser = analyser;
+      this.spelling = new Spelling(tables);
+      this.intentWords = new Map(Object.entries(tables.INTENT_WORDS).map(([name, words]) => [name, new Set(words)]));
+    }
+
+    // Null when files are still to be read; `lists` then knows which.
+    plan(query, lists, literal) {
+      const typed = split(query);
+      const items = this.readItems(typed);
+      const draft = { items, typed, alternatives: items.map(() => new Map()), done: items.map(() => false), codes: false };
+      this.lookUpCodes(draft, lists);
+      const known = this.lookUpPhrases(draft, lists);
+      const pairs = this.lookUpPairs(draft, lists);
+      const unknown = this.lookUpWords(draft, lists);
+      if (!lists.complete()) return null;
+      const corrections = literal ? new Map() : this.respell(draft, lists, unknown);
+      if (!lists.complete()) return null;
+      if (!literal) known.forEach((word, index) => corrections.set(index, word));
+      if (corrections.size) {
+        const corrected = this.rewrite(typed, items, corrections);
+        const plan = this.plan(corrected, lists, true);
+        return plan && Object.assign(plan, { corrected });
+      }
+      return {
+        units: this.distinct(draft.alternatives),
+        pairs,
+        intent: this.intentOf(items, typed, draft.codes),
+        corrected: null,
+        unknown: unknown.map((index) => items[index].token.raw),
+      };
+    }
+
+    readItems(typed) {
+      const tokens = [];
+      const origins = [];
+      let previous = [];
+      typed.forEach((text, number) => {
+        const chunks = this.analyser.word(text);
+        const last = tokens[tokens.length - 1];
+        let size = tokens.length;
+        this.analyser.extend(tokens, previous, chunks);
+        if (size && (tokens.length < size || tokens[size - 1] !== last)) size -= 1;
+        origins.length = size;
+        while (origins.length < tokens.length) origins.push(number);
+        previous = chunks;
+      });
+      return tokens.map((token, index) => ({ token, word: origins[index] })).slice(0, this.tables.MAX_QUERY_WORDS);
+    }
+
+    // Part numbers: written with separators or spaces, whole or only their beginning.
+    lookUpCodes(draft, lists) {
+      const { items, done } = draft;
+      for (let size = Math.min(MAX_CODE_RUN + 1, items.length); size > 0; size -= 1) {
+        for (let start = 0; start + size <= items.length; start += 1) {
+          const code = done.slice(start, start + size).includes(true) ? '' : this.codeOf(draft, start, size, lists);
+          const found = code ? this.codeTerms(code, lists) : new Map();
+          if (found.size) {
+            done.fill(true, start, start + size);
+            draft.alternatives[start] = found;
+            draft.codes = draft.codes || (code.length >= LONG_NUMBER && /[0-9]/.test(code));
+          }
+        }
+      }
+    }
+
+    codeOf(draft, start, size, lists) {
+      const items = draft.items.slice(start, start + size);
+      const code = items.map((item) => item.token.raw).join('');
+      if (!/[0-9]/.test(code) || !/^[0-9a-z]+$/.test(code) || code.length < MIN_CODE) return '';
+      if (size > 1 && items.every((item) => item.word === items[0].word)) {
+        const chunks = this.analyser.word(draft.typed[items[0].word]);
+        return chunks.some((chunk) => chunk.joined.includes(code)) ? code : '';
+      }
+      const fits = items.every(({ token }) => {
+        if (token.kind === 'word') return token.raw.length <= SHORT_LETTERS && !lists.knows(token.term);
+        return token.kind === 'number' || token.kind === 'code';
+      });
+      return fits ? code : '';
+    }
+
+    codeTerms(code, lists) {
+      return lists.find(code) ? new Map([[code, this.tables.WEIGHT_WORD]]) : this.beginningWith(code, lists);
+    }
+
+    // The commonest of the terms that begin with `prefix`.
+    beginningWith(prefix, lists) {
+      const rated = [];
+      lists.beginningWith(prefix, this.tables.MAX_PREFIX_TERMS).forEach((term, order) => {
+        const found = lists.find(term);
+        if (found) rated.push({ idf: found.idf, order, term });
+      });
+      rated.sort((a, b) => a.idf - b.idf || a.order - b.order);
+      return new Map(rated.slice(0, this.tables.MAX_PREFIX_USED).map(({ term }) => [term, this.tables.WEIGHT_PREFIX]));
+    }
+
+    // Note synonyms; return known misspellings as what to write in the place of which item.
+    lookUpPhrases(draft, lists) {
+      const { items } = draft;
+      const corrections = new Map();
+      let covered = 0;
+      items.forEach((item, start) => {
+        const stands = (phrase) => phrase.terms.every((term, i) => items[start + i] && items[start + i].token.term === term);
+        const matches = lists.phrases(item.token.term).filter(stands);
+        const size = Math.max(0, ...matches.map((phrase) => phrase.terms.length));
+        if (start + size <= covered) return;
+        matches.filter((phrase) => phrase.terms.length === size).forEach((phrase) => {
+          const span = phrase.terms.map((_, i) => start + i);
+          if (!phrase.preferred) {
+            span.forEach((index) => {
+              draft.alternatives[index].set(phrase.concept, this.tables.WEIGHT_SYNONYM);
+              draft.done[index] = true;
+            });
+          } else if (span.some((index) => !lists.knows(items[index].token.term))) {
+            span.forEach((index) => corrections.set(index, ''));
+            corrections.set(start, phrase.preferred);
+          }
+        });
+        if (size > 1) covered = start + size;
+      });
+      return corrections;
+    }
+
+    // Neighbouring words that the book has side by side, or as one word.
+    lookUpPairs(draft, lists) {
+      const pairs = [];
+      for (let index = 0; index + 1 < draft.items.length; index += 1) {
+        const pair = this.analyser.pair(draft.items[index].token, draft.items[index + 1].token);
+        if (pair && lists.find(pair)) {
+          if (!pairs.includes(pair)) pairs.push(pair);
+          [index, index + 1].forEach((there) => {
+            const found = draft.alternatives[there];
+            if (!found.has(pair)) found.set(pair, this.tables.WEIGHT_JOINED);
+          });
+        }
+      }
+      return pairs;
+    }
+
+    // Look up each word by itself; return which are unknown.
+    lookUpWords(draft, lists) {
+      const unknown = [];
+      const last = draft.items.length - 1;
+      draft.items.forEach(({ token }, index) => {
+        const found = draft.alternatives[index];
+        if (draft.done[index] && !found.size) return; // part of a part number
+        if (lists.find(token.term)) {
+          found.set(token.term, this.tables.WEIGHT_WORD);
+        } else if (!found.size && !lists.knows(token.term) && lists.complete()) {
+          const typing = index === last && token.kind === 'word';
+          if ((typing || token.kind === 'number' || token.kind === 'code') && token.raw.length >= this.tables.MIN_PREFIX) {
+            this.beginningWith(token.raw, lists).forEach((weight, term) => found.set(term, weight));
+          }
+          if (!found.size) unknown.push(index);
+        }
+      });
+      return unknown;
+    }
+
+    respell(draft, lists, unknown) {
+      const better = new Map();
+      unknown.forEach((index) => {
+        const { token } = draft.items[index];
+        const word = token.kind === 'word' ? this.spelling.correct(token.raw, lists) : null;
+        if (word) better.set(index, word);
+      });
+      return better;
+    }
+
+    // The query with its corrections; a word of several parts is taken apart when one of them is corrected.
+    rewrite(typed, items, corrections) {
+      const touched = new Set(Array.from(corrections.keys(), (index) => items[index].word));
+      const words = [];
+      typed.forEach((text, number) => {
+        if (!touched.has(number)) {
+          words.push(text);
+          return;
+        }
+        items.forEach((item, index) => {
+          if (item.word === number) words.push(corrections.has(index) ? corrections.get(index) : item.token.raw);
+        });
+      });
+      return words.filter((word) => word !== '').join(' ');
+    }
+
+    distinct(alternatives) {
+      const units = new Map();
+      alternatives.forEach((found) => {
+        const unit = Array.from(found).sort((a, b) => before(a[0], b[0]));
+        if (unit.length) units.set(JSON.stringify(unit), unit);
+      });
+      return Array.from(units.values());
+    }
+
+    intentOf(items, typed, codes) {
+      const { tables, intentWords } = this;
+      const words = [].concat(...items.map(({ token }) => [token.raw, token.term]));
+      const asked = new Set();
+      intentWords.forEach((known, intent) => {
+        if (words.some((word) => known.has(word))) asked.add(intent);
+      });
+      const begins = typed.slice(0, 2).join(' ').toLowerCase();
+      if (codes || asked.has('part')) return 'part';
+      if (tables.HOW_MUCH.includes(begins)) return 'value';
+      if (tables.HOW_TO.includes(begins)) {
+        asked.add('do');
+      } else if (items.some(({ token }) => token.kind === 'not')) {
+        return intentWords.get('do').has(items[0].token.raw) ? 'do' : 'complaint';
+      }
+      if (asked.has('do')) return asked.has('value') ? 'do value' : 'do';
+      const other = ['value', 'test', 'theory'].find((intent) => asked.has(intent));
+      return other || (tables.WHAT_IS.includes(begins) ? 'theory' : 'complaint');
+    }
+  }
+
+  Object.assign(window.shearpinSearchParts, { Planner });
+})();

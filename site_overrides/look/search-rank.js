@@ -1,0 +1,361 @@
+/* The index as it is read, file by file, and the ranking of shearpin/search/ranking.py: whole numbers only. */
+(() => {
+  'use strict';
+
+  const { Analyser, Planner } = window.shearpinSearchParts;
+
+  /* ---- packed strings (shearpin/search/shards.py) ----------------------------------------------------------------------- */
+
+  const DIGITS = Array.from({ length: 94 }, (_, i) => String.fromCharCode(33 + i)).filter((c) => c !== '"' && c !== '\\');
+  const VALUES = new Uint8Array(127);
+  DIGITS.forEach((digit, value) => { VALUES[digit.charCodeAt(0)] = value; });
+  const BASE = DIGITS.length / 2;
+
+  class Unpacker {
+    constructor(text) {
+      this.text = text;
+      this.at = 0;
+    }
+
+    more() {
+      return this.at < this.text.length;
+    }
+
+    digit() {
+      const value = VALUES[this.text.charCodeAt(this.at)];
+      this.at += 1;
+      return value;
+    }
+
+    number() {
+      let total = 0;
+      let place = 1;
+      let digit = this.digit();
+      while (digit >= BASE) {
+        total += (digit - BASE) * place;
+        place *= BASE;
+        digit = this.digit();
+      }
+      return total + digit * place;
+    }
+  }
+
+  const numbers = (text) => {
+    const unpacker = new Unpacker(text);
+    const found = [];
+    while (unpacker.more()) found.push(unpacker.number());
+    return found;
+  };
+
+  const unpackPostings = (packed, strongCode) => {
+    const unpacker = new Unpacker(packed);
+    const head = unpacker.number();
+    const long = 8 * strongCode;
+    const remainders = Math.floor((DIGITS.length - long) / 2);
+    const records = [];
+    const codes = [];
+    let record = -1;
+    while (unpacker.more()) {
+      if (head % 2) {
+        const digit = unpacker.digit();
+        if (digit < long) {
+          record += Math.floor(digit / strongCode) + 1;
+          codes.push(digit % strongCode);
+        } else {
+          const far = digit - long >= remainders;
+          record += ((digit - long) % remainders) + 1 + (far ? (unpacker.number() + 1) * remainders : 0);
+          codes.push(unpacker.digit());
+        }
+      } else {
+        record += unpacker.number() + 1;
+        codes.push(unpacker.digit());
+      }
+      records.push(record);
+    }
+    return { idf: Math.floor(head / 2), records, codes };
+  };
+
+  // The last of the sorted `firsts` that is not after `wanted`.
+  const placeOf = (firsts, wanted) => {
+    let low = 0;
+    let high = firsts.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (firsts[middle] <= wanted) low = middle + 1;
+      else high = middle;
+    }
+    return low - 1;
+  };
+  const fileName = (letter, number, width) => letter + String(number).padStart(width, '0');
+
+  /* ---- the index ---------------------------------------------------------------------------------------------------------- */
+
+  // Reads what is loaded; what is not is noted as wanted, and the question is asked again once it is there.
+  class Lists {
+    constructor(head, files) {
+      this.head = head;
+      this.files = files;
+      this.wanted = new Set();
+      this.termFiles = new Map();
+      this.found = new Map();
+      this.wordFiles = new Map();
+      const kinds = head.kindNames.length;
+      let perDigit = 1;
+      while (perDigit < 6 && kinds ** (perDigit + 1) <= DIGITS.length) perDigit += 1;
+      this.kindsPerDigit = perDigit;
+    }
+
+    complete() {
+      return this.wanted.size === 0;
+    }
+
+    file(name) {
+      if (!this.files.has(name)) this.wanted.add(name);
+      return this.files.get(name);
+    }
+
+    kind(record) {
+      const { kinds, kindNames } = this.head;
+      let digit = VALUES[kinds.charCodeAt(Math.floor(record / this.kindsPerDigit))];
+      for (let skip = record % this.kindsPerDigit; skip > 0; skip -= 1) digit = Math.floor(digit / kindNames.length);
+      return kindNames[digit % kindNames.length];
+    }
+
+    termFile(number) {
+      const name = fileName('t', number, 3);
+      if (!this.termFiles.has(name)) {
+        const data = this.file(name);
+        if (!data) return null;
+        const entries = new Map();
+        const pairs = new Set();
+        const fields = data[0] === '' ? [] : data[0].split(' ');
+        for (let i = 0; i < fields.length; i += 2) {
+          const pairOnly = fields[i].endsWith('+');
+          const term = pairOnly ? fields[i].slice(0, -1) : fields[i];
+          entries.set(term, fields[i + 1]);
+          if (pairOnly) pairs.add(term);
+        }
+        const phrases = new Map();
+        data[1].forEach(([terms, concept, preferred]) => {
+          const phrase = { terms: terms.split(' '), concept, preferred };
+          phrases.set(phrase.terms[0], (phrases.get(phrase.terms[0]) || []).concat(phrase));
+        });
+        this.termFiles.set(name, { entries, pairs, phrases });
+      }
+      return this.termFiles.get(name);
+    }
+
+    fileOf(term) {
+      return this.termFile(placeOf(this.head.terms, term));
+    }
+
+    knows(term) {
+      const file = this.fileOf(term);
+      return file !== null && file.entries.has(term);
+    }
+
+    find(term) {
+      if (!this.found.has(term)) {
+        const file = this.fileOf(term);
+        if (!file) return null;
+        const packed = file.entries.get(term);
+        const found = packed && unpackPostings(packed, this.head.tables.STRONG_CODE);
+        this.found.set(term, found && found.records.length ? found : null);
+      }
+      return this.found.get(term);
+    }
+
+    phrases(first) {
+      const file = this.fileOf(first);
+      return (file && file.phrases.get(first)) || [];
+    }
+
+    beginningWith(prefix, limit) {
+      const terms = [];
+      for (let number = placeOf(this.head.terms, prefix); number < this.head.terms.length; number += 1) {
+        if (this.head.terms[number] > prefix && !this.head.terms[number].startsWith(prefix)) return terms;
+        const file = this.termFile(number);
+        if (!file) return terms;
+        for (const term of file.entries.keys()) {
+          const usable = term.startsWith(prefix) && !file.pairs.has(term) && !term.endsWith('!');
+          if (usable && this.find(term)) terms.push(term);
+          if (terms.length === limit) return terms;
+        }
+      }
+      return terms;
+    }
+
+    words(length) {
+      const { words } = this.head;
+      const longest = words[words.length - 1];
+      const from = Math.min(length, longest);
+      if (!words.includes(from)) return [];
+      const name = fileName('w', from, 2);
+      if (!this.wordFiles.has(name)) {
+        const packed = this.file(name);
+        if (packed === undefined) return [];
+        const found = [];
+        let word = '';
+        packed.replace(/([A-Z])([0-9])([^A-Z0-9]*)/g, (_, shared, common, rest) => {
+          word = word.slice(0, shared.charCodeAt(0) - 65) + rest;
+          found.push({ word, common: Number(common) });
+          return '';
+        });
+        this.wordFiles.set(name, found);
+      }
+      return this.wordFiles.get(name).filter(({ word }) => word.length === length);
+    }
+
+    // The set of machines of each record, and the sets with the machine; null when no record names it.
+    fit(machine) {
+      const { machines } = this.head;
+      const number = placeOf(machines, machine);
+      if (number < 0) return null;
+      const group = this.file(fileName('m', number, 2));
+      const sets = this.file('sets');
+      if (!group || sets === undefined || group[machine] === undefined) return null;
+      return { sets: numbers(sets), own: new Set(numbers(group[machine])) };
+    }
+
+    card(record) {
+      const { cards, folders } = this.head;
+      const rows = this.file(fileName('c', Math.floor(record / cards), 3));
+      if (!rows) return null;
+      const [written, title, excerpt, url] = rows.slice((record % cards) * 4, (record % cards) * 4 + 4);
+      const words = title.toLowerCase().match(/[a-z0-9]+/g) || [];
+      const id = written || words.filter((word) => !['a', 'an', 'the'].includes(word)).join('-');
+      return { id, title, excerpt, url: url || `${folders[this.kind(record)] || ''}${id}.html` };
+    }
+  }
+
+  /* ---- ranking ------------------------------------------------------------------------------------------------------------ */
+
+  class Ranking {
+    constructor(head, files) {
+      this.tables = head.tables;
+      this.lists = new Lists(head, files);
+      this.planner = new Planner(head.tables, new Analyser(head.tables));
+      this.rank = new Map(head.tables.KIND_ORDER.map((kind, number) => [kind, number]));
+    }
+
+    // The result, or null when the files that `wanted()` names have to be read first.
+    search(query, machine, limit, literal) {
+      const { lists } = this;
+      lists.wanted.clear();
+      const plan = this.planner.plan(query, lists, literal);
+      if (!plan) return null;
+      const scores = this.score(plan);
+      const fit = machine ? lists.fit(machine) : null;
+      if (!lists.complete()) return null;
+      const fits = this.applyMachine(scores, fit);
+      const best = this.inOrder(scores).slice(0, limit);
+      const cards = best.map((record) => lists.card(record));
+      let nearest = [];
+      if (!scores.size && plan.unknown.length) {
+        const longest = plan.unknown.reduce((a, b) => (b.length > a.length ? b : a));
+        nearest = this.planner.spelling.nearest(longest, lists);
+      }
+      if (!lists.complete()) return null;
+      const hits = best.map((record, i) => ({
+        id: cards[i].id,
+        kind: lists.kind(record),
+        title: cards[i].title,
+        url: cards[i].url,
+        score: scores.get(record),
+        excerpt: cards[i].excerpt,
+        fits: fits(record),
+      }));
+      const terms = [].concat(...plan.units.map((unit) => unit.map(([term]) => term)));
+      return { query, corrected: plan.corrected, hits, total: scores.size, nearest, terms };
+    }
+
+    wanted() {
+      return Array.from(this.lists.wanted);
+    }
+
+    score(plan) {
+      const { tables, lists } = this;
+      const sums = new Map();
+      const weights = new Map();
+      const strong = new Map();
+      let total = 0;
+      let units = 0;
+      plan.units.forEach((unit) => {
+        const weight = this.addUnit(unit, sums, weights, strong);
+        total += weight;
+        units += weight > 0 ? 1 : 0;
+      });
+      plan.pairs.forEach((pair) => {
+        const found = lists.find(pair);
+        if (!found) return;
+        found.records.forEach((record, i) => {
+          sums.set(record, sums.get(record) + tables.WEIGHT_PAIR * found.idf * tables.POINTS[found.codes[i]]);
+        });
+      });
+      const factors = tables.KIND_FACTORS[plan.intent];
+      const scores = new Map();
+      sums.forEach((sum, record) => {
+        const matched = weights.get(record);
+        let points = Math.floor((sum * matched * matched) / (total * total));
+        if (strong.get(record) === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
+        const place = this.rank.get(lists.kind(record));
+        scores.set(record, Math.floor((points * (place === undefined ? 16 : factors[place])) / 16) + 1);
+      });
+      return scores;
+    }
+
+    // Add the best match of the unit in each record; return the weight of the unit in the query.
+    addUnit(unit, sums, weights, strong) {
+      const { POINTS, STRONG_CODE } = this.tables;
+      const best = new Map();
+      const strongHere = new Set();
+      let heaviest = null;
+      unit.forEach(([term, weight]) => {
+        const found = this.lists.find(term);
+        if (!found) return;
+        if (!heaviest || weight > heaviest.weight || (weight === heaviest.weight && found.idf > heaviest.idf)) {
+          heaviest = { weight, idf: found.idf };
+        }
+        found.records.forEach((record, i) => {
+          const points = weight * found.idf * POINTS[found.codes[i]];
+          if (points > (best.get(record) || 0)) best.set(record, points);
+          if (found.codes[i] >= STRONG_CODE) strongHere.add(record);
+        });
+      });
+      if (!heaviest) return 0;
+      const add = (tally, record, amount) => tally.set(record, (tally.get(record) || 0) + amount);
+      best.forEach((points, record) => {
+        add(sums, record, points);
+        add(weights, record, heaviest.idf);
+      });
+      strongHere.forEach((record) => add(strong, record, 1));
+      return heaviest.idf;
+    }
+
+    applyMachine(scores, fit) {
+      if (!fit) return () => true;
+      const { FACTOR_OWN_MACHINE: own, FACTOR_OTHER_MACHINE: other } = this.tables;
+      const fits = (record) => fit.sets[record] === 0 || fit.own.has(fit.sets[record]);
+      scores.forEach((points, record) => {
+        const factor = fit.own.has(fit.sets[record]) ? own : fit.sets[record] === 0 ? 16 : other;
+        scores.set(record, Math.floor((points * factor) / 16));
+      });
+      return fits;
+    }
+
+    inOrder(scores) {
+      const { rank, lists } = this;
+      const rankOf = (record) => {
+        const place = rank.get(lists.kind(record));
+        return place === undefined ? rank.size : place;
+      };
+      const byKind = (a, b) => {
+        const [left, right] = [lists.kind(a), lists.kind(b)];
+        return rankOf(a) - rankOf(b) || (left < right ? -1 : left > right ? 1 : 0);
+      };
+      return Array.from(scores.keys()).sort((a, b) => scores.get(b) - scores.get(a) || byKind(a, b) || a - b);
+    }
+  }
+
+  Object.assign(window.shearpinSearchParts, { Ranking });
+})();

@@ -1,0 +1,25 @@
+"""Boundary cases of every rule, with the exact places of what is found."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from tests.rule_cases.case import Case
+from tests.rule_cases.fields import NAMES, SHAPES
+from tests.rule_cases.mechanics import MECHANICS
+from tests.rule_cases.text import DRAWINGS, FORMAT
+from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
+from tests.rule_cases.work import DIAGNOSIS, SAFETY
+
+ALL_CASES: Final[tuple[Case, ...]] = (
+    *FORMAT,
+    *SHAPES,
+    *NAMES,
+    *SAFETY,
+    *DIAGNOSIS,
+    *DRAWINGS,
+    *VALUES,
+    *APPLICABILITY,
+    *EDITIONS,
+    *MECHANICS,
+)

@@ -1,0 +1,132 @@
+"""The plugin as MkDocs runs it: strict stops at errors, the previous site survives, hostile text stays text."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+
+from shearpin.site.folders import partial_folder, take_place
+
+ROOT = Path(__file__).resolve().parents[2]
+SOUND = ROOT / "tests" / "data" / "sound-book"
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Path:
+    """A project with the sound book as its records."""
+    shutil.copytree(SOUND, tmp_path / "kb")
+    (tmp_path / "kb" / "pages").mkdir(exist_ok=True)
+    (tmp_path / "kb" / "pages" / "about.md").write_text(
+        "# About\n\n[safe](procedure:make-machine-safe)\n", encoding="utf-8"
+    )
+    shutil.copytree(ROOT / "site_overrides", tmp_path / "site_overrides")
+    settings = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
+    head, _, rest = settings.partition("nav:")
+    tail = rest[rest.index("markdown_extensions:") :]
+    (tmp_path / "mkdocs.yml").write_text(f"{head}nav:\n  - About: about.md\n{tail}", encoding="utf-8")
+    return tmp_path
+
+
+def build(project: Path, *options: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "mkdocs", "build", *options]
+    return subprocess.run(command, cwd=project, capture_output=True, encoding="utf-8", check=False)
+
+
+def change(project: Path, path: str, old: str, new: str) -> None:
+    file = project / "kb" / path
+    content = file.read_text(encoding="utf-8")
+    assert old in content
+    file.write_text(content.replace(old, new, 1), encoding="utf-8")
+
+
+def test_a_strict_build_of_a_sound_book_is_clean(project: Path) -> None:
+    done = build(project, "--strict")
+    assert done.returncode == 0, done.stderr
+    assert "WARNING -" not in done.stderr
+    about = BeautifulSoup((project / "site" / "about.html").read_text(encoding="utf-8"), "lxml")
+    assert about.select_one('a[data-ref="procedure:make-machine-safe"]')["href"] == "procedures/make-machine-safe.html"
+    assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
+
+
+def test_an_error_stops_a_strict_build_and_leaves_the_previous_site(project: Path) -> None:
+    assert build(project, "--strict").returncode == 0
+    before = {p: p.read_bytes() for p in (project / "site").rglob("*") if p.is_file()}
+    change(project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
+    done = build(project, "--strict")
+    assert done.returncode == 1
+    assert "kb/tools/pin-punch.yaml:1:1: error[FLD001] unknown field `titel`" in done.stderr
+    assert {p: p.read_bytes() for p in (project / "site").rglob("*") if p.is_file()} == before
+    assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
+
+
+def test_a_broken_record_shows_its_findings_and_the_rest_keeps_working(project: Path) -> None:
+    change(project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
+    assert build(project).returncode == 0
+    page = BeautifulSoup((project / "site" / "tools" / "pin-punch.html").read_text(encoding="utf-8"), "lxml")
+    assert "FLD001" in page.article.get_text()
+    assert page.select("[data-missing]")
+    assert (project / "site" / "procedures" / "replace-auger-shear-bolt.html").is_file()
+
+
+@pytest.mark.parametrize("text", ["<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "&lt;b&gt; \"quoted\" 'x'", "</article></main>"])
+def test_text_of_records_stays_text(project: Path, text: str) -> None:
+    change(project, "tools/pin-punch.yaml", "summary:", "summary: |-\n  " + text + "\nalso: drift\nignore_: ")
+    file = project / "kb" / "tools" / "pin-punch.yaml"
+    lines = [line for line in file.read_text(encoding="utf-8").split("\n") if not line.startswith("ignore_")]
+    file.write_text("\n".join(lines), encoding="utf-8")
+    assert build(project).returncode == 0
+    for path in ("tools/pin-punch.html", "tools/index.html"):
+        page = BeautifulSoup((project / "site" / path).read_text(encoding="utf-8"), "lxml")
+        assert text in page.article.get_text(), path
+        assert not page.article.select("script, img[onerror]")
+
+
+def test_directory_urls_are_refused_with_a_reason(project: Path) -> None:
+    settings = project / "mkdocs.yml"
+    settings.write_text(settings.read_text(encoding="utf-8").replace("use_directory_urls: false", "use_directory_urls: true"), encoding="utf-8")
+    done = build(project)
+    assert done.returncode == 1
+    assert "use_directory_urls: false" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_link_to_an_unknown_record_in_a_hand_written_page_fails_strict(project: Path) -> None:
+    (project / "kb" / "pages" / "about.md").write_text("# About\n\n[x](procedure:no-such)\n", encoding="utf-8")
+    done = build(project, "--strict")
+    assert done.returncode == 1
+    assert "there is no record `procedure:no-such`" in done.stderr
+    assert not (project / "site").exists()
+
+
+def test_two_builds_give_the_same_bytes(project: Path, tmp_path: Path) -> None:
+    pages = []
+    for name, seed in (("one", "1"), ("two", "2")):
+        command = [sys.executable, "-m", "mkdocs", "build", "--site-dir", str(tmp_path / name)]
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "SOURCE_DATE_EPOCH": "1767225600"}
+        subprocess.run(command, cwd=project, capture_output=True, check=True, env=environment)
+        folder = tmp_path / name
+        pages.append({p.relative_to(folder): p.read_bytes() for p in folder.rglob("*") if p.is_file()})
+    different = [str(path) for path in pages[0] if pages[0][path] != pages[1].get(path)]
+    assert pages[0].keys() == pages[1].keys()
+    assert [path for path in different if not path.endswith(".gz")] == []
+
+
+def test_what_a_dead_build_left_is_removed_and_hidden_entries_survive(tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    site.mkdir()
+    (site / "old.html").write_text("old", encoding="utf-8")
+    (site / ".git").mkdir()
+    left = tmp_path / ".site.partial-999999999"
+    left.mkdir()
+    folder = partial_folder(site)
+    assert not left.exists() or os.name == "nt"
+    (folder / "new.html").write_text("new", encoding="utf-8")
+    take_place(folder, site)
+    assert sorted(entry.name for entry in site.iterdir()) == [".git", "new.html"]
+    assert sorted(entry.name for entry in tmp_path.iterdir()) == ["site"]

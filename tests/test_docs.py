@@ -1,0 +1,52 @@
+"""Documents say what the program does: commands, words for chances, top level."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from shearpin.cli.main import COMMANDS
+from shearpin.model.fields import SHARE_OF_WORD
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+def read(path: str) -> str:
+    return (ROOT / path).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_is_in_the_readme(name: str) -> None:
+    assert re.search(rf"^\| `shearpin {name}\b", read("README.md"), re.MULTILINE)
+
+
+def test_the_readme_names_no_command_that_does_not_exist() -> None:
+    named = set(re.findall(r"`shearpin ([a-z]+)", read("README.md")))
+    assert named <= set(COMMANDS)
+
+
+def test_the_table_of_words_is_the_one_that_is_computed_with() -> None:
+    rows = re.findall(r"^\| (\w+) \| (0\.\d+) \|$", read("kb/pages/writing-records.md"), re.MULTILINE)
+    assert {word: float(share) for word, share in rows} == {w.value: s for w, s in SHARE_OF_WORD.items()}
+
+
+def test_the_readme_shows_pictures_that_exist() -> None:
+    pictures = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", read("README.md"))
+    assert pictures
+    assert all((ROOT / picture).is_file() for picture in pictures)
+
+
+def test_the_top_level_holds_what_was_agreed() -> None:
+    allowed = {
+        "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "mkdocs.yml", "pyproject.toml",
+        "kb", "tools", "tests", "site_overrides", "site",
+    }  # fmt: skip
+    found = {entry.name for entry in ROOT.iterdir() if not entry.name.startswith(".")}
+    assert found <= allowed
+
+
+def test_no_document_names_a_path_of_somebodys_machine() -> None:
+    for path in ("README.md", "DEVELOPERS.md", "CHANGELOG.md", "mkdocs.yml", "pyproject.toml"):
+        assert not re.search(r"/(?:home|root|Users|work)/", read(path)), path

@@ -1,0 +1,393 @@
+"""Tests tools/bench.py: that its synthetic books are sound, and that what it measures is what it says. Times nothing."""
+
+from __future__ import annotations
+
+import ast
+import json
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from _bench import book, command, plan, report, rounds
+from _bench.measures import GROUPS, Measure, Reading, Readings, SizeReport
+from _bench.project import BUILD, CHECK, MeasuringFault, NotHere, Project, make_project
+from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.inspection import inspect_book
+from shearpin.model.kinds import KINDS
+from tests.conftest import ROOT
+
+BENCH = ROOT / "tools" / "bench.py"
+RECORDS = 300
+BROWSER_VISIT = """
+import json, sys
+from pathlib import Path
+from _bench.book import SyntheticBook
+from _bench.browser import load_pages, opened_browser, search_pages
+from _bench.project import NotHere
+
+site = Path(sys.argv[1])
+book = SyntheticBook(site, 1, 1, {}, ("worn belt", "plug gap"), site, "page.html")
+try:
+    with opened_browser(site) as browser:
+        found = {**load_pages(browser, site, book), **search_pages(browser, site, book)}
+except NotHere as reason:
+    sys.exit(f"not here: {reason}")
+print(json.dumps({name: reading.value for name, reading in found.items()}))
+"""
+
+
+def run_bench(*arguments: object) -> subprocess.CompletedProcess[str]:
+    """Run tools/bench.py in a pipe."""
+    command = [sys.executable, str(BENCH), *map(str, arguments)]
+    return subprocess.run(command, capture_output=True, encoding="utf-8", check=False)
+
+
+def bytes_below(folder: Path) -> dict[str, bytes]:
+    """Return the content of every file below a folder by its path."""
+    files = (path for path in folder.rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory) -> book.SyntheticBook:
+    """A synthetic book. Tests change nothing in it."""
+    return book.write_book(tmp_path_factory.mktemp("book") / "kb", RECORDS)
+
+
+@pytest.fixture(scope="module")
+def linked(written: book.SyntheticBook) -> LinkedBook:
+    """The same book, loaded."""
+    return load_linked(written.kb)
+
+
+@pytest.fixture(scope="module")
+def project(tmp_path_factory: pytest.TempPathFactory) -> Project:
+    """A small project of this checkout."""
+    return make_project(ROOT, tmp_path_factory.mktemp("bench") / "here", plan.SMALLEST, seed=1)
+
+
+@pytest.fixture(scope="module")
+def measured(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> tuple[subprocess.CompletedProcess[str], Mapping[str, Any]]:
+    """One small measurement of this checkout against itself, and its JSON."""
+    file = tmp_path_factory.mktemp("bench") / "bench.json"
+    run = run_bench("--sizes", plan.SMALLEST, "--runs", 1, "--only", "check", "--json", file, "--against", ROOT)  # fmt: skip
+    return run, json.loads(file.read_text(encoding="utf-8"))
+
+
+class TestSyntheticBook:
+    def test_has_no_findings(self, linked: LinkedBook) -> None:
+        assert [str(finding) for finding in inspect_book(linked)] == []
+
+    def test_holds_as_many_records_as_asked_for(self, linked: LinkedBook) -> None:
+        assert len(linked.book.files) == RECORDS
+
+    def test_holds_every_kind_as_often_as_planned(
+        self, linked: LinkedBook, written: book.SyntheticBook
+    ) -> None:
+        found = {kind: len(linked.book.of_kind(kind)) for kind in KINDS}
+        assert found == dict(written.kinds)
+        assert min(found.values()) > 0
+
+    def test_procedures_are_as_long_as_real_ones(self, linked: LinkedBook) -> None:
+        work = [one for name, one in linked.book.procedures.items() if one.remedies]
+        assert all(6 <= len(procedure.steps) <= 14 for procedure in work)
+        assert all(procedure.before and procedure.tools and procedure.parts for procedure in work)
+        steps = [step for procedure in work for step in procedure.steps]
+        for present in ("caution", "action", "confirm", "note", "applies_to"):
+            assert any(getattr(step, present) for step in steps), present
+        assert any("{" in step.do for step in steps)
+
+    def test_symptoms_have_four_to_ten_causes(self, linked: LinkedBook) -> None:
+        counts = [len({cause.cause for cause in one.causes}) for one in linked.book.symptoms.values()]
+        assert min(counts) >= 4
+        assert max(counts) <= 10
+
+    def test_tests_have_two_to_four_results_that_tell_causes_apart(self, linked: LinkedBook) -> None:
+        for test in linked.book.tests.values():
+            assert 2 <= len(test.results) <= 4
+            assert any(result.given for result in test.results)
+
+    def test_both_plates_have_values_and_part_numbers(self, linked: LinkedBook) -> None:
+        assert all(machine.values and machine.fitted for machine in linked.book.machines.values())
+        assert all(engine.values for engine in linked.book.engines.values())
+        assert {part.plate.value for part in linked.book.parts.values() if part.numbers} == {
+            "machine",
+            "engine",
+        }
+
+    def test_is_the_same_again_to_the_byte(self, written: book.SyntheticBook, tmp_path: Path) -> None:
+        book.write_book(tmp_path / "kb", RECORDS)
+        assert bytes_below(tmp_path / "kb") == bytes_below(written.kb)
+
+    def test_is_another_with_another_seed(self, written: book.SyntheticBook, tmp_path: Path) -> None:
+        book.write_book(tmp_path / "kb", RECORDS, seed=2)
+        assert bytes_below(tmp_path / "kb") != bytes_below(written.kb)
+
+    def test_holds_what_the_queries_ask_for(self, linked: LinkedBook, written: book.SyntheticBook) -> None:
+        said, value, number = written.queries
+        assert any(said in symptom.said for symptom in linked.book.symptoms.values())
+        assert any(machine.title in value for machine in linked.book.machines.values())
+        numbers = [entry.number for part in linked.book.parts.values() for entry in part.numbers.values()]
+        assert number in [entry.replace("-", "").lower() for entry in numbers]
+
+    def test_too_few_records_are_refused(self, tmp_path: Path) -> None:
+        with pytest.raises(ValueError, match=str(plan.SMALLEST)):
+            book.write_book(tmp_path, plan.SMALLEST - 1)
+
+    @pytest.mark.parametrize("records", [plan.SMALLEST, 300, 3_000, 10_000, 40_000])
+    def test_the_plan_names_each_record_once(self, records: int) -> None:
+        planned = plan.make_plan(records)
+        assert sum(planned.counts.values()) == records
+        for kind in ("symptom", "cause", "test", "part"):
+            ids = [one for assembly in planned.assemblies for one in assembly.ids(kind)]
+            assert len(set(ids)) == len(ids) == planned.counts[kind], kind
+        assert sum(len(assembly.values) for assembly in planned.assemblies) == planned.counts["value"]
+
+    def test_ten_thousand_records_are_of_sixty_machines(self) -> None:
+        assert plan.kind_counts(10_000)["machine"] == 60
+
+
+class TestChangedBook:
+    @pytest.fixture
+    def changing(self, tmp_path: Path) -> book.SyntheticBook:
+        return book.write_book(tmp_path / "kb", plan.SMALLEST)
+
+    def test_an_edit_changes_one_record_and_leaves_the_book_clean(self, changing: book.SyntheticBook) -> None:
+        before = bytes_below(changing.kb)
+        book.edit_record(changing, "change 1 of this record")
+        after = bytes_below(changing.kb)
+        assert [path for path in after if after[path] != before[path]] == [
+            f"procedures/{changing.edited.name}"
+        ]
+        edited = load_linked(changing.kb)
+        assert inspect_book(edited) == ()
+        assert edited.book.procedures[changing.edited.stem].outcome == "It shows change 1 of this record."
+
+    def test_spoiling_puts_findings_into_so_many_files_and_no_others(
+        self, changing: book.SyntheticBook
+    ) -> None:
+        before = bytes_below(changing.kb)
+        count = book.spoil(changing.kb, every=30)
+        after = bytes_below(changing.kb)
+        spoilt = {path for path in after if after[path] != before[path]}
+        findings = inspect_book(load_linked(changing.kb))
+        found = {finding.path.removeprefix(f"{changing.kb.as_posix()}/") for finding in findings}
+        assert found == spoilt
+        assert len(spoilt) == count == plan.SMALLEST // 30
+
+
+class TestBudgets:
+    CHECK_COLD = next(measure for measure in GROUPS["check"] if measure.name == "check-cold")
+
+    @pytest.mark.parametrize(
+        ("records", "seconds"), [(300, 0.6), (10_000, 4.0), (5_150, 2.3), (150, 0.6), (19_700, 7.4)]
+    )
+    def test_lie_on_a_line_through_both_sizes(self, records: int, seconds: float) -> None:
+        assert self.CHECK_COLD.budget(records) == pytest.approx(seconds)
+
+    def test_are_none_where_the_design_has_none(self) -> None:
+        assert Measure("x", "x", "s").budget(300) is None
+
+    def test_measures_have_names_of_their_own(self) -> None:
+        names = [measure.name for group in GROUPS.values() for measure in group]
+        assert len(set(names)) == len(names)
+
+
+class TestReport:
+    @pytest.fixture
+    def compared(self, written: book.SyntheticBook) -> SizeReport:
+        found = SizeReport(written, 2)
+        for value in (2.0, 9.0, 4.0):
+            found.add(0, {"check-cold": Reading(value, cpu=value / 2)})
+            found.add(1, {"check-cold": Reading(value / 2)})
+        found.excuse(0, "check", "no reason")
+        return found
+
+    def test_sets_medians_and_their_ratio_side_by_side(self, compared: SizeReport) -> None:
+        line = next(line for line in report.table(compared, ["check"], 3) if "caches dropped" in line)
+        assert line.split() == ["check,", "caches", "dropped", "s", "4.00", "2.00", "2.00", "2.00", "0.60", "OVER"]  # fmt: skip
+
+    def test_says_ok_within_the_budget(self, written: book.SyntheticBook) -> None:
+        found = SizeReport(written, 1)
+        found.add(0, {"check-cold": Reading(0.5)})
+        line = next(line for line in report.table(found, ["check"], 1) if "caches dropped" in line)
+        assert line.split()[-3:] == ["0.50", "0.60", "ok"]
+
+    def test_says_why_something_is_missing(self, compared: SizeReport) -> None:
+        line = next(line for line in report.table(compared, ["check"], 3) if "nothing changed" in line)
+        assert line.endswith("–  no reason")
+
+
+class TestOrderOfRounds:
+    def test_two_checkouts_take_turns(
+        self, written: book.SyntheticBook, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        turns: list[str] = []
+
+        def check(project: Project) -> Readings:
+            turns.append(project.root.name)
+            return {"check-cold": Reading(1.0)}
+
+        self.measure(written, monkeypatch, (check,))
+        assert turns == ["A", "B", "A", "B"]
+
+    def test_what_cannot_be_measured_is_tried_once_and_spares_the_rest(
+        self, written: book.SyntheticBook, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        tried: list[str] = []
+
+        def absent(project: Project) -> Readings:
+            tried.append(project.root.name)
+            raise NotHere("no browser")
+
+        def present(project: Project) -> Readings:
+            return {"check-cold": Reading(1.0)}
+
+        found = self.measure(written, monkeypatch, (absent, present))
+        assert tried == ["A", "B"]
+        cold = found.samples("check-cold", 1)
+        assert cold is not None
+        assert cold.values == [1.0, 1.0]
+        assert found.reason("check-again", 1) == "no browser"
+
+    @staticmethod
+    def measure(written: book.SyntheticBook, monkeypatch: pytest.MonkeyPatch, rounds: Any) -> SizeReport:
+        monkeypatch.setattr(command, "ROUNDS", {"check": rounds})
+        projects = [Project(Path(name), Path(name), written) for name in ("A", "B")]
+        found = SizeReport(written, 2)
+        command._measure_group("check", projects, found, 2, command.Progress(sys.stderr))
+        return found
+
+
+class TestProject:
+    def test_has_a_page_for_each_hand_written_one(self, project: Project) -> None:
+        def names(root: Path) -> list[str]:
+            return sorted(path.name for path in (root / "kb" / "pages").rglob("*.md"))
+
+        assert names(project.root) == names(ROOT) != []
+
+    def test_runs_the_code_of_its_checkout(self, project: Project, tmp_path: Path) -> None:
+        package = tmp_path / "tools" / "shearpin"
+        package.mkdir(parents=True)
+        (package / "__init__.py").write_text("print('the other one')\n", encoding="utf-8")
+        other = Project(tmp_path, project.root, project.book)
+        assert other.run(("-c", "import shearpin")).output == "the other one\n"
+
+    def test_another_exit_code_is_a_fault_that_shows_what_was_printed(self, project: Project) -> None:
+        with pytest.raises(MeasuringFault, match=r"ended with 2 instead of 0(?s:.)*unrecognized arguments"):
+            project.run((*CHECK, "--nonsense"))
+
+    def test_its_site_builds_without_warnings_and_is_weighed(self, project: Project) -> None:
+        project.run(BUILD)
+        found = rounds.weigh_site(project)
+        sizes = {path: len(content) for path, content in bytes_below(project.site).items()}
+        pages = {path: size for path, size in sizes.items() if path.endswith(".html")}
+        assert found["site-size"].value == pytest.approx(sum(sizes.values()) / 1_000_000)
+        assert found["site-files"].value == len(sizes) > plan.SMALLEST
+        assert found["page-greatest"].value == pytest.approx(pages[rounds.largest_page(project)] / 1000)
+        above = sum(size / 1000 > found["page-p95"].value for size in pages.values())
+        assert above == pytest.approx(len(pages) / 20, abs=1)
+
+    @pytest.mark.skipif(sys.platform == "win32", reason="Windows keeps no account of children")
+    def test_memory_is_that_of_the_command_alone(self, project: Project) -> None:
+        held = b"x" * 150_000_000  # what the measurement itself holds
+        small = project.run(("-c", "pass")).peak
+        large = project.run(("-c", "held = b'x' * 90_000_000")).peak
+        assert small is not None
+        assert large is not None
+        assert small < 60_000_000 < 90_000_000 < large < len(held)
+
+
+class TestBrowserVisit:
+    def test_first_hit_and_bytes_are_those_of_the_page(self, tmp_path: Path) -> None:
+        """The index is a classic script that the search adds when asked, as on the real site."""
+        (tmp_path / "index").mkdir()
+        shard = "hit(location.search);" + " " * 5_000
+        (tmp_path / "index" / "a.js").write_text(shard, encoding="utf-8")
+        (tmp_path / "index" / "unread.js").write_text(" " * 9_000, encoding="utf-8")
+        (tmp_path / "shared.js").write_text(
+            "function hit(words) { document.querySelector('[data-search-results]').innerHTML = '<a href=\"x\">' + words + '</a>'; }"
+            "const shard = document.createElement('script'); shard.src = 'index/a.js';"
+            "setTimeout(() => document.head.append(shard), 300);",
+            encoding="utf-8",
+        )
+        for name in ("index.html", "page.html"):
+            (tmp_path / name).write_text("<title>x</title><p>page</p>", encoding="utf-8")
+        (tmp_path / "search.html").write_text(
+            '<title>x</title><div data-search-results></div><script src="shared.js"></script>',
+            encoding="utf-8",
+        )
+        # In a process of its own: Playwright runs once in a process, and the browser tests may hold it.
+        done = subprocess.run(
+            [sys.executable, "-c", BROWSER_VISIT, str(tmp_path)],
+            capture_output=True,
+            encoding="utf-8",
+            check=False,
+        )
+        if "not here:" in done.stderr:
+            pytest.skip(done.stderr)
+        assert done.returncode == 0, done.stderr
+        found = json.loads(done.stdout)
+        assert found["hit-bytes"] == pytest.approx(len(shard) / 1000)
+        assert found["hit"] >= 0.3  # not before the script that brings it
+        assert 0 < found["load-search"] < found["hit"]
+        assert {"hit-slow", "hit-heap", "load-page", "load-page-slow"} <= found.keys()
+
+
+class TestCommand:
+    def test_is_quiet_in_a_pipe_but_for_the_table(self, measured: tuple[Any, Any]) -> None:
+        run, _ = measured
+        assert (run.returncode, run.stderr) == (0, "")
+        for measure in GROUPS["check"]:
+            assert measure.label in run.stdout
+        assert run.stdout.startswith(f"{plan.SMALLEST} records, ")
+        assert "\r" not in run.stdout
+
+    def test_writes_the_documented_json(self, measured: tuple[Any, Any]) -> None:
+        _, found = measured
+        (size,) = found["sizes"]
+        assert found["seed"] == 1
+        assert found["checkout"] == found["against"] == str(ROOT)
+        assert size["records"] == plan.SMALLEST
+        assert [one["name"] for one in size["measures"]] == [one.name for one in GROUPS["check"]]
+        cold = size["measures"][0]
+        assert cold["budget"] == 0.6
+        assert cold["median"] == cold["samples"][0] > 0
+        assert cold["within"] is (cold["median"] <= 0.6)
+        assert cold["against"]["ratio"] == pytest.approx(cold["median"] / cold["against"]["median"])
+
+    def test_every_key_of_the_json_is_documented(self, measured: tuple[Any, Any]) -> None:
+        _, found = measured
+        size = found["sizes"][0]
+        cold = size["measures"][0]
+        keys = {*found, *size, *cold, *cold["against"]}
+        assert {key for key in keys if f"`{key}`" not in str(report.__doc__)} == set()
+
+    def test_stops_at_a_folder_that_is_no_checkout(self, tmp_path: Path) -> None:
+        run = run_bench("--sizes", plan.SMALLEST, "--only", "check", "--runs", 1, "--against", tmp_path)
+        assert run.returncode == 1
+        assert f"{tmp_path} is not a checkout of Shearpin" in run.stderr
+
+    @pytest.mark.parametrize(
+        ("arguments", "words"),
+        [
+            (("--only", "chek"), "there is no `chek`"),
+            (("--sizes", "3e3"), "no list of numbers"),
+            (("--sizes", "10"), f"at least {plan.SMALLEST}"),
+            (("--runs", "0"), "at least 1"),
+            (("--keep", str(ROOT)), "is there already"),
+        ],
+    )
+    def test_refuses_wrong_usage(self, arguments: tuple[str, ...], words: str) -> None:
+        run = run_bench(*arguments)
+        assert run.returncode == 2
+        assert words in run.stderr
+
+    def test_an_old_python_can_read_it(self) -> None:
+        ast.parse(BENCH.read_text(encoding="utf-8"), feature_version=(3, 6))

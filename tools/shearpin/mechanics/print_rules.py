@@ -1,0 +1,271 @@
+"""Rules on figures that stand together: one figure in two units, and values that follow from other values."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
+from fractions import Fraction
+from functools import cache
+from types import MappingProxyType
+from typing import Final
+
+from shearpin.book.linked import LinkedBook
+from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.mechanics.printed import printed_span
+from shearpin.mechanics.recorded import companions, measures_by_fields
+from shearpin.model.fields import Fields, Plate
+from shearpin.model.position import FieldPath
+from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, convert, parse_quantity
+
+_K = QuantityKind
+
+_NUMBER = (
+    r"[-−]?(?:[0-9][0-9 ,]*(?:\.[0-9]+)?(?:[ -]?[0-9]*[½⅓⅔¼¾⅛⅜⅝⅞]|[ -]?[0-9]*/[0-9]+)?|\.[0-9]+|[½⅓⅔¼¾⅛⅜⅝⅞])"
+)
+_UNIT = r"[A-Za-zΩμµ°\"″'′%·.²³₂/-]+(?: [A-Za-z%·.²³₂/]+){0,3}"
+_QUANTITY = rf"(?:[≤≥] ?|[<>]= ?)?(?:[0-9]+ ?(?:ft|h|lb) (?=[0-9]))?{_NUMBER}(?: ?{_UNIT})?(?: ?(?:-|–|±|\+/?-|\bto\b) ?{_NUMBER})?(?: ?{_UNIT}|(?<=[\"″'′%°]))"
+_AT_END: Final = re.compile(rf"(?<![\w.,/-])({_QUANTITY}) ?$")
+_WHOLE: Final = re.compile(_QUANTITY)
+_SECOND: Final = re.compile(r"[(\[](?P<inside>[^()\[\]]{2,60})[)\]]| / (?P<after>[^()\[\],;]{2,40})")
+_VAGUE: Final = re.compile(
+    r"(?:\b(?:about|around|roughly|nearly|some|approx\.?|approximately)|[~≈]) ?$", re.IGNORECASE
+)
+_REACH: Final = 60  # characters before a second figure in which the first one begins
+
+# Units that serve two kinds: a pair agrees when it agrees as either.
+_ALSO: Final[Mapping[QuantityKind, QuantityKind]] = MappingProxyType(
+    {
+        _K.TEMPERATURE: _K.TEMPERATURE_DIFFERENCE,
+        _K.STRESS: _K.PRESSURE,
+        _K.PRESSURE: _K.STRESS,
+        _K.VOLUME: _K.DISPLACEMENT,
+        _K.DISPLACEMENT: _K.VOLUME,
+        _K.RATIO: _K.CONCENTRATION,
+    }
+)
+
+
+@rule("QTY004")
+def two_units_that_disagree(linked: LinkedBook) -> Iterator[Fault]:
+    """One figure printed in two units that say different things.
+
+    ## Why
+    One of the two is a misprint, and the reader cannot tell which; `0.030 inch (.08382 cm)` stands so in a government
+    manual (TM 5-4310-360-14). Each figure may be off by half of its last digit, a range may be rounded inward.
+
+    ## Bad
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Set the gap to 0.030 inch (.08382 cm) first.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Set the gap to 0.030 inch (.0762 cm) first.
+    ```
+    """
+    advice = (
+        "look both up in the source, and write the one that it states; pages convert values by themselves"
+    )
+    for key, record in linked.book.records():
+        for path, text in _texts(record, ()):
+            for first, second, offset in _pairs(text):
+                message = (
+                    f"`{second.text}` is {convert(second, first.unit)}, and `{first.text}` stands beside it"
+                )
+                yield Fault(linked.book.file_of[key].path, path, message, advice, offset=offset)
+
+
+def _texts(value: object, path: FieldPath) -> Iterator[tuple[FieldPath, str]]:
+    """Yield every text below a field in which two figures may stand side by side."""
+    if isinstance(value, str):
+        if "(" in value or "[" in value or " / " in value:
+            yield path, value
+    elif isinstance(value, Fields):
+        for attribute, name in _names(type(value)):
+            inner = getattr(value, attribute)
+            if inner:
+                yield from _texts(inner, (*path, name))
+    elif isinstance(value, tuple):
+        for index, item in enumerate(value):
+            yield from _texts(item, (*path, index))
+    elif isinstance(value, Mapping):
+        for name, item in value.items():
+            yield from _texts(item, (*path, name))
+
+
+@cache
+def _names(owner: type[Fields]) -> tuple[tuple[str, str], ...]:
+    """Return attribute and name as written of every field."""
+    return tuple((attribute, field.alias or attribute) for attribute, field in owner.model_fields.items())
+
+
+def _pairs(text: str) -> Iterator[tuple[Quantity, Quantity, int]]:
+    """Yield both figures of every pair that disagrees, with the place of the second."""
+    for match in _SECOND.finditer(text):
+        first = _AT_END.search(text, max(0, match.start() - _REACH), match.start())
+        if first is None or _VAGUE.search(text, max(0, first.start(1) - _REACH), first.start(1)):
+            continue
+        inside = match["inside"] or match["after"]
+        start = match.start("inside" if match["inside"] else "after") + len(inside) - len(inside.lstrip())
+        for second in [inside.strip()] if match["inside"] else _beginnings(inside):
+            readings = _readings(first[1], second) if _WHOLE.fullmatch(second) else []
+            if readings:
+                if not any(one.unit == other.unit or _agree(one, other) for one, other in readings):
+                    yield *readings[0], start
+                break
+
+
+def _beginnings(text: str) -> Iterator[str]:
+    """Yield what a text may begin with, the most words first: after a slash the sentence may go on."""
+    words = text.split(" ")
+    for count in range(min(len(words), 6), 0, -1):
+        yield " ".join(words[:count]).rstrip(".")
+
+
+def _readings(first: str, second: str) -> list[tuple[Quantity, Quantity]]:
+    """Return both figures as each thing that both may measure, the likeliest first; nothing where there is none."""
+    found = []
+    for kind in _kinds(first, second):
+        with suppress(QuantityError):
+            found.append((parse_quantity(first, kind), parse_quantity(second, kind)))
+    return found
+
+
+def _kinds(first: str, second: str) -> list[QuantityKind]:
+    """Return what both figures may measure, the likeliest first."""
+    try:
+        kinds = {parse_quantity(text).kind: None for text in (first, second)}
+    except QuantityError:
+        return []
+    return list(dict.fromkeys([*kinds, *(_ALSO[kind] for kind in kinds if kind in _ALSO)]))
+
+
+def _agree(one: Quantity, other: Quantity) -> bool:
+    """Whether one of two figures is the other one rounded, bound by bound.
+
+    A bound that only one of them has is left alone.
+    """
+    for lower in (True, False):
+        bounds = [quantity.low if lower else quantity.high for quantity in (one, other)]
+        if None not in bounds and not (_rounds_to(one, other, lower) or _rounds_to(other, one, lower)):
+            return False
+    return True
+
+
+def _rounds_to(exact: Quantity, rounded: Quantity, lower: bool) -> bool:
+    """Whether a bound, converted, lies within half of the last digit of the other one.
+
+    A range may be rounded inward, which moves its bounds by up to a whole digit.
+    """
+    low, high = exact.exact_bounds_in(rounded.unit)
+    bound, printed = (low, rounded.low) if lower else (high, rounded.high)
+    assert bound is not None
+    assert printed is not None
+    least, most = printed_span(printed, rounded, rounded.unit)
+    inward = (most - least) / 2 if rounded.low != rounded.high else Fraction(0)
+    return least - (inward if lower else 0) <= bound <= most + (0 if lower else inward)
+
+
+@rule("VAL007")
+def value_that_cannot_follow(linked: LinkedBook) -> Iterator[Fault]:
+    """A value is said to follow from one that cannot give it: it measures something else, or another plate decides it.
+
+    ## Why
+    The figure would go unchecked and its page would lack the worked line, and nobody would be told.
+
+    ## Bad
+    ```yaml
+    # kb/values/auger-shear-bolt.torque.yaml
+    title: Auger shear bolt torque
+    quantity: torque
+    plate: machine
+    applies_to: {class: two-stage}
+    fastener: {thread: auger-shaft.diameter, grade: auger-shear-bolt.grade}
+    sources: [bench-notes]
+    # kb/values/auger-shaft.diameter.yaml
+    title: Auger shaft diameter
+    quantity: length
+    plate: machine
+    applies_to: {machines: brook-d24}
+    sources: [bench-notes]
+    # kb/values/auger-shear-bolt.grade.yaml
+    title: Auger shear bolt grade
+    quantity: designation
+    plate: machine
+    applies_to: {machines: brook-d24}
+    sources: [bench-notes]
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+      auger-shaft.diameter: {is: 19 mm, basis: demo}
+      auger-shear-bolt.grade: {is: SAE J429 grade 2, basis: demo}
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/values/auger-shear-bolt.torque.yaml
+    title: Auger shear bolt torque
+    quantity: torque
+    plate: machine
+    applies_to: {class: two-stage}
+    fastener: {thread: auger-shear-bolt.thread, grade: auger-shear-bolt.grade}
+    sources: [bench-notes]
+    # kb/values/auger-shear-bolt.thread.yaml
+    title: Auger shear bolt thread
+    quantity: designation
+    plate: machine
+    applies_to: {machines: brook-d24}
+    sources: [bench-notes]
+    # kb/values/auger-shear-bolt.grade.yaml
+    title: Auger shear bolt grade
+    quantity: designation
+    plate: machine
+    applies_to: {machines: brook-d24}
+    sources: [bench-notes]
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+      auger-shear-bolt.thread: {is: 1/4-20 UNC, basis: demo}
+      auger-shear-bolt.grade: {is: SAE J429 grade 2, basis: demo}
+    sources: [bench-notes]
+    ```
+    """
+    for name, kind in linked.book.values.items():
+        file = linked.book.file_of["value", name].path
+        for path, measures in measures_by_fields(kind):
+            if kind.quantity is not measures:
+                message = (
+                    f"`{path[0]}` is for a {measures.words}, and this value measures {kind.quantity.words}"
+                )
+                yield Fault(file, path, message, "leave it out, or correct `quantity`", on_key=True)
+        for companion in companions(kind):
+            other = linked.book.values.get(companion.name)
+            if other is None:
+                continue  # a reference that leads nowhere is another finding
+            if other.quantity is not companion.measures:
+                message = f"`{companion.name}` measures {other.quantity.words}, and a {companion.measures.words} is needed"
+                yield Fault(file, companion.path, message, "name the value that holds it")
+            elif kind.plate is Plate.ENGINE and other.plate is Plate.MACHINE:
+                message = (
+                    f"`{companion.name}` is decided by the machine plate, and this value by the engine plate"
+                )
+                yield Fault(file, companion.path, message, "an engine serves several machines: name a value of the engine")  # fmt: skip
+
+
+PRINT_RULES: Final[tuple[AnyRule, ...]] = (two_units_that_disagree, value_that_cannot_follow)

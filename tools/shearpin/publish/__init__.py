@@ -1,0 +1,1 @@
+"""Editions: what is published together, and its verification."""

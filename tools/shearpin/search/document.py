@@ -1,0 +1,94 @@
+"""What goes into the search index and what comes out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+# Hits with equal scores are in the order of their kinds.
+KIND_ORDER = (
+    "symptom",
+    "procedure",
+    "value",
+    "test",
+    "cause",
+    "machine",
+    "engine",
+    "system",
+    "part",
+    "tool",
+    "caution",
+    "term",
+    "page",
+    "source",
+    "edition",
+    "figure",
+)
+
+# Divides the id of a record from the plate in the id of a document that answers for one plate only.
+ANSWER_MARK = "@"
+
+
+def kind_rank(kind: str) -> tuple[int, str]:
+    """Place of `kind` in KIND_ORDER; kinds the search does not know come last, by name."""
+    return (KIND_ORDER.index(kind) if kind in KIND_ORDER else len(KIND_ORDER), kind)
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One record as the search sees it.
+
+    `url` is relative to the root of the site. `fields` may hold `title`, `said` (what people say at the counter),
+    `also` (other names), `summary`, `body` and `numbers` (part numbers); a line break divides one phrase or number
+    from the next. `machines` names the machines the record applies to; None means all of them.
+
+    A record may have further documents that answer for one plate only, such as a value's figure for one engine; their
+    ids are the record's, ANSWER_MARK and the plate. Of all documents of a record the best one is shown as its hit.
+    """
+
+    id: str
+    kind: str
+    title: str
+    url: str
+    excerpt: str
+    fields: Mapping[str, str]
+    machines: frozenset[str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Synonym:
+    """One thing, the word the book uses for it, and what else people call it; each may be of several words.
+
+    `misspellings` are corrected to `preferred` and reported as corrected; `others` are understood as they stand.
+    """
+
+    preferred: str
+    others: tuple[str, ...] = ()
+    misspellings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """One record found. `fits` is False when the record does not apply to the machine that was asked for."""
+
+    id: str
+    kind: str
+    title: str
+    url: str
+    score: int
+    excerpt: str
+    fits: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SearchResult:
+    """Hits, best first. `corrected` is the query that was searched instead, None when it was searched as typed.
+
+    `total` counts every record found, shown or not. `nearest` offers words of the book when nothing was found.
+    """
+
+    query: str
+    corrected: str | None
+    hits: tuple[Hit, ...]
+    total: int
+    nearest: tuple[str, ...] = field(default=())

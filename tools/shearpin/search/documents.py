@@ -1,0 +1,227 @@
+"""From the book's records to documents of the search."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, Final
+
+from shearpin.book.linked import LinkedBook
+from shearpin.book.plaintext import plain_text
+from shearpin.book.values import ResolvedValue
+from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.kinds import KINDS
+from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.machines import Engine, Machine, Part, Plated, Value
+from shearpin.model.quantity import dual_text
+from shearpin.model.steps import Procedure, Step, Test, Work
+from shearpin.search.document import ANSWER_MARK, Document, Synonym
+
+# A hit shows about this much; what is cut ends in an ellipsis.
+_EXCERPT_CHARACTERS: Final = 120
+
+# A value with more different figures than this answers by its page alone.
+_MAX_ANSWERS: Final = 8
+
+_Texts = Mapping[str, Sequence[str]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines."""
+
+    holders: dict[str, None] = field(default_factory=dict)
+    machines: list[str] = field(default_factory=list)
+
+
+def documents_of(linked: LinkedBook) -> list[Document]:
+    """Every record as a document, each figure of a value that differs by plate, and the hand-written pages."""
+    writer = _Writer(linked)
+    documents = [writer.document(kind, record_id, record) for (kind, record_id), record in linked.book.records()]
+    documents.extend(writer.answers())
+    documents.extend(_pages(linked.book.kb / "pages"))
+    return documents
+
+
+def synonyms_of(linked: LinkedBook) -> list[Synonym]:
+    """What people say for the book's words: the terms and, for systems, parts, tools and values, their other names."""
+    return [Synonym(term.title, term.also, term.misspellings) for term in linked.book.terms.values()]
+
+
+class _Writer:
+    """Writes documents of one book."""
+
+    def __init__(self, linked: LinkedBook) -> None:
+        self._linked = linked
+        self._book = linked.book
+        self._writers: Mapping[type[Record], Callable[[Any], _Texts]] = MappingProxyType(
+            {
+                Symptom: self._symptom,
+                Cause: self._cause,
+                Test: self._work,
+                Procedure: self._work,
+                Caution: self._caution,
+                Machine: self._plated,
+                Engine: self._plated,
+                System: self._system,
+                Value: self._value,
+                Part: self._part,
+                Tool: self._tool,
+                Term: self._term,
+                Source: self._source,
+                Figure: self._figure,
+                Edition: self._edition,
+            }
+        )
+
+    def document(self, kind: str, record_id: str, record: Record) -> Document:
+        """The document of one record."""
+        texts = self._writers[type(record)](record)
+        fields = {name: "\n".join(lines) for name, lines in texts.items() if lines}
+        fields["title"] = record.title
+        url = f"{KINDS[kind].folder}/{record_id}.html"
+        machines = self._machines(kind, record_id, record)
+        summary = fields.get("summary", "")
+        if isinstance(record, Value):
+            figures = self._figures(record_id)
+            each = [figure if len(figures) == 1 else f"{figure}: {', '.join(h.holders)}" for figure, h in figures.items()]
+            summary = "; ".join(each) or summary
+            fields["body"] = f"{fields.get('body', '')}\n{summary}"
+        return Document(record_id, kind, record.title, url, excerpt(summary), fields, machines)
+
+    def answers(self) -> Iterator[Document]:
+        """Each figure of a value that differs by plate, so that a question for one plate is answered at once."""
+        for name, value in self._book.values.items():
+            figures = self._figures(name)
+            if not 1 < len(figures) <= _MAX_ANSWERS:
+                continue
+            for number, (figure, held) in enumerate(figures.items()):
+                title = f"{value.title}, {', '.join(held.holders)}"
+                fields = {"title": title, "also": "\n".join(value.also), "summary": figure}
+                url = f"{KINDS['value'].folder}/{name}.html"
+                answer_id = f"{name}{ANSWER_MARK}{number}"
+                yield Document(answer_id, "value", title, url, excerpt(figure), fields, frozenset(held.machines))
+
+    def _figures(self, name: str) -> dict[str, _Held]:
+        """Each figure of a value, with the condition noted for it, and for which plates it holds."""
+        found: dict[str, _Held] = {}
+        for machine_id in self._linked.values.machines_with(name):
+            value = self._linked.values.resolve(name, machine_id)
+            if isinstance(value, ResolvedValue):
+                notes = self._prose(value.entry.note)
+                held = found.setdefault(", ".join([dual_text(value.quantity), *notes]), _Held())
+                held.holders.setdefault(self._title(*value.holder))
+                held.machines.append(machine_id)
+        return found
+
+    def _machines(self, kind: str, record_id: str, record: Record) -> frozenset[str] | None:
+        """The machines a record applies to, None for all."""
+        if kind == "machine":
+            return frozenset({record_id})
+        if kind == "engine":
+            return frozenset(m for m, machine in self._book.machines.items() if machine.engine == record_id)
+        condition: AppliesTo | None = getattr(record, "applies_to", None)
+        found = self._linked.applicability.machines_for(condition)
+        return None if found == self._linked.applicability.everywhere else found
+
+    def _title(self, kind: str, record_id: str) -> str:
+        record = self._book.get(kind, record_id)
+        return record.title if record is not None else record_id
+
+    def _titles(self, kind: str, ids: Iterable[str]) -> list[str]:
+        return [self._title(kind, record_id) for record_id in ids]
+
+    def _prose(self, *texts: str | None) -> list[str]:
+        return [plain_text(self._linked, text) for text in texts if text]
+
+    def _steps(self, steps: Iterable[Step]) -> Iterator[str]:
+        for step in steps:
+            yield from self._prose(step.do, step.confirm, step.note)
+
+    def _symptom(self, symptom: Symptom) -> _Texts:
+        causes = self._titles("cause", (suspected.cause for suspected in symptom.causes))
+        notes = self._prose(*(suspected.note for suspected in symptom.causes))
+        body = [*self._prose(symptom.take_out_of_use, *symptom.ask), *causes, *notes]
+        return {"said": symptom.said, "summary": self._prose(symptom.summary), "body": body}
+
+    def _cause(self, cause: Cause) -> _Texts:
+        body = [*self._prose(cause.confirmed_by, cause.prevention), *self._titles("part", cause.parts)]
+        return {"summary": self._prose(cause.mechanism), "body": body}
+
+    def _work(self, work: Work) -> _Texts:
+        body = [*self._titles("tool", work.tools), *self._titles("part", (use.part for use in work.parts))]
+        if isinstance(work, Procedure):
+            body += self._titles("cause", work.remedies)
+            body += [*self._steps(work.steps), *self._steps(work.finish), *self._prose(work.outcome)]
+        elif isinstance(work, Test):
+            body += [*self._steps(work.steps), *self._steps(work.finish)]
+            for result in work.results:
+                body += self._prose(result.seen, result.then)
+        return {"summary": self._prose(work.purpose), "body": body}
+
+    def _caution(self, caution: Caution) -> _Texts:
+        body = [caution.signal_word.value, *self._prose(caution.consequence, *caution.avoidance)]
+        return {"summary": self._prose(caution.hazard), "body": body}
+
+    def _plated(self, plated: Plated) -> _Texts:
+        body = [*self._prose(plated.plate.where), *(feature.replace("-", " ") for feature in plated.fitted)]
+        if isinstance(plated, Machine):
+            body += [plated.class_, *self._prose(plated.suits)]
+            body += self._titles("engine", [plated.engine] if plated.engine else [])
+        return {"summary": self._prose(plated.summary), "body": body}
+
+    def _system(self, system: System) -> _Texts:
+        body = []
+        for section in system.theory:
+            body += [section.heading, *self._prose(*section.text)]
+        return {"also": system.also, "summary": self._prose(system.summary), "body": body}
+
+    def _value(self, value: Value) -> _Texts:
+        body = [value.quantity.value, *self._prose(value.band, value.measured)]
+        return {"also": value.also, "summary": self._prose(value.measured), "body": body}
+
+    def _part(self, part: Part) -> _Texts:
+        numbers: list[str] = []
+        notes: list[str] = []
+        for plate in part.numbers.values():
+            numbers += [plate.number, *plate.formerly]
+            notes += self._prose(plate.note)
+        body = [*notes, *self._prose(part.consumable), f"ordered by the {part.plate.value} plate"]
+        return {"also": part.also, "summary": self._prose(part.summary), "numbers": numbers, "body": body}
+
+    def _tool(self, tool: Tool) -> _Texts:
+        return {"also": tool.also, "summary": self._prose(tool.summary)}
+
+    def _term(self, term: Term) -> _Texts:
+        return {"also": term.also, "summary": self._prose(term.definition)}
+
+    def _source(self, source: Source) -> _Texts:
+        return {"summary": self._prose(source.summary), "body": self._prose(source.issuer)}
+
+    def _figure(self, figure: Figure) -> _Texts:
+        return {"summary": self._prose(figure.alt), "body": [label.text for label in figure.labels]}
+
+    def _edition(self, edition: Edition) -> _Texts:
+        return {"summary": self._prose(*edition.notice), "body": self._prose(*edition.cover)}
+
+
+def excerpt(text: str) -> str:
+    """The beginning of `text`, cut between words."""
+    text = " ".join(text.split())
+    if len(text) <= _EXCERPT_CHARACTERS:
+        return text
+    return text[:_EXCERPT_CHARACTERS].rpartition(" ")[0].rstrip(" ,;:–") + " …"
+
+
+def _pages(folder: Path) -> Iterator[Document]:
+    """Hand-written pages, without the marks of Markdown."""
+    for path in sorted(folder.rglob("*.md")):
+        lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
+        heading = next((line for line in lines if line.startswith("# ")), "")
+        title = heading.lstrip("# ").strip() or path.stem.replace("-", " ")
+        body = re.sub(r"\{[^}]*\}|\]\([^)]*\)|[#*`>|\[\]]", " ", "\n".join(l for l in lines if l != heading))
+        name = path.relative_to(folder).with_suffix("").as_posix()
+        yield Document(name, "page", title, f"{name}.html", excerpt(body), {"title": title, "body": body})

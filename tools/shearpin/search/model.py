@@ -1,0 +1,186 @@
+"""The inverted index in memory: every term's postings, as both the Whoosh index and the browser's shards hold them."""
+
+from __future__ import annotations
+
+from array import array
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+from shearpin.search import tables
+from shearpin.search.concepts import Concepts, build_concepts
+from shearpin.search.counts import PAIR_MARK, Counts, posting_codes
+from shearpin.search.document import Document, Synonym, kind_rank
+from shearpin.search.impacts import CODE_BITS, FIELDS, rounded_idf, rounded_mean
+from shearpin.search.kept import Counted, count_all
+from shearpin.search.words import Analyser
+
+# Shorter words are not suggested as corrections.
+_MIN_WORD = 3
+
+# A word in fewer titles than this part of the records is a rarity.
+_RARITY = 0.003
+
+_NO_MATTER = tables.INTENT_WORDS["do"] | tables.INTENT_WORDS["test"] | {"will"}
+
+
+@dataclass(frozen=True, slots=True)
+class Postings:
+    """Where a term occurs: record number · 128 + code (see `impacts.POINTS`), ascending.
+
+    `pair_only` when the term is nowhere one word, only two neighbouring ones. A term without postings is a word that
+    the synonyms use and the book does not.
+    """
+
+    idf: int
+    packed: Sequence[int]
+    pair_only: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class IndexModel:
+    """Everything the search knows, ready to be written.
+
+    `documents` are in the order of their numbers. `words` are the book's words as written with how common each is
+    (bits of the number of records), by length. `machine_sets` gives each record the number of its set of machines, 0
+    for all machines; `machines` gives each machine the numbers of the sets it is in.
+    """
+
+    documents: tuple[Document, ...]
+    postings: Mapping[str, Postings]
+    concepts: Concepts
+    words: Mapping[int, tuple[tuple[str, int], ...]]
+    machine_sets: tuple[int, ...]
+    machines: Mapping[str, tuple[int, ...]]
+
+
+def in_order(documents: Iterable[Document], analyser: Analyser) -> tuple[Document, ...]:
+    """Records of one matter next to one another, then by kind and id.
+
+    Hits of one query then lie close together: their cards are in few of the browser's files, and their numbers differ
+    by little and take few characters. The matter is told by the words of the title: first those that titles of the
+    most kinds share ("auger" rather than "replace" or "slips"), of these the rarest that is not a rarity.
+    """
+    found = [(document, _title_terms(document, analyser)) for document in documents]
+    counts = Counter(term for _, terms in found for term in terms)
+    kinds: dict[str, set[str]] = {term: set() for term in counts}
+    for document, terms in found:
+        for term in terms:
+            kinds[term].add(document.kind)
+    rarity = len(found) * _RARITY
+    rank = {term: (-len(kinds[term]), count < rarity, count, term) for term, count in counts.items()}
+
+    def key(item: tuple[Document, frozenset[str]]) -> tuple[Any, ...]:
+        document, terms = item
+        return sorted(rank[term] for term in terms), kind_rank(document.kind), document.id
+
+    return tuple(document for document, _ in sorted(found, key=key))
+
+
+def _title_terms(document: Document, analyser: Analyser) -> frozenset[str]:
+    tokens, _ = analyser.tokens(document.title.split())
+    said = (token for token in tokens if token.kind != "not" and token.raw not in _NO_MATTER)
+    return frozenset(token.term for token in said)
+
+
+def build_model(
+    documents: Iterable[Document], synonyms: Iterable[Synonym], cache_folder: Path | None = None
+) -> IndexModel:
+    """Analyse and invert `documents`; `cache_folder` keeps what need not be done again next time."""
+    analyser = Analyser()
+    ordered = in_order(documents, analyser)
+    concepts = build_concepts(synonyms, analyser)
+    return invert(ordered, count_all(ordered, concepts, analyser, cache_folder), concepts, analyser)
+
+
+def invert(documents: tuple[Document, ...], counted: Counted, concepts: Concepts, analyser: Analyser) -> IndexModel:
+    """Turn what each record says into where each term occurs."""
+    means = mean_lengths(counted.counts)
+    lists = [array("I") for _ in counted.terms]
+    used_words: set[int] = set()
+    for number, counts in enumerate(counted.counts):
+        base = number << CODE_BITS
+        body_codes, codes = posting_codes(counts, means)
+        for term, code in zip(counts.terms, body_codes, strict=False):
+            lists[term].append(base | code)
+        for term, code in codes.items():
+            lists[term].append(base | code)
+        used_words.update(counts.words)
+    postings = _named_postings(tuple(counted.terms), lists, len(documents))
+    spoken = dict(pair for number in used_words for pair in counted.plain[number])
+    spoken.update((word, analyser.stem(word)) for word in concepts.words)
+    for word in concepts.words:
+        postings.setdefault(spoken[word], Postings(1, ()))
+    return IndexModel(
+        documents,
+        dict(sorted(postings.items())),
+        concepts,
+        _words_by_length(spoken, postings),
+        *_machine_sets(documents),
+    )
+
+
+def mean_lengths(counted: Sequence[Counts]) -> tuple[float, ...]:
+    """Mean length of each field over the records that have it."""
+    means = []
+    for index in range(len(FIELDS)):
+        lengths = [counts.lengths[index] for counts in counted if counts.lengths[index]]
+        means.append(rounded_mean(sum(lengths), len(lengths)))
+    return tuple(means)
+
+
+def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: int) -> dict[str, Postings]:
+    words: dict[str, array[int]] = {}
+    pairs: dict[str, array[int]] = {}
+    for term, packed in zip(terms, lists, strict=True):
+        if packed and term.startswith(PAIR_MARK):
+            pairs[term[len(PAIR_MARK) :]] = packed
+        elif packed:
+            words[term] = packed
+    for term in words.keys() & pairs.keys():
+        words[term] = _merge(words[term], pairs.pop(term))
+    postings = {term: Postings(rounded_idf(total, len(packed)), packed) for term, packed in words.items()}
+    for term, packed in pairs.items():
+        postings[term] = Postings(rounded_idf(total, len(packed)), packed, pair_only=True)
+    return postings
+
+
+def _merge(first: array[int], second: array[int]) -> array[int]:
+    """Postings of both lists; where a record is in both, the higher code."""
+    by_document = {posting >> CODE_BITS: posting for posting in sorted(first + second)}
+    return array("I", by_document.values())
+
+
+def _words_by_length(
+    words: Mapping[str, str], postings: Mapping[str, Postings]
+) -> dict[int, tuple[tuple[str, int], ...]]:
+    """Words with their terms, as words with how common they are."""
+    rated = []
+    for word, term in words.items():
+        if len(word) >= _MIN_WORD:
+            found = postings.get(term)
+            rated.append((len(word), word, min(9, len(found.packed).bit_length()) if found else 0))
+    rated.sort()
+    return {
+        length: tuple((word, rate) for _, word, rate in group)
+        for length, group in groupby(rated, key=lambda item: item[0])
+    }
+
+
+def _machine_sets(documents: Iterable[Document]) -> tuple[tuple[int, ...], dict[str, tuple[int, ...]]]:
+    """The commonest set has the lowest number, so that it takes the fewest characters."""
+    sets = [None if d.machines is None else tuple(sorted(d.machines)) for d in documents]
+    counts = Counter(found for found in sets if found is not None)
+    ranked = sorted(counts, key=lambda found: (-counts[found], found))
+    numbers = {found: number for number, found in enumerate(ranked, start=1)}
+    machines: dict[str, list[int]] = {}
+    for found, number in numbers.items():
+        for machine in found:
+            machines.setdefault(machine, []).append(number)
+    return (
+        tuple(0 if found is None else numbers[found] for found in sets),
+        {machine: tuple(found) for machine, found in sorted(machines.items())},
+    )

@@ -1,0 +1,268 @@
+"""From what was typed to what is looked up: part numbers, synonyms, joined words, then spelling."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from shearpin.search import tables
+from shearpin.search.concepts import Phrase
+from shearpin.search.lists import Lists
+from shearpin.search.spelling import correct
+from shearpin.search.words import Analyser, Token, Word, extend
+
+_CODE = re.compile("[0-9a-z]+")
+_DIGIT = re.compile("[0-9]")
+_MAX_CODE_RUN = 3
+_MIN_CODE = 4
+_LONG_NUMBER = 5
+_SHORT_LETTERS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A token of the query, and which of the typed words it comes from."""
+
+    token: Token
+    word: int
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """What one word of the query may match: terms with the eighths their match counts."""
+
+    alternatives: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What to look up. `pairs` are terms of neighbouring words, `intent` a key of KIND_FACTORS.
+
+    `corrected` is the query after correction, None when nothing was corrected; `unknown` are words without a match.
+    """
+
+    units: tuple[Unit, ...]
+    pairs: tuple[str, ...]
+    intent: str
+    corrected: str | None = None
+    unknown: tuple[str, ...] = field(default=())
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A plan in the making: for each item, what it may match and whether it is accounted for."""
+
+    items: Sequence[Item]
+    alternatives: list[dict[str, int]]
+    done: list[bool]
+    codes: bool = False
+
+
+def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = False) -> Plan:
+    """Read `query` against the book. `literal` leaves its spelling alone."""
+    typed = query.split()
+    items = read_items(typed, analyser)
+    draft = _Draft(items, [{} for _ in items], [False] * len(items))
+    _look_up_codes(draft, lists, analyser, typed)
+    corrections = _look_up_phrases(draft, lists)
+    pairs = _look_up_pairs(draft, lists, analyser)
+    unknown = _look_up_words(draft, lists)
+    if not literal:
+        corrections = {**_respell(draft, lists, unknown), **corrections}
+    if corrections and not literal:
+        corrected = _rewrite(typed, items, corrections)
+        plan = make_plan(corrected, lists, analyser, literal=True)
+        return Plan(plan.units, plan.pairs, plan.intent, corrected, plan.unknown)
+    return Plan(
+        tuple(Unit(tuple(sorted(found.items()))) for found in _distinct(draft.alternatives)),
+        pairs,
+        intent_of(items, typed, draft.codes),
+        None,
+        tuple(items[index].token.raw for index in unknown),
+    )
+
+
+def read_items(typed: Sequence[str], analyser: Analyser) -> list[Item]:
+    """The first tokens of the query; more than a dozen words find nothing that a dozen do not."""
+    tokens: list[Token] = []
+    origins: list[int] = []
+    previous: Word | None = None
+    for number, text in enumerate(typed):
+        word = analyser.word(text)
+        last = tokens[-1] if tokens else None
+        size = len(tokens)
+        extend(tokens, previous, word)
+        if size and (len(tokens) < size or tokens[size - 1] is not last):
+            size -= 1
+        origins[size:] = [number] * (len(tokens) - size)
+        previous = word
+    pairs = zip(tokens, origins, strict=True)
+    return [Item(token, origin) for token, origin in pairs][: tables.MAX_QUERY_WORDS]
+
+
+def _look_up_codes(draft: _Draft, lists: Lists, analyser: Analyser, typed: Sequence[str]) -> None:
+    """Part numbers: written with separators or spaces, whole or only their beginning."""
+    items = draft.items
+    for size in range(min(_MAX_CODE_RUN + 1, len(items)), 0, -1):
+        for start in range(len(items) - size + 1):
+            span = range(start, start + size)
+            if any(draft.done[index] for index in span):
+                continue
+            code = _code_of(items[start : start + size], lists, analyser, typed)
+            found = _code_terms(code, lists) if code else {}
+            if found:
+                for index in span:
+                    draft.done[index] = True
+                draft.alternatives[start] = found
+                draft.codes = draft.codes or (len(code) >= _LONG_NUMBER and _DIGIT.search(code) is not None)
+
+
+def _code_of(items: Sequence[Item], lists: Lists, analyser: Analyser, typed: Sequence[str]) -> str:
+    """The items written as one part number, empty when they cannot be one."""
+    tokens = [item.token for item in items]
+    code = "".join(token.raw for token in tokens)
+    if not _DIGIT.search(code) or not _CODE.fullmatch(code) or len(code) < _MIN_CODE:
+        return ""
+    if len({item.word for item in items}) == 1 and len(items) > 1:
+        return code if code in analyser.word(typed[items[0].word]).joined else ""
+    for token in tokens:
+        if token.kind == "word" and (len(token.raw) > _SHORT_LETTERS or lists.knows(token.term)):
+            return ""
+        if token.kind not in ("word", "number", "code"):
+            return ""
+    return code
+
+
+def _code_terms(code: str, lists: Lists) -> dict[str, int]:
+    if lists.find(code):
+        return {code: tables.WEIGHT_WORD}
+    return _beginning_with(code, lists)
+
+
+def _beginning_with(prefix: str, lists: Lists) -> dict[str, int]:
+    """The commonest of the terms that begin with `prefix`."""
+    terms = lists.beginning_with(prefix, tables.MAX_PREFIX_TERMS)
+    rated = []
+    for order, term in enumerate(terms):
+        found = lists.find(term)
+        if found:
+            rated.append((found.idf, order, term))
+    return {term: tables.WEIGHT_PREFIX for _, _, term in sorted(rated)[: tables.MAX_PREFIX_USED]}
+
+
+def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
+    """Note synonyms; return known misspellings as what to write in the place of which item."""
+    items = draft.items
+    corrections: dict[int, str] = {}
+    covered = 0
+    for start, item in enumerate(items):
+        matches = [p for p in lists.phrases(item.token.term) if _stands_at(p, items, start)]
+        size = max((len(phrase.terms) for phrase in matches), default=0)
+        if start + size <= covered:
+            continue
+        for phrase in matches:
+            if len(phrase.terms) != size:
+                continue
+            span = range(start, start + size)
+            if not phrase.preferred:
+                for index in span:
+                    draft.alternatives[index][phrase.concept] = tables.WEIGHT_SYNONYM
+                    draft.done[index] = True
+            elif any(not lists.knows(items[index].token.term) for index in span):
+                corrections.update(dict.fromkeys(span, ""))
+                corrections[start] = phrase.preferred
+        if size > 1:
+            covered = start + size
+    return corrections
+
+
+def _stands_at(phrase: Phrase, items: Sequence[Item], start: int) -> bool:
+    there = items[start : start + len(phrase.terms)]
+    return phrase.terms == tuple(item.token.term for item in there)
+
+
+def _look_up_pairs(draft: _Draft, lists: Lists, analyser: Analyser) -> tuple[str, ...]:
+    """Neighbouring words that the book has side by side, or as one word."""
+    pairs: list[str] = []
+    for index in range(len(draft.items) - 1):
+        pair = analyser.pair(draft.items[index].token, draft.items[index + 1].token)
+        if pair and lists.find(pair):
+            if pair not in pairs:
+                pairs.append(pair)
+            for there in (index, index + 1):
+                draft.alternatives[there].setdefault(pair, tables.WEIGHT_JOINED)
+    return tuple(pairs)
+
+
+def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
+    """Look up each word by itself; return which are unknown."""
+    unknown: list[int] = []
+    last = len(draft.items) - 1
+    for index, item in enumerate(draft.items):
+        token, found = item.token, draft.alternatives[index]
+        if draft.done[index] and not found:
+            continue  # part of a part number
+        if lists.find(token.term):
+            found[token.term] = tables.WEIGHT_WORD
+        elif not found and not lists.knows(token.term):
+            typing = index == last and token.kind == "word"
+            if (typing or token.kind in ("number", "code")) and len(token.raw) >= tables.MIN_PREFIX:
+                found.update(_beginning_with(token.raw, lists))
+            if not found:
+                unknown.append(index)
+    return unknown
+
+
+def _respell(draft: _Draft, lists: Lists, unknown: Sequence[int]) -> dict[int, str]:
+    better = {}
+    for index in unknown:
+        token = draft.items[index].token
+        word = correct(token.raw, lists.words) if token.kind == "word" else None
+        if word:
+            better[index] = word
+    return better
+
+
+def _rewrite(typed: Sequence[str], items: Sequence[Item], corrections: dict[int, str]) -> str:
+    """The query with its corrections; a word of several parts is taken apart when one of them is corrected."""
+    touched = {items[index].word for index in corrections}
+    words: list[str] = []
+    for number, text in enumerate(typed):
+        if number in touched:
+            mine = (index for index, item in enumerate(items) if item.word == number)
+            words.extend(corrections.get(index, items[index].token.raw) for index in mine)
+        else:
+            words.append(text)
+    return " ".join(word for word in words if word)
+
+
+def _distinct(alternatives: Sequence[dict[str, int]]) -> list[dict[str, int]]:
+    kept: list[dict[str, int]] = []
+    for found in alternatives:
+        if found and found not in kept:
+            kept.append(found)
+    return kept
+
+
+def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
+    """What is asked for: a complaint unless the words say otherwise. `codes` when there is a part number."""
+    words = [text.lower() for text in typed]
+    raws = {item.token.raw for item in items} | {item.token.term for item in items}
+    asked = {intent for intent, known in tables.INTENT_WORDS.items() if not raws.isdisjoint(known)}
+    begins = " ".join(words[:2])
+    if codes or "part" in asked:
+        return "part"
+    if begins in tables.HOW_MUCH:
+        return "value"
+    if begins in tables.HOW_TO:
+        asked.add("do")
+    elif any(item.token.kind == "not" for item in items):
+        first = items[0].token.raw
+        return "do" if first in tables.INTENT_WORDS["do"] else "complaint"
+    if "do" in asked:
+        return "do value" if "value" in asked else "do"
+    for intent in ("value", "test", "theory"):
+        if intent in asked:
+            return intent
+    return "theory" if begins in tables.WHAT_IS else "complaint"

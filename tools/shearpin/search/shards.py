@@ -1,0 +1,300 @@
+"""The index cut into small classic scripts, so that a page opened from a file reads only what its query needs.
+
+Each file calls `shearpinIndex(name, data)`. Packed strings consist of 92 printable characters that need no escape in
+JSON, here called digits. In a number a digit below 46 is the last, one above it has more to follow, lowest first.
+
+`head`     tables, kinds of the records, where each term file begins
+`t000` …   terms in order, each with its idf and postings; synonyms by their first term
+`c000` …   what a hit shows: id, title, excerpt, address
+`w03` …    words as written, by length, for spelling
+`m00` …    machines: the sets of machines they belong to; `sets` gives the set of each record
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from bisect import bisect_right
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from shearpin.search import tables
+from shearpin.search.document import KIND_ORDER, Document
+from shearpin.search.impacts import CODE_BITS, CODE_MASK, POINTS, STRONG_CODE
+from shearpin.search.model import IndexModel, Postings
+
+FOLDER = "index"
+
+# The address of most records is this folder, the id and this ending; only others are written out.
+_PAGE = ".html"
+
+DIGITS = "".join(chr(code) for code in range(0x21, 0x7F) if chr(code) not in '"\\')
+_BASE = len(DIGITS) // 2
+
+_PAIR_MARK = "+"
+_ARTICLES = ("a", "an", "the")
+
+# Files a site may have, and what fills one of each sort when the book is small.
+_MAX_TERM_FILES = 290
+_MAX_CARD_FILES = 240
+_MAX_MACHINE_FILES = 30
+_TERM_BYTES = 4_000
+_CARD_BYTES = 6_500
+_MACHINE_BYTES = 8_000
+_LONGEST_WORD_FILE = 13
+
+# A long list does not join a file that it would fill beyond this.
+_OVERFULL = 1.5
+
+
+def shard_texts(model: IndexModel) -> Iterator[tuple[str, str]]:
+    """Name and text of every script."""
+    terms = list(_term_files(model))
+    cards, per_file = _card_files(model)
+    machines = list(_machine_files(model))
+    words = _word_files(model)
+    head = {
+        "total": len(model.documents),
+        "kinds": _kind_digits(model.documents),
+        "kindNames": _kind_names(model.documents),
+        "folders": _folders(model.documents),
+        "terms": [first for first, _ in terms],
+        "cards": per_file,
+        "words": sorted(words),
+        "machines": [first for first, _ in machines],
+        "tables": browser_tables(),
+    }
+    yield "head", _script("head", head)
+    for number, (_, data) in enumerate(terms):
+        yield f"t{number:03}", _script(f"t{number:03}", data)
+    for number, rows in enumerate(cards):
+        yield f"c{number:03}", _script(f"c{number:03}", rows)
+    for length, packed in words.items():
+        yield f"w{length:02}", _script(f"w{length:02}", packed)
+    for number, (_, sets) in enumerate(machines):
+        yield f"m{number:02}", _script(f"m{number:02}", sets)
+    yield "sets", _script("sets", "".join(map(pack_number, model.machine_sets)))
+
+
+def export_shards(model: IndexModel, site_folder: Path) -> tuple[Path, ...]:
+    """Write the scripts to `index/` below `site_folder`, leaving unchanged files alone and removing old ones."""
+    folder = site_folder / FOLDER
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for name, text in shard_texts(model):
+        path = folder / f"{name}.js"
+        data = text.encode()
+        if not path.is_file() or path.read_bytes() != data:
+            path.write_bytes(data)
+        written.append(path)
+    for path in set(folder.glob("*.js")) - set(written):
+        path.unlink()
+    return tuple(written)
+
+
+def pack_number(number: int) -> str:
+    """A number as one or more digits."""
+    packed = ""
+    while number >= _BASE:
+        number, digit = divmod(number, _BASE)
+        packed += DIGITS[_BASE + digit]
+    return packed + DIGITS[number]
+
+
+# In the list of a common term, one digit holds a distance up to 8 and one of the 8 weak codes; the other 28 digits
+# begin a longer form with a remainder of 14.
+_DENSE_GAPS = 8
+_DENSE_LONG = _DENSE_GAPS * STRONG_CODE
+_DENSE_REMAINDERS = (len(DIGITS) - _DENSE_LONG) // 2
+# A term in at least this part of the records is common.
+_DENSE_SHARE = 12
+
+
+def _sparse_form(gap: int, code: int) -> str:
+    return pack_number(gap - 1) + DIGITS[code]
+
+
+def _dense_form(gap: int, code: int) -> str:
+    if code < STRONG_CODE and gap <= _DENSE_GAPS:
+        return DIGITS[(gap - 1) * STRONG_CODE + code]
+    more, remainder = divmod(gap - 1, _DENSE_REMAINDERS)
+    if more:
+        return DIGITS[_DENSE_LONG + _DENSE_REMAINDERS + remainder] + pack_number(more - 1) + DIGITS[code]
+    return DIGITS[_DENSE_LONG + remainder] + DIGITS[code]
+
+
+def _table(form: Callable[[int, int], str]) -> tuple[str, ...]:
+    """Forms of the short gaps with every code, by gap · 128 + code."""
+    return tuple(
+        form(gap, code) if gap and code < len(POINTS) else "" for gap in range(_BASE) for code in range(CODE_MASK + 1)
+    )
+
+
+_SPARSE_TABLE = _table(_sparse_form)
+_DENSE_TABLE = _table(_dense_form)
+
+
+def pack_postings(packed: Sequence[int], *, dense: bool) -> str:
+    """Each posting as its distance to the record before (the first: to record -1) and its code."""
+    form, table = (_dense_form, _DENSE_TABLE) if dense else (_sparse_form, _SPARSE_TABLE)
+    parts = []
+    base = -1 << CODE_BITS
+    limit = len(table)
+    for posting in packed:
+        distance = posting - base
+        parts.append(table[distance] if distance < limit else form(distance >> CODE_BITS, distance & CODE_MASK))
+        base = posting & ~CODE_MASK
+    return "".join(parts)
+
+
+def browser_tables() -> dict[str, Any]:
+    """The tables the browser needs, from the same source as everything else, in their shortest form."""
+    values = {name: _plain(getattr(tables, name)) for name in dir(tables) if name.isupper() and name != "UNITS"}
+    values["KIND_FACTORS"] = {
+        intent: [factors.get(kind, 16) for kind in KIND_ORDER] for intent, factors in tables.KIND_FACTORS.items()
+    }
+    return values | {"KIND_ORDER": KIND_ORDER, "POINTS": POINTS, "STRONG_CODE": STRONG_CODE}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, frozenset):
+        return sorted(value)
+    if isinstance(value, dict):
+        return {key: _plain(inner) for key, inner in value.items()}
+    return value
+
+
+def _script(name: str, data: Any) -> str:
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    # These two end a line in ES2017 strings.
+    text = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    return f'shearpinIndex("{name}",{text});\n'
+
+
+def _term_files(model: IndexModel) -> Iterator[tuple[str, Any]]:
+    """First term and data of each file, cut where the size is reached."""
+    total = len(model.documents)
+    entries = [(term, _term_entry(term, postings, total)) for term, postings in model.postings.items()]
+    size = max(_TERM_BYTES, sum(len(entry) for _, entry in entries) // _MAX_TERM_FILES + 1)
+    groups: list[list[tuple[str, str]]] = []
+    filled = size
+    for term, entry in entries:
+        if filled >= size or (filled and filled + len(entry) > _OVERFULL * size):
+            groups.append([])
+            filled = 0
+        groups[-1].append((term, entry))
+        filled += len(entry)
+    firsts = [""]
+    for group, after in pairwise(groups):
+        firsts.append(_shortest_between(group[-1][0], after[0][0]))
+    phrases: list[list[Any]] = [[] for _ in firsts]
+    for first, found in model.concepts.phrases.items():
+        there = phrases[bisect_right(firsts, first) - 1]
+        there.extend([[" ".join(p.terms), p.concept, p.preferred] for p in found])
+    for first, group, synonyms in zip(firsts, groups or [[]], phrases, strict=True):
+        yield first, [" ".join(entry for _, entry in group), synonyms]
+
+
+def _shortest_between(last: str, first: str) -> str:
+    """The shortest beginning of `first` that sorts after `last`."""
+    return next(first[:size] for size in range(1, len(first) + 1) if first[:size] > last)
+
+
+def _term_entry(term: str, postings: Postings, total: int) -> str:
+    """The term, and after a space twice the idf, plus one in a list of the dense form, and the list."""
+    mark = _PAIR_MARK if postings.pair_only else ""
+    dense = len(postings.packed) * _DENSE_SHARE >= total
+    head = pack_number(2 * postings.idf + dense)
+    return f"{term}{mark} {head}{pack_postings(postings.packed, dense=dense)}"
+
+
+def _card_files(model: IndexModel) -> tuple[list[list[str]], int]:
+    folders = _folders(model.documents)
+    rows = []
+    for document in model.documents:
+        usual = folders.get(document.kind, "") + document.id + _PAGE
+        id = "" if document.id == plain_id(document.title) else document.id
+        rows.append([id, document.title, document.excerpt, "" if document.url == usual else document.url])
+    size = sum(len(text) for row in rows for text in row)
+    files = min(_MAX_CARD_FILES, size // _CARD_BYTES + 1)
+    per_file = max(1, -(-len(rows) // files))
+    starts = range(0, len(rows), per_file)
+    return [[text for row in rows[start : start + per_file] for text in row] for start in starts], per_file
+
+
+def plain_id(title: str) -> str:
+    """The id that most titles give: their words without articles. Empty when the title is not plain ASCII."""
+    words = re.findall("[a-z0-9]+", title.lower()) if title.isascii() else []
+    return "-".join(word for word in words if word not in _ARTICLES)
+
+
+def _folders(documents: Sequence[Document]) -> dict[str, str]:
+    """The folder of each kind's pages, from the first record whose address ends in its id."""
+    folders: dict[str, str] = {}
+    for document in documents:
+        if document.kind not in folders and document.url.endswith(document.id + _PAGE):
+            folders[document.kind] = document.url[: -len(document.id + _PAGE)]
+    return folders
+
+
+def _kind_names(documents: Sequence[Document]) -> list[str]:
+    return sorted({document.kind for document in documents})
+
+
+def _kind_digits(documents: Sequence[Document]) -> str:
+    """The kinds of all records, as many to a digit as fit."""
+    names = _kind_names(documents)
+    numbers = [names.index(document.kind) for document in documents]
+    per_digit = kinds_per_digit(len(names))
+    packed = ""
+    for start in range(0, len(numbers), per_digit):
+        digit = 0
+        for number in reversed(numbers[start : start + per_digit]):
+            digit = digit * len(names) + number
+        packed += DIGITS[digit]
+    return packed
+
+
+def kinds_per_digit(kinds: int) -> int:
+    """How many kinds one digit can tell."""
+    per_digit = 1
+    while per_digit < 6 and kinds ** (per_digit + 1) <= len(DIGITS):
+        per_digit += 1
+    return per_digit
+
+
+def _word_files(model: IndexModel) -> dict[int, str]:
+    """Words by length; the longest share a file. Each is how many letters it shares with the one before, a capital,
+    how common it is, a figure, and the rest."""
+    files: dict[int, list[tuple[str, int]]] = {}
+    for length, words in sorted(model.words.items()):
+        files.setdefault(min(length, _LONGEST_WORD_FILE), []).extend(words)
+    packed = {}
+    for length, found in files.items():
+        before = ""
+        parts = []
+        for word, common in sorted(found):
+            shared = 0
+            while shared < min(25, len(word), len(before)) and word[shared] == before[shared]:
+                shared += 1
+            parts.append(f"{chr(ord('A') + shared)}{common}{word[shared:]}")
+            before = word
+        packed[length] = "".join(parts)
+    return packed
+
+
+def _machine_files(model: IndexModel) -> Iterator[tuple[str, dict[str, str]]]:
+    packed = {machine: "".join(map(pack_number, sets)) for machine, sets in model.machines.items()}
+    size = max(_MACHINE_BYTES, sum(map(len, packed.values())) // _MAX_MACHINE_FILES + 1)
+    group: dict[str, str] = {}
+    filled = 0
+    for machine, sets in packed.items():
+        if filled >= size:
+            yield next(iter(group)), group
+            group, filled = {}, 0
+        group[machine] = sets
+        filled += len(machine) + len(sets)
+    if group:
+        yield next(iter(group)), group

@@ -1,0 +1,215 @@
+"""The word tables of the analysis and the weights of the ranking, shared with the browser through the index head."""
+
+from __future__ import annotations
+
+# Short on purpose: negation (no, not, never, without) and particles (on, off, up, out, only) carry the complaint.
+STOP_WORDS = frozenset(
+    ["a", "an", "the", "this", "that", "these", "those", "it", "its", "itself", "i", "me", "my", "we", "us", "our", "you", "your", "he", "she", "they", "them", "their", "there", "is", "are", "was", "were", "be", "been", "being", "am", "do", "does", "did", "has", "have", "had", "having", "can", "could", "would", "should", "may", "might", "must", "and", "or", "but", "if", "so", "as", "at", "by", "for", "from", "of", "to", "with", "into", "than", "then", "when", "while", "because", "about", "how", "what", "which", "who", "why", "where", "just", "please", "get", "gets", "got", "very", "really", "also"]
+)
+
+NEGATION = "not"
+
+# "no spark", "won't spark" and "does not spark" are one complaint. Apostrophes are optional at the counter.
+NEGATIONS = frozenset(
+    ["no", "not", "never", "cannot", "none", "nothing", "nt", "wont", "dont", "doesnt", "didnt", "isnt", "arent", "wasnt", "werent", "cant", "couldnt", "wouldnt", "shouldnt", "hasnt", "havent", "hadnt", "aint"]
+)
+
+# "won t": what is left of a contraction whose apostrophe became a space.
+NEGATION_STEMS = frozenset(
+    ["won", "don", "doesn", "didn", "isn", "aren", "wasn", "weren", "can", "couldn", "wouldn", "shouldn", "hasn", "haven", "hadn", "ain"]
+)
+
+# British and older spellings, by word; looked up by stem, so inflected forms follow.
+SPELLING_VARIANTS = {
+    "carburettor": "carburetor",
+    "carburetter": "carburetor",
+    "tyre": "tire",
+    "colour": "color",
+    "aluminium": "aluminum",
+    "gage": "gauge",
+    "grey": "gray",
+    "centre": "center",
+    "metre": "meter",
+    "litre": "liter",
+    "fibre": "fiber",
+    "plough": "plow",
+    "kerb": "curb",
+    "mould": "mold",
+    "vapour": "vapor",
+    "vice": "vise",
+    "sulphur": "sulfur",
+    "odour": "odor",
+    "catalogue": "catalog",
+    "disc": "disk",
+    "draught": "draft",
+    "fuelling": "fueling",
+    "labelled": "labeled",
+    "levelling": "leveling",
+    "travelling": "traveling",
+    "practise": "practice",
+    "licence": "license",
+}
+
+# Every spelling of a unit becomes one token. Keys are folded text: lower case, "·" kept, superscripts plain.
+UNIT_SPELLINGS = {
+    "newtonmetre": "n·m nm n.m n-m newtonmetre newtonmeter newtonmetres newtonmeters "
+    "newton-metre newton-meter newton-metres newton-meters",
+    "poundfoot": "lbf·ft lb·ft ft·lb ft·lbf lb-ft lbf-ft ft-lb ft-lbf ft-lbs ft.lb ft.lbs lb.ft ftlb ftlbs lbft "
+    "lbfft foot-pound foot-pounds pound-foot pound-feet footpounds",
+    "poundinch": "lbf·in lb·in in·lb in·lbf lb-in lbf-in in-lb in-lbf in-lbs in.lb in.lbs lb.in inlb inlbs lbin "
+    "lbfin inch-pound inch-pounds pound-inch pound-inches inchpounds",
+    "millimetre": "mm millimetre millimetres millimeter millimeters",
+    "centimetre": "cm centimetre centimetres centimeter centimeters",
+    "inch": "inch inches",
+    "foot": "ft foot feet",
+    "metre": "metre metres meter meters",
+    "kilopascal": "kpa kilopascal kilopascals",
+    "psi": "psi lbf/in2",
+    "bar": "bar bars",
+    "rpm": "rpm r/min 1/min min-1 rev/min revs/min",
+    "cubiccentimetre": "cc ccm cm3",
+    "millilitre": "ml millilitre millilitres milliliter milliliters",
+    "litre": "litre litres liter liters",
+    "ounce": "oz ounce ounces",
+    "pound": "lb lbs lbf pound pounds",
+    "kilogram": "kg kilogram kilograms",
+    "gram": "gram grams",
+    "quart": "qt qts quart quarts",
+    "ohm": "ohm ohms ω",
+    "kiloohm": "kohm kohms kilohm kilohms kω",
+    "megaohm": "mohm megohm megohms mω",
+    "volt": "volt volts vac vdc",
+    "ampere": "amp amps ampere amperes",
+    "watt": "watt watts",
+    "kilowatt": "kw kilowatt kilowatts",
+    "horsepower": "hp horsepower",
+    "minute": "minute minutes mins",
+    "hour": "hour hours hr hrs",
+    "second": "sec secs",
+    "celsius": "celsius",
+    "fahrenheit": "fahrenheit",
+}
+UNITS = {spelling: unit for unit, spellings in UNIT_SPELLINGS.items() for spelling in spellings.split()}
+
+# Units only when a number stands before them: "5 in" but "water in fuel".
+UNITS_AFTER_NUMBER = {
+    "in": "inch",
+    "m": "metre",
+    "l": "litre",
+    "a": "ampere",
+    "v": "volt",
+    "w": "watt",
+    "c": "celsius",
+    "f": "fahrenheit",
+    "h": "hour",
+    "s": "second",
+    "g": "gram",
+    "min": "minute",
+}
+
+# Two units in a row that are one: "18 ft lb", "24 n m".
+UNIT_PAIRS = {
+    "foot pound": "poundfoot",
+    "pound foot": "poundfoot",
+    "inch pound": "poundinch",
+    "pound inch": "poundinch",
+    "newton metre": "newtonmetre",
+    "n metre": "newtonmetre",
+    "n m": "newtonmetre",
+}
+
+# What is asked for, told by a word of the query before stemming.
+INTENT_WORDS = {
+    intent: frozenset(words.split())
+    for intent, words in {
+        "do": """replace replacing change changing swap swapping install installing fit fitting remove removing adjust
+            adjusting adjustment set setting clean cleaning service servicing repair repairing fix fixing grease drain
+            draining bleed purge rebuild sharpen tighten lubricate procedure steps""",
+        "value": """gap torque clearance pressure capacity spec specs specification tight resistance value size
+            viscosity rpm newtonmetre poundfoot poundinch psi millimetre""",
+        "test": "test testing check checking measure measuring inspect inspecting inspection diagnose",
+        "theory": "works explain explained theory principle meaning",
+        "part": "part parts order",
+    }.items()
+}
+
+# The first two words of a question.
+HOW_TO = frozenset({"how to", "how do", "how can", "how should"})
+HOW_MUCH = frozenset({"how much", "how many", "how tight", "how big", "how far", "how fast", "what size", "what torque"})
+WHAT_IS = frozenset({"what is", "what are", "what does", "how does", "whats a", "what's a"})
+
+# Sixteenths by which a kind's score is multiplied; a kind that is not named has 16.
+KIND_FACTORS = {
+    "complaint": {
+        "symptom": 22, "procedure": 16, "cause": 15, "test": 14, "value": 11, "caution": 12, "part": 13, "tool": 12,
+        "term": 13, "system": 14, "source": 8, "edition": 8, "page": 12,
+    },
+    "do": {
+        "procedure": 24, "symptom": 13, "cause": 13, "test": 13, "value": 14, "caution": 12, "part": 14, "tool": 12,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+    },
+    "value": {
+        "value": 26, "procedure": 17, "symptom": 12, "cause": 12, "test": 14, "caution": 11, "part": 13, "tool": 12,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+    },
+    "do value": {
+        "procedure": 25, "value": 20, "symptom": 12, "cause": 12, "test": 14, "caution": 11, "part": 13, "tool": 12,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+    },
+    "test": {
+        "test": 26, "procedure": 16, "symptom": 13, "cause": 13, "value": 13, "caution": 11, "part": 12, "tool": 14,
+        "term": 12, "system": 12, "source": 8, "edition": 8, "page": 12,
+    },
+    "theory": {
+        "system": 26, "term": 22, "cause": 16, "symptom": 12, "procedure": 12, "value": 12, "test": 12, "caution": 11,
+        "part": 12, "tool": 12, "source": 10, "edition": 8, "page": 16,
+    },
+    "part": {
+        "part": 28, "tool": 18, "procedure": 14, "symptom": 11, "value": 14, "test": 11, "cause": 11, "caution": 11,
+        "term": 12, "system": 12, "source": 10, "edition": 8, "page": 12,
+    },
+}  # fmt: skip
+
+# Eighths by which a match counts: the word itself, its synonym, two words written as one, a longer word it begins.
+WEIGHT_WORD = 8
+WEIGHT_SYNONYM = 6
+WEIGHT_JOINED = 6
+WEIGHT_PREFIX = 6
+# Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
+WEIGHT_PAIR = 4
+
+# Sixteenths for a record that has every word of the query in its title, spoken phrases, other names or numbers.
+FACTOR_ALL_STRONG = 24
+
+# Sixteenths for a record of the chosen machine, and for one that does not fit it.
+FACTOR_OWN_MACHINE = 19
+FACTOR_OTHER_MACHINE = 5
+
+MAX_QUERY_WORDS = 12
+MAX_CHUNK = 40
+MAX_PREFIX_TERMS = 64
+MAX_PREFIX_USED = 8
+MIN_PREFIX = 3
+
+# Neighbouring keys of a QWERTY keyboard, and letters that sound alike.
+KEY_ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
+SOUND_GROUPS = ("aeiouy", "ckqsxz", "bp", "dt", "fv", "gj", "mn", "lr")
+
+# What each slip of a letter costs. People seldom miss the first letter; weak letters go missing, or slip in, most easily.
+COST_OTHER_LETTER = 10
+COST_NEAR_KEY = 7
+COST_SOUNDS_ALIKE = 6
+COST_SWAPPED = 6
+COST_DOUBLED = 4
+COST_WEAK_LETTER = 7
+COST_MISSING_LETTER = 9
+COST_FIRST_LETTER = 3
+WEAK_LETTERS = "aeiouyh"
+
+# By length of a word, the cost up to which it is corrected; longer words are as the last.
+LARGEST_COSTS = (-1, -1, -1, 6, 13, 14, 18, 18, 18, 24)
+
+# Different letters two words may have between them, a cheap test before the exact one: to correct, and to suggest.
+LETTERS_APART = 4
+LETTERS_APART_NEAREST = 6
+NEAREST_WORDS = 5

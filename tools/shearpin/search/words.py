@@ -1,0 +1,298 @@
+"""From text to index terms: the one analysis that records, queries and the browser share."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import chain, pairwise
+
+from whoosh.lang.porter2 import stem as porter2
+
+from shearpin.search import tables
+
+# Letters after NFKD and removal of accents. ES2017 has no \p{L}, so the browser needs these same plain ranges.
+_LETTERS = r"a-z\u00df-\u00f6\u00f8-\u02af\u0370-\u1fff\u2c60-\u2dff\u3040-\ud7ff"
+_CHUNK = re.compile(rf"(?:\.(?=[0-9]))?[{_LETTERS}0-9]+(?:[-'./,·][{_LETTERS}0-9]+)*")
+_MARKS = re.compile(r"[\u0300-\u036f]")
+_VULGAR_FRACTION = re.compile(r"([\u00bc-\u00be\u2150-\u215e])")
+_INCH_MARK = re.compile('([0-9]) ?(?:"|″|′′|\'\')')
+_SEPARATORS = re.compile(r"[-'./,·]")
+_HAS_DIGIT = re.compile("[0-9]")
+_NUMBER_WITH_UNIT = re.compile(rf"([0-9]+(?:[.,][0-9]+)?|\.[0-9]+|[0-9]+/[0-9]+)-?([{_LETTERS}].*)")
+_DIGITS = re.compile("[0-9]+")
+_FRACTION = re.compile("[0-9]+/[0-9]+")
+_DECIMAL = re.compile("[0-9]*[.,][0-9]+")
+_THOUSANDS = re.compile("[0-9]{1,3}(?:,[0-9]{3})+")
+_DOTTED_PART_NUMBER = re.compile(r"[0-9]{3,}\.[0-9]{3,}")
+_PLAIN_WORD = re.compile("[a-z]+")
+_PUNCTUATION = '.,;:!?()[]"'
+# Terms that change how the next word reads: "will not", "ft lb".
+_CONTEXT_TERMS = frozenset({"will"} | {pair.split()[0] for pair in tables.UNIT_PAIRS})
+
+_SAME_CHARACTER = str.maketrans(
+    {"’": "'", "‘": "'", "ʼ": "'", "`": "'", "⁄": "/", "⋅": "·", "∙": "·", "ß": "ss", "ς": "σ"}
+    | dict.fromkeys("‐‑‒–—−", "-")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One word, number, code or unit: `term` is what the index holds, `raw` is what was written.
+
+    `kind` is `word`, `not`, `number`, `code` (letters and digits) or `unit`.
+    """
+
+    term: str
+    raw: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chunk:
+    """Letters and digits held together by single signs: its tokens, and the terms of its parts written as one."""
+
+    text: str
+    tokens: tuple[Token, ...]
+    joined: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """What stands between two spaces. `in_context` when its reading depends on the word before it."""
+
+    chunks: tuple[Chunk, ...]
+    tokens: tuple[Token, ...]
+    joined: tuple[str, ...]
+    in_context: bool
+
+
+NOT_TOKEN = Token(tables.NEGATION, tables.NEGATION, "not")
+
+
+def fold(text: str) -> str:
+    """Compatibility forms, case, accents and look-alike signs removed; `½` becomes `1/2`, `3"` becomes `3 inch`."""
+    if not text.isascii():
+        text = unicodedata.normalize("NFKD", _VULGAR_FRACTION.sub(r" \1", text)).lower()
+        text = _MARKS.sub("", text).translate(_SAME_CHARACTER)
+    else:
+        text = text.lower().replace("`", "'")
+    return _INCH_MARK.sub(r"\1 inch ", text)
+
+
+class Analyser:
+    """The analysis, with what it has worked out so far: a book repeats its words thousands of times."""
+
+    def __init__(self) -> None:
+        self._words: dict[str, Word] = {}
+        # What `terms` needs of the words: their terms, which are also written as one, which may read differently
+        # after the word before them, and after which words that may be.
+        self._terms: dict[str, tuple[str, ...]] = {}
+        self._joined: set[str] = set()
+        self._in_context: set[str] = set()
+        self._context: set[str] = set()
+        self._stems: dict[str, str] = {}
+        self._pairs: dict[tuple[str, str], str] = {}
+        self._variants: dict[str, str] = {}
+        self._variants = {self.stem(k): self.stem(v) for k, v in tables.SPELLING_VARIANTS.items()}
+        self._stems.clear()
+
+    def stem(self, word: str) -> str:
+        """Porter 2 stem, with British and American spellings made one; words with other letters stay as they are."""
+        known = self._stems.get(word)
+        if known is None:
+            known = porter2(word) if _PLAIN_WORD.fullmatch(word) else word
+            if len(known) >= 6 and known.endswith("is"):
+                known = known[:-1] + "z"
+            known = self._variants.get(known, known)
+            self._stems[word] = known
+        return known
+
+    def pair(self, first: Token, second: Token) -> str | None:
+        """Two neighbouring words as one term, equal to the term of the two written as one word."""
+        if first.kind not in ("word", "not") or second.kind not in ("word", "not"):
+            return None
+        key = (first.raw, second.raw)
+        joined = self._pairs.get(key)
+        if joined is None:
+            joined = self._pairs[key] = self.stem(_base(first.raw) + _base(second.raw))
+        return joined
+
+    def word(self, text: str) -> Word:
+        """The reading of what stands between two spaces, by itself."""
+        known = self._words.get(text)
+        if known is None:
+            known = self._words[text] = self._read(text)
+            self._terms[text] = tuple([token.term for token in known.tokens])
+            if known.joined:
+                self._joined.add(text)
+            if known.in_context:
+                self._in_context.add(text)
+            if (known.tokens and (known.tokens[-1].kind == "number" or known.tokens[-1].term in _CONTEXT_TERMS)) or (known.chunks and known.chunks[-1].text in tables.NEGATION_STEMS):
+                self._context.add(text)
+        return known
+
+    def _read(self, text: str) -> Word:
+        core = text.strip(_PUNCTUATION)
+        if core.isascii() and core.isalpha():
+            found = [core.lower()]
+            if core != text and core.islower():
+                return self.word(core)
+        else:
+            found = _CHUNK.findall(fold(text))
+        chunks = tuple([self._parse(chunk) for chunk in found if len(chunk) <= tables.MAX_CHUNK])
+        tokens = tuple([token for chunk in chunks for token in chunk.tokens])
+        return Word(
+            chunks,
+            tokens,
+            tuple([term for chunk in chunks for term in chunk.joined]),
+            any([chunk.text in _CONTEXT for chunk in chunks]),
+        )
+
+    def terms(self, words: Sequence[str], distinct: set[str]) -> tuple[list[str], list[str]]:
+        """The same as `tokens`, terms only, several times as fast. `distinct` are the `words`, each once."""
+        for text in distinct.difference(self._terms):
+            self.word(text)
+        if self._any_in_context(words, distinct):
+            tokens, joined = self.tokens(words)
+            return [token.term for token in tokens], joined
+        terms = list(chain.from_iterable(map(self._terms.__getitem__, words)))
+        joined = []
+        for text in distinct & self._joined:
+            joined += self._words[text].joined * words.count(text)
+        return terms, joined
+
+    def _any_in_context(self, words: Sequence[str], distinct: set[str]) -> bool:
+        before, after = distinct & self._context, distinct & self._in_context
+        return bool(before and after) and any(a in before and b in after for a, b in pairwise(words))
+
+    def tokens(self, words: Iterable[str]) -> tuple[list[Token], list[str]]:
+        """The tokens of `words` (a text split at spaces) in order, and the extra terms of words written as one."""
+        tokens: list[Token] = []
+        joined: list[str] = []
+        previous: Word | None = None
+        for text in words:
+            word = self.word(text)
+            if word.in_context:
+                extend(tokens, previous, word)
+            else:
+                tokens += word.tokens
+            joined += word.joined
+            previous = word
+        return tokens, joined
+
+    def _parse(self, chunk: str) -> Chunk:
+        text = chunk
+        if chunk in tables.UNITS:
+            return Chunk(text, (Token(tables.UNITS[chunk], chunk, "unit"),))
+        if "'" in chunk:
+            whole, _, ending = chunk.rpartition("'")
+            if ending == "t" and whole in _CONTRACTED:
+                return Chunk(text, (NOT_TOKEN,))
+            if ending in ("s", "re", "ll", "ve", "d", "m"):
+                chunk = whole
+        if _HAS_DIGIT.search(chunk):
+            return self._parse_number(chunk)
+        parts = [part for part in _SEPARATORS.split(chunk) if part]
+        tokens = tuple([token for part in parts for token in self._word(part)])
+        joined: tuple[str, ...] = ()
+        if len(tokens) == len(parts) > 1 and ("-" in chunk or "'" in chunk):
+            pairs = (self.pair(a, b) for a, b in zip(tokens, tokens[1:], strict=False))
+            joined = tuple(pair for pair in pairs if pair)
+        return Chunk(text, tokens, joined)
+
+    def _word(self, word: str) -> tuple[Token, ...]:
+        if word in tables.NEGATIONS:
+            return (NOT_TOKEN,)
+        if word in tables.STOP_WORDS:
+            return ()
+        return (Token(self.stem(word), word, "word"),)
+
+    def _parse_number(self, chunk: str) -> Chunk:
+        glued = _NUMBER_WITH_UNIT.fullmatch(chunk)
+        if glued:
+            unit = tables.UNITS.get(glued[2]) or tables.UNITS_AFTER_NUMBER.get(glued[2])
+            if unit:
+                return Chunk(chunk, (*self._number(glued[1]), Token(unit, glued[2], "unit")))
+        tokens: list[Token] = []
+        pieces = 0
+        exact = True
+        for piece in (piece for piece in chunk.split("-") if piece):
+            number = self._number(piece)
+            if number:
+                tokens.extend(number)
+                pieces += 1
+                exact = exact and _DIGITS.fullmatch(piece) is not None
+                continue
+            for part in filter(None, _SEPARATORS.split(piece)):
+                pieces += 1
+                if _HAS_DIGIT.search(part):
+                    tokens.append(Token(part, part, "number" if _DIGITS.fullmatch(part) else "code"))
+                else:
+                    tokens.extend(self._word(part))
+        code = _SEPARATORS.sub("", chunk)
+        long_enough = len(code) >= 5 or (len(code) >= 4 and not _DIGITS.fullmatch(code))
+        if (pieces > 1 and exact and long_enough) or _DOTTED_PART_NUMBER.fullmatch(chunk):
+            return Chunk(chunk, tuple(tokens), (code,))
+        return Chunk(chunk, tuple(tokens))
+
+    def _number(self, text: str) -> tuple[Token, ...]:
+        if _DIGITS.fullmatch(text) or _FRACTION.fullmatch(text):
+            return (Token(text, text, "number"),)
+        if _THOUSANDS.fullmatch(text):
+            return (Token(text.replace(",", ""), text, "number"),)
+        if _DECIMAL.fullmatch(text):
+            whole, _, fraction = text.replace(",", ".").partition(".")
+            fraction = fraction.rstrip("0")
+            whole = whole.lstrip("0") or "0"
+            return (Token(f"{whole}.{fraction}" if fraction else whole, text, "number"),)
+        return ()
+
+
+_CONTRACTED = frozenset(tables.NEGATION_STEMS)
+_UNIT_PAIR_ENDS = frozenset(pair.split()[1] for pair in tables.UNIT_PAIRS)
+_CONTEXT = frozenset(
+    {"t"}
+    | set(tables.UNITS_AFTER_NUMBER)
+    | tables.NEGATIONS
+    | {f"{stem}'t" for stem in tables.NEGATION_STEMS}
+    | {spelling for spelling, unit in tables.UNITS.items() if unit in _UNIT_PAIR_ENDS}
+)
+
+
+def extend(tokens: list[Token], before: Word | None, word: Word) -> None:
+    """Append the tokens of `word`, read in the light of the word before it."""
+    previous = before.chunks[-1] if before and before.chunks else None
+    for chunk in word.chunks:
+        dropped, added = _in_context(tokens[-1] if tokens else None, previous, chunk)
+        if dropped:
+            tokens.pop()
+        tokens.extend(added)
+        previous = chunk
+
+
+def _in_context(last: Token | None, previous: Chunk | None, chunk: Chunk) -> tuple[bool, tuple[Token, ...]]:
+    """Whether the token before `chunk` is part of it and goes, and the tokens that come."""
+    added = chunk.tokens
+    if previous is None or chunk.text not in _CONTEXT:
+        return False, added
+    if chunk.text == "t" and previous.text in tables.NEGATION_STEMS:
+        return bool(previous.tokens), (NOT_TOKEN,)
+    if last is None or not previous.tokens:
+        return False, added
+    if chunk.text in tables.UNITS_AFTER_NUMBER and last.kind == "number":
+        added = (Token(tables.UNITS_AFTER_NUMBER[chunk.text], chunk.text, "unit"),)
+    if not added:
+        return False, added
+    pair = tables.UNIT_PAIRS.get(f"{last.term} {added[0].term}")
+    if pair:
+        return True, (Token(pair, chunk.text, "unit"),)
+    return added[0].kind == "not" and last.term == "will", added
+
+
+def _base(word: str) -> str:
+    """Singular and American, as far as it takes to write two words as one."""
+    if len(word) > 3 and word[-1] == "s" and word[-2] not in "sui":
+        word = word[:-1]
+    return tables.SPELLING_VARIANTS.get(word, word)
