@@ -64,25 +64,7 @@ def tables() -> dict[str, Json]:
         "alsoIn": _ALSO_IN,
         "choices": {_SHARED_CHOICES: [[grade.short, grade.name] for grade in strength.GRADES]},
         "calculations": [_calculation(calculation) for calculation in CALCULATIONS],
-        "grades": [
-            [
-                grade.name,
-                grade.short,
-                grade.smallest_mm,
-                [
-                    [
-                        band.over_mm,
-                        band.up_to_mm,
-                        band.proof_mpa,
-                        band.yield_mpa,
-                        band.tensile_mpa,
-                        band.source,
-                    ]
-                    for band in grade.bands
-                ],
-            ]
-            for grade in strength.GRADES
-        ],
+        "grades": [_grade(grade) for grade in strength.GRADES],
         "threads": {
             "coarse": {f"{size:g}": pitch for size, pitch in thread_series.METRIC_COARSE_PITCH_MM.items()},
             "fine": {
@@ -101,6 +83,14 @@ def tables() -> dict[str, Json]:
         "restVoltage": [list(row) for row in electrics.REST_VOLTAGE_V],
         "constants": _constants(),
     }
+
+
+def _grade(grade: strength.Grade) -> list[Json]:
+    bands = [
+        [band.over_mm, band.up_to_mm, band.proof_mpa, band.yield_mpa, band.tensile_mpa, band.source]
+        for band in grade.bands
+    ]
+    return [grade.name, grade.short, grade.smallest_mm, bands]
 
 
 def _constants() -> dict[str, float]:

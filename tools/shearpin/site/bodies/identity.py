@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
-from shearpin.model.quantity import QuantityKind
 from shearpin.site import common, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
@@ -197,7 +196,7 @@ def value(view: View, record_id: str) -> str:
         worked.of_value(view, record_id, ordered),
         facts(
             [
-                ("Measures", text(_quantity_words(record.quantity))),
+                ("Measures", text(record.quantity.words)),
                 ("Decided by", text(view.plate_words(record.plate))),
                 ("Plausible range", band),
                 ("How it is measured", view.prose(record.measured, ordered)),
@@ -241,10 +240,6 @@ def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[st
             f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
         )
     return rows
-
-
-def _quantity_words(kind: QuantityKind) -> str:
-    return kind.value.replace("-", " ")
 
 
 def part(view: View, record_id: str) -> str:
