@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from shearpin.book.book import Book
-from shearpin.model.fields import AppliesTo
+from shearpin.model.fields import AppliesTo, Fields
 from shearpin.model.machines import Engine, Machine
+from shearpin.model.position import FieldPath
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,22 @@ class MachineFacts:
     features: frozenset[str]
 
 
+def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
+    """Yield every condition of a record with its place, those of steps and lists included."""
+    waiting: list[tuple[FieldPath, object]] = [((), record)]
+    while waiting:
+        path, value = waiting.pop()
+        if isinstance(value, AppliesTo):
+            yield path, value
+        elif isinstance(value, Fields):
+            for name, field in type(value).model_fields.items():
+                inner = getattr(value, name)
+                if inner and isinstance(inner, Fields | tuple):
+                    waiting.append(((*path, field.alias or name), inner))
+        elif isinstance(value, tuple) and isinstance(value[0], Fields):
+            waiting += [((*path, index), item) for index, item in enumerate(value)]
+
+
 class Applicability:
     """Answers for every machine of a book; each distinct condition is worked out once."""
 
@@ -30,16 +47,23 @@ class Applicability:
             for machine_id, machine in book.machines.items()
         }
         self.everywhere = frozenset(self.machines)
+        # By identity first: a frozen record hashes all its fields anew each time. The condition is kept with its
+        # answer, so that its identity cannot pass to another.
+        self._by_identity: dict[int, tuple[AppliesTo, frozenset[str]]] = {}
         self._known: dict[AppliesTo, frozenset[str]] = {}
 
     def machines_for(self, condition: AppliesTo | None) -> frozenset[str]:
         """Return the ids of the machines a condition holds for; no condition holds for all."""
         if condition is None:
             return self.everywhere
+        same = self._by_identity.get(id(condition))
+        if same is not None:
+            return same[1]
         found = self._known.get(condition)
         if found is None:
             found = frozenset(m for m, facts in self.machines.items() if _hindrance(condition, facts) is None)
             self._known[condition] = found
+        self._by_identity[id(condition)] = (condition, found)
         return found
 
     def reason_against(self, condition: AppliesTo | None, machine_id: str) -> str | None:

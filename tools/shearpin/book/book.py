@@ -66,85 +66,94 @@ class Book:
         return {(file.kind.name, file.id): file for file in reversed(self.files)}
 
     @cached_property
+    def loose_words_of(self) -> Mapping[str, frozenset[str]]:
+        """Every id-like word of files that could not be read whole, by kind: they may be references."""
+        words: dict[str, frozenset[str]] = {}
+        for file in self.files:
+            if file.loose_words:
+                words[file.kind.name] = words.get(file.kind.name, frozenset()) | file.loose_words
+        return words
+
+    @cached_property
     def loose_words(self) -> frozenset[str]:
-        """Every id-like word of files that could not be read whole: they may be references."""
-        words: frozenset[str] = frozenset()
-        return words.union(*(file.loose_words for file in self.files)) if self.files else words
+        """The same over all kinds."""
+        nothing: frozenset[str] = frozenset()
+        return nothing.union(*self.loose_words_of.values())
 
     def _typed(self, record_type: type[Kept]) -> Mapping[str, Kept]:
         return cast("Mapping[str, Kept]", self._by_kind[str(record_type.__dict__["KIND"])])
 
-    @property
+    @cached_property
     def machines(self) -> Mapping[str, Machine]:
         """Machines by id."""
         return self._typed(Machine)
 
-    @property
+    @cached_property
     def engines(self) -> Mapping[str, Engine]:
         """Engines by id."""
         return self._typed(Engine)
 
-    @property
+    @cached_property
     def systems(self) -> Mapping[str, System]:
         """Systems by id."""
         return self._typed(System)
 
-    @property
+    @cached_property
     def symptoms(self) -> Mapping[str, Symptom]:
         """Symptoms by id."""
         return self._typed(Symptom)
 
-    @property
+    @cached_property
     def causes(self) -> Mapping[str, Cause]:
         """Causes by id."""
         return self._typed(Cause)
 
-    @property
+    @cached_property
     def tests(self) -> Mapping[str, Test]:
         """Tests by id."""
         return self._typed(Test)
 
-    @property
+    @cached_property
     def procedures(self) -> Mapping[str, Procedure]:
         """Procedures by id."""
         return self._typed(Procedure)
 
-    @property
+    @cached_property
     def cautions(self) -> Mapping[str, Caution]:
         """Cautions by id."""
         return self._typed(Caution)
 
-    @property
+    @cached_property
     def values(self) -> Mapping[str, Value]:
         """Value kinds by name."""
         return self._typed(Value)
 
-    @property
+    @cached_property
     def parts(self) -> Mapping[str, Part]:
         """Parts by id."""
         return self._typed(Part)
 
-    @property
+    @cached_property
     def tools(self) -> Mapping[str, Tool]:
         """Tools by id."""
         return self._typed(Tool)
 
-    @property
+    @cached_property
     def terms(self) -> Mapping[str, Term]:
         """Terms by id."""
         return self._typed(Term)
 
-    @property
+    @cached_property
     def sources(self) -> Mapping[str, Source]:
         """Sources by id."""
         return self._typed(Source)
 
-    @property
+    @cached_property
     def figures(self) -> Mapping[str, Figure]:
         """Figures by id."""
         return self._typed(Figure)
 
-    @property
+    @cached_property
     def editions(self) -> Mapping[str, Edition]:
         """Editions by id."""
         return self._typed(Edition)

@@ -17,7 +17,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.model.fields import AppliesTo, Fields, Record
+from shearpin.model.fields import Record
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Procedure
 from shearpin.model.yamltext import MAX_BYTES
@@ -147,21 +147,6 @@ def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
                     break
 
 
-def _conditions(record: Record) -> Iterator[tuple[FieldPath, AppliesTo]]:
-    def walk(value: object, path: FieldPath) -> Iterator[tuple[FieldPath, AppliesTo]]:
-        if isinstance(value, AppliesTo):
-            yield path, value
-        elif isinstance(value, Fields):
-            for name, field in type(value).model_fields.items():
-                yield from walk(getattr(value, name), (*path, field.alias or name))
-        elif isinstance(value, tuple):
-            for index, item in enumerate(value):
-                if isinstance(item, Fields):
-                    yield from walk(item, (*path, index))
-
-    yield from walk(record, ())
-
-
 @rule("APP001")
 def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A record whose conditions no machine of the book meets.
@@ -197,19 +182,18 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     machines = linked.applicability
     if not machines.everywhere:
         return
-    for key, record in linked.book.records():
-        for path, condition in _conditions(record):
-            known = (  # what is not is another finding
-                *(c in machines.classes for c in condition.classes),
-                *(f in machines.features for f in (*condition.fitted, *condition.any_fitted)),
-                *(m in linked.book.machines for m in condition.machines),
-                *(e in linked.book.engines for e in condition.engines),
+    for key, path, condition in linked.conditions:
+        known = (  # what is not is another finding
+            *(c in machines.classes for c in condition.classes),
+            *(f in machines.features for f in (*condition.fitted, *condition.any_fitted)),
+            *(m in linked.book.machines for m in condition.machines),
+            *(e in linked.book.engines for e in condition.engines),
+        )
+        if all(known) and not machines.machines_for(condition):
+            message = f"no machine of the book meets this condition, so the {key[0]} is for none"
+            yield Fault(
+                linked.book.file_of[key].path, path, message, "drop or correct a part of it", on_key=True
             )
-            if all(known) and not machines.machines_for(condition):
-                message = f"no machine of the book meets this condition, so the {key[0]} is for none"
-                yield Fault(
-                    linked.book.file_of[key].path, path, message, "drop or correct a part of it", on_key=True
-                )
 
 
 @rule("APP002")
@@ -244,21 +228,20 @@ def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     known_classes, known_features = linked.applicability.classes, linked.applicability.features
     if not linked.applicability.everywhere:
         return
-    for key, record in linked.book.records():
+    for key, path, condition in linked.conditions:
         path_of_file = linked.book.file_of[key].path
-        for path, condition in _conditions(record):
-            for name, ids, known in (
-                ("class", condition.classes, known_classes),
-                ("fitted", condition.fitted, known_features),
-                ("any_fitted", condition.any_fitted, known_features),
-                ("not_fitted", condition.not_fitted, known_features),
-            ):
-                for index, word in enumerate(ids):
-                    if word not in known and not _mentioned_in_broken(linked, ("machine", "engine"), word):
-                        what = "class" if name == "class" else "feature"
-                        message = f"no machine of the book has the {what} `{word}`"
-                        advice = did_you_mean(word, known) or "known: " + ", ".join(sorted(known))
-                        yield Fault(path_of_file, (*path, name, index), message, advice)
+        for name, ids, known in (
+            ("class", condition.classes, known_classes),
+            ("fitted", condition.fitted, known_features),
+            ("any_fitted", condition.any_fitted, known_features),
+            ("not_fitted", condition.not_fitted, known_features),
+        ):
+            for index, word in enumerate(ids):
+                if word not in known and not _mentioned_in_broken(linked, ("machine", "engine"), word):
+                    what = "class" if name == "class" else "feature"
+                    message = f"no machine of the book has the {what} `{word}`"
+                    advice = did_you_mean(word, known) or "known: " + ", ".join(sorted(known))
+                    yield Fault(path_of_file, (*path, name, index), message, advice)
 
 
 @rule("DIA001")
@@ -379,7 +362,7 @@ def _named_causes(linked: LinkedBook) -> Iterator[tuple[str, str]]:
 
 
 def _mentioned_in_broken(linked: LinkedBook, kinds: tuple[str, ...], word: str) -> bool:
-    return any(word in file.loose_words for file in linked.book.files if file.kind.name in kinds)
+    return any(word in linked.book.loose_words_of.get(kind, ()) for kind in kinds)
 
 
 @rule("FIG002")

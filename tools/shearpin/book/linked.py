@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from shearpin.book.applicability import Applicability
-from shearpin.book.book import Book
+from shearpin.book.applicability import Applicability, conditions_of
+from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
 from shearpin.book.safety import Safety
 from shearpin.book.values import Values
+from shearpin.model.fields import AppliesTo
+from shearpin.model.position import FieldPath
 
 
 @dataclass(frozen=True)
@@ -29,6 +31,15 @@ class LinkedBook:
     def applicability(self) -> Applicability:
         """Which records hold for which machine."""
         return Applicability(self.book)
+
+    @cached_property
+    def conditions(self) -> tuple[tuple[Key, FieldPath, AppliesTo], ...]:
+        """Every condition of every record, with its place."""
+        return tuple(
+            (key, path, condition)
+            for key, record in self.book.records()
+            for path, condition in conditions_of(record)
+        )
 
     @cached_property
     def safety(self) -> Safety:

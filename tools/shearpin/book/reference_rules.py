@@ -58,7 +58,7 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
                 advice = did_you_mean(unknown[0], known) or "kinds: " + ", ".join(known)
             else:
                 message = f"there is no {wanted} `{use.id}`"
-                known = [key[1] for key in linked.book.file_of if key[0] in use.kinds]
+                known = [i for kind in use.kinds for i in linked.book.of_kind(kind)]
                 path = f"kb/{KINDS[use.kinds[0]].folder}/{use.id}.yaml"
                 advice = did_you_mean(use.id, known) or f"write `{path}`, or correct the id"
             yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
@@ -93,7 +93,7 @@ def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
         other = _kinds_with(linked, use.id) if _leads_nowhere(linked, use) else []
         if other and all(kind in KINDS for kind in use.kinds):
             message = f"`{use.id}` is a {other[0]}, and here a {' or '.join(use.kinds)} is meant"
-            known = [key[1] for key in linked.book.file_of if key[0] in use.kinds]
+            known = [i for kind in use.kinds for i in linked.book.of_kind(kind)]
             advice = did_you_mean(use.id, known) or f"name a {use.kinds[0]}"
             yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
 

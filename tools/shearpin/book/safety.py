@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 from shearpin.book.applicability import Applicability
@@ -57,6 +58,16 @@ class Safety:
         if key not in self._known:
             self._known[key] = self._work_out(key)
         return self._known[key]
+
+    @cached_property
+    def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
+        """Procedures, tests and symptoms by the caution they require."""
+        found: dict[str, list[Key]] = defaultdict(list)
+        for kind in ("procedure", "test", "symptom"):
+            for record_id in self._book.of_kind(kind):
+                for item in self.required(kind, record_id):
+                    found[item.id].append((kind, record_id))
+        return {caution: tuple(keys) for caution, keys in found.items()}
 
     def of_step(self, step: Step) -> tuple[str, ...]:
         """Return the cautions of one step: those the writer put there, and those its actions bring."""

@@ -234,16 +234,18 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    waiting: dict[tuple[Key, str], list[Key]] = {}
-    for key, name, machine_id in _needed(linked):
-        resolved = linked.values.resolve(name, machine_id)
-        if isinstance(resolved, MissingValue) and resolved.applies:
+    waiting: dict[tuple[Key, str], dict[Key, None]] = {}
+    for name, by_machine in _needed(linked).items():
+        for machine_id, users in sorted(by_machine.items()):
+            resolved = linked.values.resolve(name, machine_id)
+            if not isinstance(resolved, MissingValue) or not resolved.applies:
+                continue
             holder = _holder_of(linked, name, machine_id)
-            if holder is not None and name not in linked.book.get(*holder).values:  # type: ignore[union-attr]
-                users = waiting.setdefault((holder, name), [])
-                if key not in users:
-                    users.append(key)
-    for (holder, name), users in sorted(waiting.items()):
+            owner = linked.book.get(*holder) if holder is not None else None
+            if holder is not None and isinstance(owner, Plated) and name not in owner.values:
+                waiting.setdefault((holder, name), {}).update(dict.fromkeys(users))
+    for (holder, name), found in sorted(waiting.items()):
+        users = sorted(found)
         listed = ", ".join(f"`{user[1]}`" for user in users[:3]) + (
             f" and {len(users) - 3} more" if len(users) > 3 else ""
         )
@@ -263,8 +265,9 @@ def _holder_of(linked: LinkedBook, name: str, machine_id: str) -> Key | None:
     return ("engine", engine) if engine is not None and engine in linked.book.engines else None
 
 
-def _needed(linked: LinkedBook) -> Iterator[tuple[Key, str, str]]:
-    """Yield (procedure or test, value name, machine) for every value that a step shows."""
+def _needed(linked: LinkedBook) -> dict[str, dict[str, list[Key]]]:
+    """Return, for each value that a step shows, the machines it is shown for and the procedures and tests that do."""
+    groups: dict[tuple[str, frozenset[str]], dict[Key, None]] = {}
     for key, work in linked.book.work():
         here = linked.applicability.machines_for(work.applies_to)
         for _, step in steps_of(work):
@@ -272,8 +275,13 @@ def _needed(linked: LinkedBook) -> Iterator[tuple[Key, str, str]]:
             for text in (step.do, step.confirm, step.note):
                 for piece in parse_inline(text or ""):
                     if isinstance(piece, ValueMention) and piece.name in linked.book.values:
-                        for machine_id in sorted(machines):
-                            yield key, piece.name, machine_id
+                        groups.setdefault((piece.name, machines), {})[key] = None
+    needed: dict[str, dict[str, list[Key]]] = {}
+    for (name, machines), users in groups.items():
+        by_machine = needed.setdefault(name, {})
+        for machine_id in machines:
+            by_machine.setdefault(machine_id, []).extend(users)
+    return needed
 
 
 @rule("VAL002")
@@ -492,7 +500,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out broken shear bolts.
     ```
     """
-    needed = {(name, machine_id) for _, name, machine_id in _needed(linked)}
+    needed = {name: set(by_machine) for name, by_machine in _needed(linked).items()}
     reported: set[tuple[Key, str]] = set()
     for name in linked.book.values:
         for machine_id in linked.values.machines_with(name):
@@ -500,7 +508,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
             holder = _holder_of(linked, name, machine_id)
             if not isinstance(missing, MissingValue) or not missing.applies or holder is None:
                 continue
-            if (name, machine_id) in needed or (holder, name) in reported:
+            if machine_id in needed.get(name, ()) or (holder, name) in reported:
                 continue
             owner = linked.book.get(*holder)
             file = linked.book.file_of[holder]

@@ -179,7 +179,7 @@ def invisible_or_lookalike_characters(file: RecordFile) -> Iterator[Fault]:
     summary: Drives out broken shear bolts.
     ```
     """
-    if file.record is None:
+    if file.record is None or file.usual_characters:
         return
     for path, text in _texts(file.record):
         if text.isascii() and text.isprintable():

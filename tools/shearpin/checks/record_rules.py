@@ -173,6 +173,9 @@ _ACT_PATTERNS: Final = tuple(
 )  # fmt: skip
 
 
+_ANY_ACT: Final = re.compile("|".join(pattern for _, pattern in _ACTS), re.IGNORECASE)
+
+
 @rule("SAF004")
 def hazardous_act_not_declared(file: RecordFile) -> Iterator[Fault]:
     """A step starts the engine, tips the machine, handles fuel or the like, and does not say so in `action`.
@@ -209,6 +212,8 @@ def hazardous_act_not_declared(file: RecordFile) -> Iterator[Fault]:
     ```
     """
     for path, step in steps_of(file.record):
+        if not _ANY_ACT.search(step.do):
+            continue
         for action, pattern in _ACT_PATTERNS:
             found = pattern.search(step.do)
             if found and action not in step.action:

@@ -68,6 +68,29 @@ def build_model(linked: LinkedBook, symptom_id: str, machine_id: str | None = No
     return DiagnosisModel(symptom_id, machine_id, priors, tuple(tests), minutes)
 
 
+def alike(linked: LinkedBook, symptom_id: str, machines: Iterable[str]) -> tuple[tuple[str, ...], ...]:
+    """Return machines in groups for which the model of a symptom is the same, in their order.
+
+    What can differ is which causes, tests and preparations occur; so few models serve many machines.
+    """
+    symptom = linked.book.symptoms[symptom_id]
+    conditions = [symptom.applies_to, *(suspect.applies_to for suspect in symptom.causes)]
+    conditions += [
+        linked.book.causes[s.cause].applies_to for s in symptom.causes if s.cause in linked.book.causes
+    ]
+    for test_id in linked.safety.tests_for(symptom_id):
+        test = linked.book.tests[test_id]
+        conditions.append(test.applies_to)
+        for procedure_id in linked.book.preparations(test):
+            procedure = linked.book.procedures.get(procedure_id)
+            conditions.append(procedure.applies_to if procedure is not None else None)
+    sets = {linked.applicability.machines_for(condition) for condition in conditions if condition is not None}
+    groups: dict[frozenset[frozenset[str]], list[str]] = {}
+    for machine_id in machines:
+        groups.setdefault(frozenset(s for s in sets if machine_id in s), []).append(machine_id)
+    return tuple(tuple(group) for group in groups.values())
+
+
 def _minutes(seconds: float | None) -> float:
     """Return minutes of a working time in seconds."""
     return (seconds or 0.0) / 60.0

@@ -37,7 +37,8 @@ class RecordFile:
 
     `record` is None where too little could be read to make one; `loose_words` then holds every id-like word of the
     text, so that what the broken file refers to is not taken for unused. A record with faulty optional fields is kept
-    without them: its other faults, and those of other records, are still found in the same run.
+    without them: its other faults, and those of other records, are still found in the same run. `usual_characters`
+    says that the text holds only letters and signs of which none is invisible or looks like another.
     """
 
     path: str
@@ -47,6 +48,7 @@ class RecordFile:
     text_faults: tuple[TextFault, ...] = ()
     field_faults: tuple[FieldFault, ...] = ()
     loose_words: frozenset[str] = frozenset()
+    usual_characters: bool = False
 
     @property
     def broken(self) -> bool:
@@ -55,6 +57,8 @@ class RecordFile:
 
 
 _WORD: Final = re.compile(rb"[a-z0-9]+(?:[-.][a-z0-9]+)*")
+# No backslash: in quotes it could spell any other character.
+_USUAL: Final = re.compile("[\n\r\x20-\x5b\x5d-\x7e–—’‘“”…±×·°≤≥−→′″²³½¼¾äöüéèàçñß]*")
 _SALVAGE_ROUNDS: Final = 6
 
 
@@ -63,16 +67,16 @@ def read_record(path: str, kind: Kind, record_id: str, raw: bytes) -> RecordFile
     data, text_faults = parse(raw)
     if not data and text_faults:
         return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw))
+    usual = _USUAL.fullmatch(raw.decode("utf-8", "replace")) is not None
     try:
         record = kind.record.model_validate(data)
-        return RecordFile(
-            path, kind, record_id, record, text_faults, (), _loose(raw) if text_faults else frozenset()
-        )
+        loose: frozenset[str] = _loose(raw) if text_faults else frozenset()
+        return RecordFile(path, kind, record_id, record, text_faults, (), loose, usual)
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
     faults = tuple(_field_fault(kind.record, detail) for detail in _told_once(details))
     salvaged = _salvage(kind.record, data, details)
-    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw))
+    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw), usual)
 
 
 def _told_once(details: Sequence[ErrorDetails]) -> Iterator[ErrorDetails]:

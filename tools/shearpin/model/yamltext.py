@@ -15,6 +15,7 @@ from _ruamel_yaml import CParser
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
+from ruamel.yaml.tag import Tag
 from ruamel.yaml.tokens import AliasToken, AnchorToken
 
 Tree = str | list["Tree"] | dict[str, "Tree"]
@@ -22,7 +23,7 @@ Tree = str | list["Tree"] | dict[str, "Tree"]
 MAX_BYTES: Final = 1_000_000
 MAX_DEPTH: Final = 40  # records need about 6; the C parser overflows its stack near 30,000
 MAX_NODES: Final = 20_000  # a machine with a hundred values has some 600
-_UNTAGGED: Final = "untagged"
+_UNTAGGED: Final = Tag(suffix="untagged")  # one object for all nodes: comparing it costs nothing
 _HIDDEN_BREAKS: Final = re.compile("[\u0085\u2028\u2029]")
 
 
@@ -57,7 +58,7 @@ class _Parser(CParser):  # type: ignore[misc]
         self._depth = 0
         self._nodes = 0
 
-    def resolve(self, kind: type[Node], value: object, implicit: object) -> str:
+    def resolve(self, kind: type[Node], value: object, implicit: object) -> Tag:
         return _UNTAGGED
 
     def descend_resolver(self, parent: Node | None, index: object) -> None:
@@ -187,7 +188,7 @@ def _syntax_fault(error: MarkedYAMLError) -> TextFault:
 
 def _plain(node: Node, faults: list[TextFault]) -> Tree:
     """Return the node as text, list or dict, noting what is refused on the way."""
-    if node.tag != _UNTAGGED:
+    if node.ctag is not _UNTAGGED:
         faults.append(
             TextFault("FMT005", f"the tag `{node.tag}` is not used in records", "remove it", *_start(node))
         )

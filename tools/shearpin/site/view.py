@@ -11,7 +11,7 @@ from shearpin.book.values import MissingValue, ResolvedValue
 from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KINDS
-from shearpin.model.quantity import dual_parts
+from shearpin.model.quantity import Quantity, dual_parts
 from shearpin.site.html import text
 
 _GROUPS_INLINE: Final = 3  # more different figures than this are read better in the table of values
@@ -30,6 +30,8 @@ class View:
         self.book = linked.book
         self.root = root
         self._value_texts: dict[tuple[str, str], str] = {}
+        self._refs: dict[tuple[str, str, str], str] = {}
+        self._duals: dict[str, tuple[str, str | None]] = {}
 
     @cached_property
     def machine_order(self) -> tuple[str, ...]:
@@ -50,6 +52,12 @@ class View:
 
     def ref(self, kind: str, record_id: str, words: str = "") -> str:
         """Return a link to a record, or a plain statement that it is missing."""
+        key = (kind, record_id, words)
+        if key not in self._refs:  # the same few links stand on every page
+            self._refs[key] = self._link(kind, record_id, words)
+        return self._refs[key]
+
+    def _link(self, kind: str, record_id: str, words: str) -> str:
         if (kind, record_id) not in self.book.file_of:
             return f'<span data-missing="{text(kind)}:{text(record_id)}">{text(words or record_id)} (not in this book)</span>'
         shown = text(words or self.title(kind, record_id))
@@ -136,9 +144,15 @@ class View:
         if isinstance(found, MissingValue):
             words = f"{found.reason}; see the maker’s manual" if found.applies else found.reason
             return f'<span class="missing" data-missing="value:{text(name)}">{text(words)}</span>'
-        own, converted = dual_parts(found.quantity)
+        own, converted = self._dual(found.quantity)
         extra = f' <span class="converted">({text(converted)})</span>' if converted else ""
         return f"<b>{text(own)}</b>{extra}{self._standing(found)}"
+
+    def _dual(self, quantity: Quantity) -> tuple[str, str | None]:
+        spelt = f"{quantity.kind.value} {quantity}"
+        if spelt not in self._duals:  # few figures serve many machines
+            self._duals[spelt] = dual_parts(quantity)
+        return self._duals[spelt]
 
     def _standing(self, found: ResolvedValue) -> str:
         """Return what must be said beside a figure: that it is unsourced, or that its record is a draft."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from shearpin.diagnosis.model import SOMETHING_ELSE, build_model
+from shearpin.diagnosis.model import SOMETHING_ELSE, alike, build_model
 from shearpin.diagnosis.plan import Plan, make_plan
 from shearpin.model.knowledge import Symptom
 from shearpin.site import common, safety
@@ -56,12 +56,12 @@ def _diagnosis(view: View, symptom_id: str, record: Symptom, machines: Sequence[
     plans: dict[str, list[str]] = {}
     chances: dict[tuple[tuple[str, float], ...], list[str]] = {}
     tests: dict[str, None] = {}
-    for machine_id in machines:
-        model = build_model(view.linked, symptom_id, machine_id)
+    for group in alike(view.linked, symptom_id, machines):
+        model = build_model(view.linked, symptom_id, group[0])
         plan = make_plan(model)
         tests.update(dict.fromkeys(planned.test for planned in plan.tests))
-        plans.setdefault(_plan_table(view, plan), []).append(machine_id)
-        chances.setdefault(tuple(sorted(model.priors.items())), []).append(machine_id)
+        plans.setdefault(_plan_table(view, plan), []).extend(group)
+        chances.setdefault(tuple(sorted(model.priors.items())), []).extend(group)
     how = (
         "<p>Cheapest informative test first: the tests stand in falling chance of showing a cause per minute. "
         "Time spent to get access is counted once. Stop when a cause is proven.</p>"
@@ -245,12 +245,7 @@ def caution(view: View, record_id: str) -> str:
     """Return the body of a caution's page."""
     record = view.book.cautions[record_id]
     machines = view.machines(record.applies_to)
-    pages = [
-        key
-        for kind in ("procedure", "test", "symptom")
-        for key in ((kind, i) for i in view.book.of_kind(kind))
-        if any(item.id == record_id for item in view.linked.safety.required(*key))
-    ]
+    pages = view.linked.safety.pages_with.get(record_id, ())
     listed = bullets(view.ref(*key) for key in pages)
     content = [
         common.head(view, "caution", record.title),
