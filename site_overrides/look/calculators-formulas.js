@@ -143,7 +143,7 @@
     return {
       values: [percent, most, nominal / 1000, lowest / 1000, highest / 1000, margin],
       worked: `${withUnit(torque, 'N·m', 3)}: ${thread.designation}, ${strength.short}, K ${factorWords(factor)}, ${shown(percent, 3)} % of proof load`,
-      notes: remarks(most > 100 ? 'At its highest the preload passes the proof load.' : '', strength.note, origin),
+      notes: remarks(most > 100 ? 'With the full scatter of a wrench the preload can pass the proof load.' : '', strength.note, origin),
     };
   };
 

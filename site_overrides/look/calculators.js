@@ -7,6 +7,7 @@
   const block = document.querySelector('script[data-calculator-tables]');
   if (!bench || !block) return;
   bench.useTables(JSON.parse(block.textContent));
+  document.querySelectorAll('[data-without-scripts]').forEach((words) => words.remove());
   const { refusal, shown, withUnit } = bench;
   const PATIENCE = 700; // milliseconds without a key before a half-typed text is called wrong
   const LONGEST = 200;
@@ -183,9 +184,13 @@
       ...(notes.length ? [make('ul', { class: 'calc-notes' }, ...notes)] : []));
   };
 
+  const sentence = (text) => (text ? `${text[0].toUpperCase()}${text.slice(1)}. ` : '');
+
   const tell = (field, problem) => {
     field.problem.hidden = !problem;
-    field.problem.replaceChildren(...(problem ? worded(`${problem.message[0].toUpperCase()}${problem.message.slice(1)}. ${problem.hint ? `${problem.hint[0].toUpperCase()}${problem.hint.slice(1)}.` : ''}`) : []));
+    // The note beside the field says it already where the advice is the same.
+    const hint = problem && problem.hint !== field.input.note ? problem.hint : '';
+    field.problem.replaceChildren(...(problem ? worded(`${sentence(problem.message)}${sentence(hint)}`.trim()) : []));
     if (problem) field.control.setAttribute('aria-invalid', 'true');
     else field.control.removeAttribute('aria-invalid');
   };

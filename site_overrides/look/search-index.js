@@ -73,6 +73,9 @@
     return { idf: Math.floor(head / 2), records, codes };
   };
 
+  // A word from the one before it: a capital says how many letters they share.
+  const after = (before, rest) => before.slice(0, rest.charCodeAt(0) - 65) + rest.slice(1);
+
   // The last of the sorted `firsts` that is not after `wanted`.
   const placeOf = (firsts, wanted) => {
     let low = 0;
@@ -132,15 +135,16 @@
         const entries = new Map();
         const pairs = new Set();
         const fields = data[0] === '' ? [] : data[0].split(' ');
+        let term = '';
         for (let i = 0; i < fields.length; i += 2) {
           const pairOnly = fields[i].endsWith('+');
-          const term = pairOnly ? fields[i].slice(0, -1) : fields[i];
+          term = after(term, fields[i].slice(0, pairOnly ? -1 : undefined));
           entries.set(term, fields[i + 1]);
           if (pairOnly) pairs.add(term);
         }
         const phrases = new Map();
-        data[1].forEach(([terms, concept, preferred]) => {
-          const phrase = { terms: terms.split(' '), concept, preferred };
+        data[1].forEach(([terms, concept, preferred, raws]) => {
+          const phrase = { terms: terms.split(' '), concept, preferred, raws: raws && raws.split(' ') };
           phrases.set(phrase.terms[0], (phrases.get(phrase.terms[0]) || []).concat(phrase));
         });
         this.termFiles.set(name, { entries, pairs, phrases });
@@ -199,8 +203,8 @@
         if (packed === undefined) return [];
         const found = [];
         let word = '';
-        packed.replace(/([A-Z])([0-9])([^A-Z0-9]*)/g, (_, shared, common, rest) => {
-          word = word.slice(0, shared.charCodeAt(0) - 65) + rest;
+        packed.replace(/([A-Z][^A-Z0-9]*)([0-9])/g, (_, rest, common) => {
+          word = after(word, rest);
           found.push({ word, common: Number(common) });
           return '';
         });

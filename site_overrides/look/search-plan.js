@@ -56,7 +56,7 @@
     plan(query, lists, literal) {
       const typed = split(query);
       const items = this.readItems(typed);
-      const draft = { items, typed, alternatives: items.map(() => new Map()), done: items.map(() => false), codes: false };
+      const draft = { items, typed, alternatives: items.map(() => new Map()), coded: items.map(() => false), longCode: false };
       this.lookUpCodes(draft, lists);
       const known = this.lookUpPhrases(draft, lists);
       const pairs = this.lookUpPairs(draft, lists);
@@ -74,7 +74,7 @@
         units: this.distinct(draft.alternatives),
         pairs,
         line: lineKey(items.map((item) => item.token.term), lists),
-        intent: this.intentOf(items, typed, draft.codes),
+        intent: this.intentOf(items, typed, draft.longCode),
         corrected: null,
         unknown: unknown.map((index) => items[index].token.raw),
       };
@@ -83,31 +83,29 @@
     readItems(typed) {
       const tokens = [];
       const origins = [];
-      let previous = [];
+      let previous = null;
       typed.forEach((text, number) => {
-        const chunks = this.analyser.word(text);
         const last = tokens[tokens.length - 1];
         let size = tokens.length;
-        this.analyser.extend(tokens, previous, chunks);
+        previous = this.analyser.extend(tokens, previous, this.analyser.word(text));
         if (size && (tokens.length < size || tokens[size - 1] !== last)) size -= 1;
         origins.length = size;
         while (origins.length < tokens.length) origins.push(number);
-        previous = chunks;
       });
       return tokens.map((token, index) => ({ token, word: origins[index] })).slice(0, this.tables.MAX_QUERY_WORDS);
     }
 
     // Part numbers: written with separators or spaces, whole or only their beginning.
     lookUpCodes(draft, lists) {
-      const { items, done } = draft;
+      const { items, coded } = draft;
       for (let size = Math.min(MAX_CODE_RUN + 1, items.length); size > 0; size -= 1) {
         for (let start = 0; start + size <= items.length; start += 1) {
-          const code = done.slice(start, start + size).includes(true) ? '' : this.codeOf(draft, start, size, lists);
+          const code = coded.slice(start, start + size).includes(true) ? '' : this.codeOf(draft, start, size, lists);
           const found = code ? this.codeTerms(code, lists) : new Map();
           if (found.size) {
-            done.fill(true, start, start + size);
+            coded.fill(true, start, start + size);
             draft.alternatives[start] = found;
-            draft.codes = draft.codes || (code.length >= LONG_NUMBER && /[0-9]/.test(code));
+            draft.longCode = draft.longCode || (code.length >= LONG_NUMBER && /[0-9]/.test(code));
           }
         }
       }
@@ -115,9 +113,10 @@
 
     codeOf(draft, start, size, lists) {
       const items = draft.items.slice(start, start + size);
-      const code = items.map((item) => item.token.raw).join('');
+      const written = items.map((item) => item.token.raw).join('');
+      const code = written.replace(/[.,/]/g, '');
       if (!/[0-9]/.test(code) || !/^[0-9a-z]+$/.test(code) || code.length < MIN_CODE) return '';
-      if (size > 1 && items.every((item) => item.word === items[0].word)) {
+      if ((size > 1 || code !== written) && items.every((item) => item.word === items[0].word)) {
         const chunks = this.analyser.word(draft.typed[items[0].word]);
         return chunks.some((chunk) => chunk.joined.includes(code)) ? code : '';
       }
@@ -149,7 +148,10 @@
       const corrections = new Map();
       let covered = 0;
       items.forEach((item, start) => {
-        const stands = (phrase) => phrase.terms.every((term, i) => items[start + i] && items[start + i].token.term === term);
+        const stands = (phrase) => phrase.terms.every((term, i) => {
+          const { token } = items[start + i] || { token: {} };
+          return phrase.preferred ? token.raw === phrase.raws[i] : token.term === term;
+        });
         const matches = lists.phrases(item.token.term).filter(stands);
         const size = Math.max(0, ...matches.map((phrase) => phrase.terms.length));
         if (start + size <= covered) return;
@@ -158,9 +160,8 @@
           if (!phrase.preferred) {
             span.forEach((index) => {
               draft.alternatives[index].set(phrase.concept, this.tables.WEIGHT_SYNONYM);
-              draft.done[index] = true;
             });
-          } else if (span.some((index) => !lists.knows(items[index].token.term))) {
+          } else {
             span.forEach((index) => corrections.set(index, ''));
             corrections.set(start, phrase.preferred);
           }
@@ -192,7 +193,7 @@
       const last = draft.items.length - 1;
       draft.items.forEach(({ token }, index) => {
         const found = draft.alternatives[index];
-        if (draft.done[index] && !found.size) return; // part of a part number
+        if (draft.coded[index]) return;
         if (lists.find(token.term)) {
           found.set(token.term, this.tables.WEIGHT_WORD);
         } else if (!found.size && !lists.knows(token.term) && lists.complete()) {

@@ -109,6 +109,7 @@
   const SPACES = /[\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+/;
   const CHUNK = new RegExp(`(?:\\.(?=[0-9]))?[${LETTERS}0-9]+(?:[-'./,·][${LETTERS}0-9]+)*`, 'g');
   const NUMBER_WITH_UNIT = new RegExp(`^([0-9]+(?:[.,][0-9]+)?|\\.[0-9]+|[0-9]+/[0-9]+)-?([${LETTERS}].*)$`);
+  const BRITISH_S = /^([a-z]{5,})is(e|ed|es|er|ers|ing|ation|ations)$/;
   const SEPARATORS = /[-'./,·]/;
   const SAME = new Map([
     ['’', "'"], ['‘', "'"], ['ʼ', "'"], ['`', "'"], ['⁄', '/'], ['⋅', '·'], ['∙', '·'], ['ß', 'ss'], ['ς', 'σ'],
@@ -163,8 +164,7 @@
     }
 
     stem(word) {
-      let known = /^[a-z]+$/.test(word) ? porter2(word) : word;
-      if (known.length >= 6 && known.endsWith('is')) known = `${known.slice(0, -1)}z`;
+      const known = /^[a-z]+$/.test(word) ? porter2(word.replace(BRITISH_S, '$1iz$2')) : word;
       return this.variants.get(known) || known;
     }
 
@@ -248,24 +248,25 @@
       return token(kept ? `${front}.${kept}` : front);
     }
 
-    // Append the tokens of a word's chunks, read in the light of the word before it.
+    // Append the tokens of `chunks`, each read in the light of what stands before it; return what then does.
     extend(tokens, before, chunks) {
-      let previous = before.length ? before[before.length - 1] : null;
+      let previous = chunks.length && before ? before : { text: '', hasToken: false };
       chunks.forEach((chunk) => {
-        const { dropped, added } = this.inContext(tokens[tokens.length - 1], previous, chunk);
-        if (dropped) tokens.pop();
-        tokens.push(...added);
-        previous = chunk;
+        let reading = { dropped: false, added: chunk.tokens };
+        if (this.context.has(chunk.text)) reading = this.inContext(tokens[tokens.length - 1], previous, chunk);
+        if (reading.dropped) tokens.pop();
+        tokens.push(...reading.added);
+        previous = { text: chunk.text, hasToken: reading.added.length > 0 };
       });
+      return previous;
     }
 
-    inContext(last, previous, chunk) {
+    inContext(last, before, chunk) {
       let added = chunk.tokens;
-      if (!previous || !this.context.has(chunk.text)) return { dropped: false, added };
-      if (chunk.text === 't' && this.negationStems.has(previous.text)) {
-        return { dropped: previous.tokens.length > 0, added: [this.notToken] };
+      if (chunk.text === 't' && this.negationStems.has(before.text)) {
+        return { dropped: before.hasToken, added: [this.notToken] };
       }
-      if (!last || !previous.tokens.length) return { dropped: false, added };
+      if (!before.hasToken) return { dropped: false, added };
       if (this.unitsAfterNumber.has(chunk.text) && last.kind === 'number') {
         added = [{ term: this.unitsAfterNumber.get(chunk.text), raw: chunk.text, kind: 'unit' }];
       }

@@ -7,6 +7,7 @@ from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
 
 from playwright.sync_api import Page
+
 from tests.browser.harness import Firefox
 
 COMPLAINT = "left auger not spinning"
@@ -16,7 +17,9 @@ HREFS = "Array.from(document.querySelectorAll('a[href]'), a => a.href)"
 
 def on_disk(href: str) -> Path:
     """Return the file that a browser would open for an address."""
-    return Path(url2pathname(unquote(urlsplit(href).path)) if "%" in href else url2pathname(urlsplit(href).path))
+    return Path(
+        url2pathname(unquote(urlsplit(href).path)) if "%" in href else url2pathname(urlsplit(href).path)
+    )
 
 
 def test_a_technician_finds_tests_and_repairs(page: Page, awkward_site: Path) -> None:
@@ -35,7 +38,9 @@ def test_a_technician_finds_tests_and_repairs(page: Page, awkward_site: Path) ->
     box = first_word.bounding_box()
     assert box is not None
     assert box["y"] + box["height"] < 768
-    figure = page.locator('.value-set [data-value="auger-shear-bolt.torque"][data-machine="osmere-d24"]').first
+    figure = page.locator(
+        '.value-set [data-value="auger-shear-bolt.torque"][data-machine="osmere-d24"]'
+    ).first
     assert figure.is_visible()
     assert "N·m" in figure.inner_text()
 
@@ -72,10 +77,15 @@ def test_the_same_errand_in_firefox(firefox: Firefox, awkward_site: Path) -> Non
     assert f"/symptoms/{GOAL}.html" in first
     assert all(on_disk(href).is_file() for href in hrefs)
     results = firefox.play(
-        {"goto": (awkward_site / "procedures" / "replace-auger-shear-bolt.html").as_uri() + "#machine=osmere-d24"},
+        {
+            "goto": (awkward_site / "procedures" / "replace-auger-shear-bolt.html").as_uri()
+            + "#machine=osmere-d24"
+        },
         {"evaluate": "document.querySelector('[data-machine-choice]').value"},
-        {"evaluate": "Array.from(document.querySelectorAll('.value-set [data-value][data-machine]'))"
-                     ".filter(e => e.offsetWidth > 0).map(e => e.dataset.machine)"},
+        {
+            "evaluate": "Array.from(document.querySelectorAll('.value-set [data-value][data-machine]'))"
+            ".filter(e => e.offsetWidth > 0).map(e => e.dataset.machine)"
+        },
         {"evaluate": HREFS},
     )
     assert results[1] == "osmere-d24"

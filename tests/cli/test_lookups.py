@@ -27,7 +27,9 @@ def test_a_value_resolves_through_the_engine(capsys: pytest.CaptureFixture[str])
     assert found["basis"] == "demo"
 
 
-def test_engines_shared_by_two_machines_keep_the_machines_values_apart(capsys: pytest.CaptureFixture[str]) -> None:
+def test_engines_shared_by_two_machines_keep_the_machines_values_apart(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     name = "governed-speed.top"
     thrower = json.loads(output(capsys, "value", name, "--machine", "osmere-d24", "--json"))
     tiller = json.loads(output(capsys, "value", name, "--machine", "osmere-r18", "--json"))
@@ -49,7 +51,10 @@ def test_a_value_the_machine_cannot_have_is_said_in_words(capsys: pytest.Capture
         (["value", "spark-plug.gapp"], "did you mean `spark-plug.gap`"),
         (["value", "spark-plug.gap", "--machine", "osmere-d24x"], "did you mean `osmere-d24`"),
         (["diagnose", "engine-cranks-but-will-not-strat"], "did you mean `engine-cranks-but-will-not-start`"),
-        (["diagnose", "one-side-of-auger-does-not-turn", "--answer", "shear-bolt-inspection=x"], "has no result `x`"),
+        (
+            ["diagnose", "one-side-of-auger-does-not-turn", "--answer", "shear-bolt-inspection=x"],
+            "has no result `x`",
+        ),
         (["cautions", "replace-auger-sheer-bolt"], "did you mean `replace-auger-shear-bolt`"),
     ],
 )
@@ -66,7 +71,15 @@ def test_a_symptom_that_a_machine_cannot_have_is_refused(capsys: pytest.CaptureF
 def test_diagnose_prints_the_documented_json(capsys: pytest.CaptureFixture[str]) -> None:
     words = ("diagnose", "one-side-of-auger-does-not-turn", "--machine", "osmere-d24", "--json", "--model")
     found = json.loads(output(capsys, *words))
-    assert set(found) >= {"symptom", "machine", "take_out_of_use", "causes", "plan", "expected_minutes", "method"}
+    assert set(found) >= {
+        "symptom",
+        "machine",
+        "take_out_of_use",
+        "causes",
+        "plan",
+        "expected_minutes",
+        "method",
+    }
     assert found["causes"][0]["id"] == "auger-shear-bolt-sheared"
     assert sum(cause["probability"] for cause in found["causes"]) == pytest.approx(1)
     assert found["plan"][0]["test"] == "shear-bolt-inspection"

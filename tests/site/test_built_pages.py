@@ -82,7 +82,11 @@ def test_a_step_shows_its_caution_before_its_instruction(built_site: Path, linke
         assert len(items) == len(steps), record_id
         for item, step in zip(items, steps, strict=True):
             instruction = item.select_one(".do")
-            cautions = [tag["data-caution"] for tag in instruction.find_all_previous(class_="step-caution") if item in tag.parents]
+            cautions = [
+                tag["data-caution"]
+                for tag in instruction.find_all_previous(class_="step-caution")
+                if item in tag.parents
+            ]
             assert set(cautions) >= set(step.caution), (record_id, step.do)
             assert set(cautions) >= {c for a in step.action for c in linked.safety.by_action[a]}
             assert not instruction.find_all_next(class_="step-caution") or all(
@@ -163,7 +167,11 @@ def test_each_value_of_a_page_is_that_of_its_machine(built_site: Path, linked: L
         for tag in soup(path).select("[data-value][data-machine]"):
             machine = linked.book.machines[tag["data-machine"]]
             name = tag["data-value"]
-            owner = machine if linked.book.values[name].plate.value == "machine" else linked.book.engines[machine.engine or ""]
+            owner = (
+                machine
+                if linked.book.values[name].plate.value == "machine"
+                else linked.book.engines[machine.engine or ""]
+            )
             entry = owner.values.get(name)
             shown = tag.get_text(" ", strip=True)
             if entry is None:

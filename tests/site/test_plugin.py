@@ -50,7 +50,10 @@ def test_a_strict_build_of_a_sound_book_is_clean(project: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert "WARNING -" not in done.stderr
     about = BeautifulSoup((project / "site" / "about.html").read_text(encoding="utf-8"), "lxml")
-    assert about.select_one('a[data-ref="procedure:make-machine-safe"]')["href"] == "procedures/make-machine-safe.html"
+    assert (
+        about.select_one('a[data-ref="procedure:make-machine-safe"]')["href"]
+        == "procedures/make-machine-safe.html"
+    )
     assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
 
 
@@ -74,7 +77,15 @@ def test_a_broken_record_shows_its_findings_and_the_rest_keeps_working(project: 
     assert (project / "site" / "procedures" / "replace-auger-shear-bolt.html").is_file()
 
 
-@pytest.mark.parametrize("text", ["<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "&lt;b&gt; \"quoted\" 'x'", "</article></main>"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "<script>alert(1)</script>",
+        "<img src=x onerror=alert(1)>",
+        "&lt;b&gt; \"quoted\" 'x'",
+        "</article></main>",
+    ],
+)
 def test_text_of_records_stays_text(project: Path, text: str) -> None:
     change(project, "tools/pin-punch.yaml", "summary:", "summary: |-\n  " + text + "\nalso: drift\nignore_: ")
     file = project / "kb" / "tools" / "pin-punch.yaml"
@@ -89,7 +100,10 @@ def test_text_of_records_stays_text(project: Path, text: str) -> None:
 
 def test_directory_urls_are_refused_with_a_reason(project: Path) -> None:
     settings = project / "mkdocs.yml"
-    settings.write_text(settings.read_text(encoding="utf-8").replace("use_directory_urls: false", "use_directory_urls: true"), encoding="utf-8")
+    settings.write_text(
+        settings.read_text(encoding="utf-8").replace("use_directory_urls: false", "use_directory_urls: true"),
+        encoding="utf-8",
+    )
     done = build(project)
     assert done.returncode == 1
     assert "use_directory_urls: false" in done.stderr
@@ -97,7 +111,9 @@ def test_directory_urls_are_refused_with_a_reason(project: Path) -> None:
 
 
 def test_a_link_to_an_unknown_record_in_a_hand_written_page_fails_strict(project: Path) -> None:
-    (project / "kb" / "pages" / "about.md").write_text("# About\n\n[x](procedure:no-such)\n", encoding="utf-8")
+    (project / "kb" / "pages" / "about.md").write_text(
+        "# About\n\n[x](procedure:no-such)\n", encoding="utf-8"
+    )
     done = build(project, "--strict")
     assert done.returncode == 1
     assert "there is no record `procedure:no-such`" in done.stderr

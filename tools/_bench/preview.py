@@ -51,12 +51,13 @@ def _free_port() -> int:
 
 
 def _wait_for(address: str, words: str, server: subprocess.Popen[bytes]) -> None:
+    direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))  # a proxy cannot reach our loopback
     deadline = time.monotonic() + _PATIENCE_SECONDS
     while time.monotonic() < deadline:
         if server.poll() is not None:
             raise NotHere(f"`mkdocs serve` ended with exit code {server.returncode}")
         try:
-            with urllib.request.urlopen(address, timeout=_PATIENCE_SECONDS) as answer:
+            with direct.open(address, timeout=_PATIENCE_SECONDS) as answer:
                 if words.encode() in answer.read():
                     return
         except (urllib.error.URLError, ConnectionError):

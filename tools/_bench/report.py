@@ -121,10 +121,6 @@ def _spread(samples: Samples) -> tuple[float, float, float]:
 def _figure(value: float | None, unit: str, none: str = "–") -> str:
     if value is None:
         return none
-    return (
-        f"{value:,.0f}"
-        if unit == "files"
-        else f"{value:.2f}"
-        if unit in ("s", "MB") and value < 100
-        else f"{value:,.1f}"
-    )
+    if unit == "files":
+        return f"{value:,.0f}"
+    return f"{value:.2f}" if unit in ("s", "MB") and value < 100 else f"{value:,.1f}"

@@ -109,7 +109,7 @@ def _bolt_preload(readings: Readings) -> Answer:
         f"{with_unit(torque, 'N·m', 3)}: {thread.designation}, {strength.grade.short}, "
         f"K {_k_words(nut_factor)}, {shown(percent, 3)} % of proof load"
     )
-    beyond = "At its highest the preload passes the proof load." if highest > 100 else ""
+    beyond = "With the full scatter of a wrench the preload can pass the proof load." if highest > 100 else ""
     loads_kn = (preload.nominal_n / 1000, preload.lowest_n / 1000, preload.highest_n / 1000)
     return Answer((percent, highest, *loads_kn, margin), worked, remarks(beyond, strength.note, origin))
 

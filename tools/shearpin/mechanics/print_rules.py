@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from fractions import Fraction
 from functools import cache
@@ -20,11 +20,19 @@ from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, conve
 
 _K = QuantityKind
 
+# What looks like a figure, before the reader of quantities is asked: a limit sign, a number, its unit; perhaps a
+# second number after a dash, `±` or `to`. A sieve only: what it lets through is read in full.
 _NUMBER = (
     r"[-−]?(?:[0-9][0-9 ,]*(?:\.[0-9]+)?(?:[ -]?[0-9]*[½⅓⅔¼¾⅛⅜⅝⅞]|[ -]?[0-9]*/[0-9]+)?|\.[0-9]+|[½⅓⅔¼¾⅛⅜⅝⅞])"
 )
 _UNIT = r"[A-Za-zΩμµ°\"″'′%·.²³₂/-]+(?: [A-Za-z%·.²³₂/]+){0,3}"
-_QUANTITY = rf"(?:[≤≥] ?|[<>]= ?)?(?:[0-9]+ ?(?:ft|h|lb) (?=[0-9]))?{_NUMBER}(?: ?{_UNIT})?(?: ?(?:-|–|±|\+/?-|\bto\b) ?{_NUMBER})?(?: ?{_UNIT}|(?<=[\"″'′%°]))"
+_QUANTITY = (
+    r"(?:[≤≥] ?|[<>]= ?)?"
+    r"(?:[0-9]+ ?(?:ft|h|lb) (?=[0-9]))?"  # the larger unit of `5 ft 6 in`
+    rf"{_NUMBER}(?: ?{_UNIT})?"
+    rf"(?: ?(?:-|–|±|\+/?-|\bto\b) ?{_NUMBER})?"
+    rf"(?: ?{_UNIT}|(?<=[\"″'′%°]))"
+)
 _AT_END: Final = re.compile(rf"(?<![\w.,/-])({_QUANTITY}) ?$")
 _WHOLE: Final = re.compile(_QUANTITY)
 _SECOND: Final = re.compile(r"[(\[](?P<inside>[^()\[\]]{2,60})[)\]]| / (?P<after>[^()\[\],;]{2,40})")
@@ -80,28 +88,30 @@ def two_units_that_disagree(linked: LinkedBook) -> Iterator[Fault]:
                 yield Fault(linked.book.file_of[key].path, path, message, advice, offset=offset)
 
 
-def _texts(value: object, path: FieldPath) -> Iterator[tuple[FieldPath, str]]:
-    """Yield every text below a field in which two figures may stand side by side."""
+def _texts(value: object, path: FieldPath) -> list[tuple[FieldPath, str]]:
+    """Return every text below a field in which two figures may stand side by side.
+
+    A list and no generator: every field of every record comes by here.
+    """
     if isinstance(value, str):
-        if "(" in value or "[" in value or " / " in value:
-            yield path, value
-    elif isinstance(value, Fields):
-        for attribute, name in _names(type(value)):
-            inner = getattr(value, attribute)
-            if inner:
-                yield from _texts(inner, (*path, name))
+        return [(path, value)] if "(" in value or "[" in value or " / " in value else []
+    parts: Iterable[tuple[str | int, object]]
+    if isinstance(value, Fields):
+        names = _names(type(value))
+        parts = [(names[attribute], inner) for attribute, inner in value.__dict__.items() if inner]
     elif isinstance(value, tuple):
-        for index, item in enumerate(value):
-            yield from _texts(item, (*path, index))
-    elif isinstance(value, Mapping):
-        for name, item in value.items():
-            yield from _texts(item, (*path, name))
+        parts = enumerate(value)
+    elif isinstance(value, dict):
+        parts = value.items()
+    else:
+        return []
+    return [found for name, inner in parts for found in _texts(inner, (*path, name))]
 
 
 @cache
-def _names(owner: type[Fields]) -> tuple[tuple[str, str], ...]:
-    """Return attribute and name as written of every field."""
-    return tuple((attribute, field.alias or attribute) for attribute, field in owner.model_fields.items())
+def _names(owner: type[Fields]) -> Mapping[str, str]:
+    """Return the name as written of every field, by attribute."""
+    return {attribute: field.alias or attribute for attribute, field in owner.model_fields.items()}
 
 
 def _pairs(text: str) -> Iterator[tuple[Quantity, Quantity, int]]:

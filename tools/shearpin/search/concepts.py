@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
 from shearpin.search.document import Synonym
-from shearpin.search.words import Analyser
+from shearpin.search.words import Analyser, fold
 
 # Sorts before every letter and digit, so a concept stands next to the word it is named after.
 CONCEPT_MARK = "!"
@@ -22,12 +23,14 @@ _BASE_36 = "0123456789abcdefghijklmnopqrstuvwxyz"
 class Phrase:
     """Terms that stand for a concept when they follow one another.
 
-    `preferred` is empty for a synonym; for a known misspelling it holds the words to search for instead.
+    `preferred` is empty for a synonym; for a known misspelling it holds the words to search for instead, and `raws` the
+    misspelt words, for their terms may well be terms of right words.
     """
 
     terms: tuple[str, ...]
     concept: str
     preferred: str = ""
+    raws: tuple[str, ...] = ()
 
 
 class Concepts:
@@ -45,6 +48,14 @@ class Concepts:
                 self._single.setdefault(phrase.terms[0], []).append(phrase.concept)
             else:
                 self._several.setdefault((phrase.terms[0], phrase.terms[1]), []).append(phrase)
+
+    def without_words_of(self, words: AbstractSet[str]) -> Concepts:
+        """Without the misspellings that the book itself uses: they are words to it."""
+        kept = {
+            first: tuple(p for p in found if not p.preferred or not words >= set(p.raws))
+            for first, found in self.phrases.items()
+        }
+        return Concepts({first: found for first, found in kept.items() if found}, self.words)
 
     def beginning(self, first: str) -> tuple[Phrase, ...]:
         """Phrases that begin with the term `first`, longest first."""
@@ -111,19 +122,21 @@ def _times(phrase: tuple[str, ...], terms: Sequence[str], starts: int) -> int:
 
 def build_concepts(synonyms: Iterable[Synonym], analyser: Analyser) -> Concepts:
     """Phrases of all `synonyms`; those that consist of stop words alone are left out."""
-    phrases: dict[tuple[tuple[str, ...], str, str], Phrase] = {}
+    phrases: dict[tuple[tuple[str, ...], str, tuple[str, ...]], Phrase] = {}
     words: set[str] = set()
 
     def add(text: str, concept: str, preferred: str) -> None:
         tokens, _ = analyser.tokens(text.split())
         terms = tuple(token.term for token in tokens)
         if terms:
-            phrases[terms, concept, preferred] = Phrase(terms, concept, preferred)
+            raws = tuple(token.raw for token in tokens) if preferred else ()
+            phrases[terms, concept, raws] = Phrase(terms, concept, preferred, raws)
+            if preferred:
+                return
             together = analyser.pair(*tokens) if len(tokens) == 2 else None
             if together:
-                phrases[(together,), concept, preferred] = Phrase((together,), concept, preferred)
-            if not preferred:
-                words.update(token.raw for token in tokens if token.kind == "word")
+                phrases[(together,), concept, ()] = Phrase((together,), concept)
+            words.update(token.raw for token in tokens if token.kind == "word")
 
     for synonym in synonyms:
         tokens, _ = analyser.tokens(synonym.preferred.split())
@@ -134,8 +147,8 @@ def build_concepts(synonyms: Iterable[Synonym], analyser: Analyser) -> Concepts:
             for text in (synonym.preferred, *synonym.others):
                 add(text, concept, "")
         for text in synonym.misspellings:
-            add(text, concept, synonym.preferred)
+            add(text, concept, " ".join(fold(synonym.preferred).split()))
     by_first: dict[str, list[Phrase]] = {}
-    for phrase in sorted(phrases.values(), key=lambda p: (-len(p.terms), p.terms, p.concept, p.preferred)):
+    for phrase in sorted(phrases.values(), key=lambda p: (-len(p.terms), p.terms, p.concept, p.raws)):
         by_first.setdefault(phrase.terms[0], []).append(phrase)
     return Concepts({first: tuple(found) for first, found in sorted(by_first.items())}, tuple(sorted(words)))

@@ -116,7 +116,9 @@ class _Writer:
                 continue
             for number, (figure, held) in enumerate(figures.items()):
                 title = f"{value.title}, {', '.join(held.holders)}"
-                fields = {"title": title, "also": "\n".join(value.also), "summary": figure}
+                # Titled as the value itself, so that only the plate tells the two apart.
+                summary = f"{figure} {', '.join(held.holders)}"
+                fields = {"title": value.title, "also": "\n".join(value.also), "summary": summary}
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
                 yield Document(

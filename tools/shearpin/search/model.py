@@ -119,7 +119,7 @@ def invert(
     return IndexModel(
         documents,
         dict(sorted(postings.items())),
-        concepts,
+        concepts.without_words_of(spoken.keys()),
         _words_by_length(spoken, postings),
         *_machine_sets(documents),
     )

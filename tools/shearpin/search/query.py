@@ -10,9 +10,11 @@ from shearpin.search import tables
 from shearpin.search.concepts import Phrase, line_key
 from shearpin.search.lists import Lists
 from shearpin.search.spelling import correct
-from shearpin.search.words import Analyser, Token, Word, extend
+from shearpin.search.tokens import BEFORE_ALL, Token, extend
+from shearpin.search.words import Analyser
 
 _CODE = re.compile("[0-9a-z]+")
+_SEPARATOR = re.compile("[.,/]")
 _DIGIT = re.compile("[0-9]")
 _MAX_CODE_RUN = 3
 _MIN_CODE = 4
@@ -53,12 +55,15 @@ class Plan:
 
 @dataclass(slots=True)
 class _Draft:
-    """A plan in the making: for each item, what it may match and whether it is accounted for."""
+    """A plan in the making: for each item, what it may match and whether it is part of a part number.
+
+    `long_code` when one of the part numbers is too long for any other number.
+    """
 
     items: Sequence[Item]
     alternatives: list[dict[str, int]]
-    done: list[bool]
-    codes: bool = False
+    coded: list[bool]
+    long_code: bool = False
 
 
 def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = False) -> Plan:
@@ -80,7 +85,7 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
         tuple(Unit(tuple(sorted(found.items()))) for found in _distinct(draft.alternatives)),
         pairs,
         line_key([item.token.term for item in items], lists.phrases),
-        intent_of(items, typed, draft.codes),
+        intent_of(items, typed, draft.long_code),
         None,
         tuple(items[index].token.raw for index in unknown),
     )
@@ -90,16 +95,14 @@ def read_items(typed: Sequence[str], analyser: Analyser) -> list[Item]:
     """The first tokens of the query; more than a dozen words find nothing that a dozen do not."""
     tokens: list[Token] = []
     origins: list[int] = []
-    previous: Word | None = None
+    before = BEFORE_ALL
     for number, text in enumerate(typed):
-        word = analyser.word(text)
         last = tokens[-1] if tokens else None
         size = len(tokens)
-        extend(tokens, previous, word)
+        before = extend(tokens, before, analyser.word(text).chunks)
         if size and (len(tokens) < size or tokens[size - 1] is not last):
             size -= 1
         origins[size:] = [number] * (len(tokens) - size)
-        previous = word
     pairs = zip(tokens, origins, strict=True)
     return [Item(token, origin) for token, origin in pairs][: tables.MAX_QUERY_WORDS]
 
@@ -110,24 +113,27 @@ def _look_up_codes(draft: _Draft, lists: Lists, analyser: Analyser, typed: Seque
     for size in range(min(_MAX_CODE_RUN + 1, len(items)), 0, -1):
         for start in range(len(items) - size + 1):
             span = range(start, start + size)
-            if any(draft.done[index] for index in span):
+            if any(draft.coded[index] for index in span):
                 continue
             code = _code_of(items[start : start + size], lists, analyser, typed)
             found = _code_terms(code, lists) if code else {}
             if found:
                 for index in span:
-                    draft.done[index] = True
+                    draft.coded[index] = True
                 draft.alternatives[start] = found
-                draft.codes = draft.codes or (len(code) >= _LONG_NUMBER and _DIGIT.search(code) is not None)
+                draft.long_code = draft.long_code or (
+                    len(code) >= _LONG_NUMBER and _DIGIT.search(code) is not None
+                )
 
 
 def _code_of(items: Sequence[Item], lists: Lists, analyser: Analyser, typed: Sequence[str]) -> str:
     """The items written as one part number, empty when they cannot be one."""
     tokens = [item.token for item in items]
-    code = "".join(token.raw for token in tokens)
+    written = "".join(token.raw for token in tokens)
+    code = _SEPARATOR.sub("", written)
     if not _DIGIT.search(code) or not _CODE.fullmatch(code) or len(code) < _MIN_CODE:
         return ""
-    if len({item.word for item in items}) == 1 and len(items) > 1:
+    if len({item.word for item in items}) == 1 and (len(items) > 1 or code != written):
         return code if code in analyser.word(typed[items[0].word]).joined else ""
     for token in tokens:
         if token.kind == "word" and (len(token.raw) > _SHORT_LETTERS or lists.knows(token.term)):
@@ -171,8 +177,7 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
             if not phrase.preferred:
                 for index in span:
                     draft.alternatives[index][phrase.concept] = tables.WEIGHT_SYNONYM
-                    draft.done[index] = True
-            elif any(not lists.knows(items[index].token.term) for index in span):
+            else:
                 corrections.update(dict.fromkeys(span, ""))
                 corrections[start] = phrase.preferred
         if size > 1:
@@ -181,8 +186,10 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
 
 
 def _stands_at(phrase: Phrase, items: Sequence[Item], start: int) -> bool:
-    there = items[start : start + len(phrase.terms)]
-    return phrase.terms == tuple(item.token.term for item in there)
+    there = [item.token for item in items[start : start + len(phrase.terms)]]
+    if phrase.preferred:
+        return phrase.raws == tuple(token.raw for token in there)
+    return phrase.terms == tuple(token.term for token in there)
 
 
 def _look_up_pairs(draft: _Draft, lists: Lists, analyser: Analyser) -> tuple[str, ...]:
@@ -204,8 +211,8 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
     last = len(draft.items) - 1
     for index, item in enumerate(draft.items):
         token, found = item.token, draft.alternatives[index]
-        if draft.done[index] and not found:
-            continue  # part of a part number
+        if draft.coded[index]:
+            continue
         if lists.find(token.term):
             found[token.term] = tables.WEIGHT_WORD
         elif not found and not lists.knows(token.term):

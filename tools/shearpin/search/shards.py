@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from shearpin.search import tables
+from shearpin.search.concepts import Phrase
 from shearpin.search.document import KIND_ORDER, Document, marked_kind
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
@@ -120,7 +121,7 @@ def _script(name: str, data: Any) -> str:
 def _term_files(model: IndexModel) -> Iterator[tuple[str, Any]]:
     """First term and data of each file, cut where the size is reached."""
     total = len(model.documents)
-    entries = [(term, _term_entry(term, postings, total)) for term, postings in model.postings.items()]
+    entries = [(term, _packed_list(postings, total)) for term, postings in model.postings.items()]
     size = max(_TERM_BYTES, sum(len(entry) for _, entry in entries) // _MAX_TERM_FILES + 1)
     groups: list[list[tuple[str, str]]] = []
     filled = size
@@ -136,9 +137,14 @@ def _term_files(model: IndexModel) -> Iterator[tuple[str, Any]]:
     phrases: list[list[Any]] = [[] for _ in firsts]
     for first, found in model.concepts.phrases.items():
         there = phrases[bisect_right(firsts, first) - 1]
-        there.extend([[" ".join(p.terms), p.concept, p.preferred] for p in found])
+        there.extend([_phrase_row(p) for p in found])
     for first, group, synonyms in zip(firsts, groups or [[]], phrases, strict=True):
-        yield first, [" ".join(entry for _, entry in group), synonyms]
+        yield first, [_packed_terms(group), synonyms]
+
+
+def _phrase_row(phrase: Phrase) -> list[str]:
+    row = [" ".join(phrase.terms), phrase.concept]
+    return [*row, phrase.preferred, " ".join(phrase.raws)] if phrase.preferred else row
 
 
 def _shortest_between(last: str, first: str) -> str:
@@ -146,12 +152,31 @@ def _shortest_between(last: str, first: str) -> str:
     return next(first[:size] for size in range(1, len(first) + 1) if first[:size] > last)
 
 
-def _term_entry(term: str, postings: Postings, total: int) -> str:
-    """The term, and after a space twice the idf, plus one in a list of the dense form, and the list."""
+def _packed_list(postings: Postings, total: int) -> str:
+    """What follows a term: a mark when it is a pair only, a space, twice the idf (plus one in a list of the dense form),
+    and the list."""
     mark = _PAIR_MARK if postings.pair_only else ""
     dense = is_dense(len(postings.packed), total)
     head = pack_number(2 * postings.idf + dense)
-    return f"{term}{mark} {head}{pack_postings(postings.packed, dense=dense)}"
+    return f"{mark} {head}{pack_postings(postings.packed, dense=dense)}"
+
+
+def _packed_terms(entries: Sequence[tuple[str, str]]) -> str:
+    """Terms with their lists, each after what it shares with the term before; divided by spaces."""
+    before = ""
+    parts = []
+    for term, packed in entries:
+        parts.append(_after(before, term) + packed)
+        before = term
+    return " ".join(parts)
+
+
+def _after(before: str, word: str) -> str:
+    """`word` as what it shares with the word before it, as a capital (A for nothing), and the rest."""
+    shared = 0
+    while shared < min(25, len(word), len(before)) and word[shared] == before[shared]:
+        shared += 1
+    return chr(ord("A") + shared) + word[shared:]
 
 
 def _card_files(model: IndexModel) -> tuple[list[list[str]], int]:
@@ -210,8 +235,8 @@ def kinds_per_digit(kinds: int) -> int:
 
 
 def _word_files(model: IndexModel) -> dict[int, str]:
-    """Words by length; the longest share a file. Each is how many letters it shares with the one before, a capital,
-    how common it is, a figure, and the rest."""
+    """Words by length; the longest share a file. Each stands after what it shares with the word before, and ends in a
+    figure: how common it is."""
     files: dict[int, list[tuple[str, int]]] = {}
     for length, words in sorted(model.words.items()):
         files.setdefault(min(length, _LONGEST_WORD_FILE), []).extend(words)
@@ -220,10 +245,7 @@ def _word_files(model: IndexModel) -> dict[int, str]:
         before = ""
         parts = []
         for word, common in sorted(found):
-            shared = 0
-            while shared < min(25, len(word), len(before)) and word[shared] == before[shared]:
-                shared += 1
-            parts.append(f"{chr(ord('A') + shared)}{common}{word[shared:]}")
+            parts.append(f"{_after(before, word)}{common}")
             before = word
         packed[length] = "".join(parts)
     return packed

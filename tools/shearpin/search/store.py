@@ -64,7 +64,9 @@ def write_index(model: IndexModel, folder: Path, fingerprint: str) -> None:
         "total": len(model.documents),
         "kinds": [marked_kind(document) for document in model.documents],
         "phrases": [
-            [p.terms, p.concept, p.preferred] for found in model.concepts.phrases.values() for p in found
+            [p.terms, p.concept, p.preferred, p.raws]
+            for found in model.concepts.phrases.values()
+            for p in found
         ],
         "spoken": [term for term, postings in model.postings.items() if not postings.packed],
         "files": {path.name: _checksum(path.read_bytes()) for path in folder.iterdir() if path.is_file()},
@@ -169,10 +171,18 @@ class StoredIndex:
         self._kinds: list[str] = head["kinds"]
         self._spoken = frozenset(head["spoken"])
         self._phrases: dict[str, list[Phrase]] = {}
-        for terms, concept, preferred in head["phrases"]:
-            self._phrases.setdefault(terms[0], []).append(Phrase(tuple(terms), concept, preferred))
+        for terms, concept, preferred, raws in head["phrases"]:
+            self._phrases.setdefault(terms[0], []).append(
+                Phrase(tuple(terms), concept, preferred, tuple(raws))
+            )
         self._reader = FileIndex(FileStorage(str(folder), readonly=True), indexname=_NAME).reader()
         self._words: dict[str, list[list[Any]]] | None = None
+
+    def __enter__(self) -> StoredIndex:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
 
     def close(self) -> None:
         """Close the files; on Windows an open index cannot be replaced."""

@@ -12,7 +12,7 @@ STOP_WORDS = _words(
     """
     a an the this that these those it its itself i me my we us our you your he she they them their there
     is are was were be been being am do does did has have had having can could would should may might must
-    and or but if so as at by for from of to with into than then when while because about
+    and or but if so as at by for from in of to with into than then when while because about
     how what which who why where just please get gets got very really also
     """
 )

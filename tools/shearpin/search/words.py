@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import chain, pairwise
 
 from whoosh.lang.porter2 import stem as porter2
 
 from shearpin.search import tables
+from shearpin.search.tokens import BEFORE_ALL, CONTEXT, NOT_TOKEN, Chunk, Token, Word, extend
 
 # Letters after NFKD and removal of accents. ES2017 has no \p{L}, so the browser needs these same plain ranges.
 _LETTERS = r"a-z\u00df-\u00f6\u00f8-\u02af\u0370-\u1fff\u2c60-\u2dff\u3040-\ud7ff"
@@ -27,6 +27,7 @@ _DECIMAL = re.compile("[0-9]*[.,][0-9]+")
 _THOUSANDS = re.compile("[0-9]{1,3}(?:,[0-9]{3})+")
 _DOTTED_PART_NUMBER = re.compile(r"[0-9]{3,}\.[0-9]{3,}")
 _PLAIN_WORD = re.compile("[a-z]+")
+_BRITISH_S = re.compile("^([a-z]{5,})is(e|ed|es|er|ers|ing|ation|ations)$")
 _PUNCTUATION = '.,;:!?()[]"'
 # Terms that change how the next word reads: "will not", "ft lb".
 _CONTEXT_TERMS = frozenset({"will"} | {pair.split()[0] for pair in tables.UNIT_PAIRS})
@@ -35,40 +36,6 @@ _SAME_CHARACTER = str.maketrans(
     {"’": "'", "‘": "'", "ʼ": "'", "`": "'", "⁄": "/", "⋅": "·", "∙": "·", "ß": "ss", "ς": "σ"}
     | dict.fromkeys("‐‑‒–—−", "-")
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Token:
-    """One word, number, code or unit: `term` is what the index holds, `raw` is what was written.
-
-    `kind` is `word`, `not`, `number`, `code` (letters and digits) or `unit`.
-    """
-
-    term: str
-    raw: str
-    kind: str
-
-
-@dataclass(frozen=True, slots=True)
-class Chunk:
-    """Letters and digits held together by single signs: its tokens, and the terms of its parts written as one."""
-
-    text: str
-    tokens: tuple[Token, ...]
-    joined: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Word:
-    """What stands between two spaces. `in_context` when its reading depends on the word before it."""
-
-    chunks: tuple[Chunk, ...]
-    tokens: tuple[Token, ...]
-    joined: tuple[str, ...]
-    in_context: bool
-
-
-NOT_TOKEN = Token(tables.NEGATION, tables.NEGATION, "not")
 
 
 def fold(text: str) -> str:
@@ -101,9 +68,7 @@ class Analyser:
         """Porter 2 stem, with British and American spellings made one; words with other letters stay as they are."""
         known = self._stems.get(word)
         if known is None:
-            known = porter2(word) if _PLAIN_WORD.fullmatch(word) else word
-            if len(known) >= 6 and known.endswith("is"):
-                known = known[:-1] + "z"
+            known = porter2(_BRITISH_S.sub(r"\1iz\2", word)) if _PLAIN_WORD.fullmatch(word) else word
             known = self._variants.get(known, known)
             self._stems[word] = known
         return known
@@ -144,13 +109,11 @@ class Analyser:
         else:
             found = _CHUNK.findall(fold(text))
         chunks = tuple([self._parse(chunk) for chunk in found if len(chunk) <= tables.MAX_CHUNK])
-        tokens = tuple([token for chunk in chunks for token in chunk.tokens])
-        return Word(
-            chunks,
-            tokens,
-            tuple([term for chunk in chunks for term in chunk.joined]),
-            any(chunk.text in _CONTEXT for chunk in chunks),
-        )
+        tokens: list[Token] = []
+        leaves = extend(tokens, BEFORE_ALL, chunks)
+        joined = tuple([term for chunk in chunks for term in chunk.joined])
+        in_context = any(chunk.text in CONTEXT for chunk in chunks)
+        return Word(chunks, tuple(tokens), joined, in_context, leaves)
 
     def terms(self, words: Sequence[str], distinct: set[str]) -> tuple[list[str], list[str]]:
         """The same as `tokens`, terms only, several times as fast. `distinct` are the `words`, each once."""
@@ -173,15 +136,15 @@ class Analyser:
         """The tokens of `words` (a text split at spaces) in order, and the extra terms of words written as one."""
         tokens: list[Token] = []
         joined: list[str] = []
-        previous: Word | None = None
+        before = BEFORE_ALL
         for text in words:
             word = self.word(text)
             if word.in_context:
-                extend(tokens, previous, word)
+                before = extend(tokens, before, word.chunks)
             else:
                 tokens += word.tokens
+                before = word.leaves
             joined += word.joined
-            previous = word
         return tokens, joined
 
     def _parse(self, chunk: str) -> Chunk:
@@ -190,7 +153,7 @@ class Analyser:
             return Chunk(text, (Token(tables.UNITS[chunk], chunk, "unit"),))
         if "'" in chunk:
             whole, _, ending = chunk.rpartition("'")
-            if ending == "t" and whole in _CONTRACTED:
+            if ending == "t" and whole in tables.NEGATION_STEMS:
                 return Chunk(text, (NOT_TOKEN,))
             if ending in ("s", "re", "ll", "ve", "d", "m"):
                 chunk = whole
@@ -250,47 +213,6 @@ class Analyser:
             whole = whole.lstrip("0") or "0"
             return (Token(f"{whole}.{fraction}" if fraction else whole, text, "number"),)
         return ()
-
-
-_CONTRACTED = frozenset(tables.NEGATION_STEMS)
-_UNIT_PAIR_ENDS = frozenset(pair.split()[1] for pair in tables.UNIT_PAIRS)
-_CONTEXT = frozenset(
-    {"t"}
-    | set(tables.UNITS_AFTER_NUMBER)
-    | tables.NEGATIONS
-    | {f"{stem}'t" for stem in tables.NEGATION_STEMS}
-    | {spelling for spelling, unit in tables.UNITS.items() if unit in _UNIT_PAIR_ENDS}
-)
-
-
-def extend(tokens: list[Token], before: Word | None, word: Word) -> None:
-    """Append the tokens of `word`, read in the light of the word before it."""
-    previous = before.chunks[-1] if before and before.chunks else None
-    for chunk in word.chunks:
-        dropped, added = _in_context(tokens[-1] if tokens else None, previous, chunk)
-        if dropped:
-            tokens.pop()
-        tokens.extend(added)
-        previous = chunk
-
-
-def _in_context(last: Token | None, previous: Chunk | None, chunk: Chunk) -> tuple[bool, tuple[Token, ...]]:
-    """Whether the token before `chunk` is part of it and goes, and the tokens that come."""
-    added = chunk.tokens
-    if previous is None or chunk.text not in _CONTEXT:
-        return False, added
-    if chunk.text == "t" and previous.text in tables.NEGATION_STEMS:
-        return bool(previous.tokens), (NOT_TOKEN,)
-    if last is None or not previous.tokens:
-        return False, added
-    if chunk.text in tables.UNITS_AFTER_NUMBER and last.kind == "number":
-        added = (Token(tables.UNITS_AFTER_NUMBER[chunk.text], chunk.text, "unit"),)
-    if not added:
-        return False, added
-    pair = tables.UNIT_PAIRS.get(f"{last.term} {added[0].term}")
-    if pair:
-        return True, (Token(pair, chunk.text, "unit"),)
-    return added[0].kind == "not" and last.term == "will", added
 
 
 def _base(word: str) -> str:

@@ -14,6 +14,7 @@ from shearpin.site.common import article
 from shearpin.site.html import facts, section, text
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View
+from shearpin.site.worked import symbols
 
 SCRIPTS: Final = (
     "look/calculators-reading.js",
@@ -27,7 +28,7 @@ _INTRODUCTION: Final = (
     "any unit of the trade may be written after it, such as 18 lbf·ft, 3/8 in or 1 US gal."
 )
 _WITHOUT_SCRIPTS: Final = (
-    "This browser runs no scripts, so nothing is computed here. Every formula stands below with its symbols and its "
+    "Nothing is computed here, for this browser runs no scripts. Every formula stands below with its symbols and its "
     "source; the same calculations run on a terminal as shearpin compute."
 )
 
@@ -43,7 +44,7 @@ def page(view: View) -> str:
         f'<section class="safety" aria-label="Safety"><p class="deference">{text(DEFERENCE)} '
         "<b>A figure in the maker’s manual or in this book goes before any figure computed here.</b></p></section>",
         f'<p class="purpose">{text(_INTRODUCTION)}</p>',
-        f"<noscript><p>{text(_WITHOUT_SCRIPTS)}</p></noscript>",
+        f"<p data-without-scripts>{text(_WITHOUT_SCRIPTS)}</p>",
         f'<nav class="jumps" aria-label="On this page">{jumps}</nav>',
         *(
             section(group.capitalize(), "".join(map(_calculator, members)), _group_id(group), "calculators")
@@ -63,8 +64,8 @@ def _calculator(calculation: Calculation) -> str:
     """Return one calculation: its caution, the place of its form, and what it does in words."""
     words = facts(
         [
-            ("Formula", text(calculation.formula)),
-            ("Symbols", text(calculation.symbols)),
+            ("Formula", symbols(calculation.formula)),
+            ("Symbols", symbols(calculation.symbols)),
             ("Needs", _listed(map(_input_words, calculation.inputs))),
             ("Gives", _listed(map(_output_words, calculation.outputs))),
             ("Source", text(calculation.source)),

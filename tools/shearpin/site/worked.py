@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,10 +15,11 @@ from shearpin.mechanics.calculations import calculation_named, compute
 from shearpin.mechanics.guards import with_unit
 from shearpin.model.machines import Fastener, Value
 from shearpin.model.quantity import Quantity
-from shearpin.site.html import bullets, facts, paragraph, section, table_of_groups, text
+from shearpin.site.html import facts, section, table_of_groups, text
 from shearpin.site.view import View
 
 _GIVEN_K = "K as entered."
+_INDEX = re.compile(r"_([^\W_]+(?:,[^\W_]+)?)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,87 +54,111 @@ def workings(view: View, name: str, machine_id: str) -> tuple[Working, ...]:
 def lines(view: View, name: str, machine_id: str) -> str:
     """Return the worked lines of one value of one machine, for a cell of a table."""
     return "".join(
-        paragraph(_line(view, working), "worked-line") for working in workings(view, name, machine_id)
+        f'<p class="worked-line"><span{_marks(working)}>{_words(working)}</span></p>'
+        for working in workings(view, name, machine_id)
     )
 
 
 def of_value(view: View, name: str, machines: Sequence[str]) -> str:
     """Return the section of a value's page: for each calculation a line per machine, formula, symbols and source."""
-    by_calculation: dict[str, list[Working]] = {}
-    for machine_id in machines:
-        for working in workings(view, name, machine_id):
-            by_calculation.setdefault(working.calculation.name, []).append(working)
+    found = [working for machine_id in machines for working in workings(view, name, machine_id)]
     parts = []
-    for members in by_calculation.values():
-        calculation = members[0].calculation
-        rows = "".join(_row(view, working) for working in members)
-        parts.append(
-            f"<h3>{text(calculation.title)}</h3>{_table([rows], calculation.title)}{_formula(view, calculation)}"
-        )
+    for calculation, members in _by_calculation(found).items():
+        title = calculation_named(calculation).title
+        shared = _shared_notes(members)
+        rows = "".join(_row(view, working, shared) for working in members)
+        parts.append(f"<h3>{text(title)}</h3>{_table([rows], title)}{_formula(calculation, shared)}")
     return section("How the figure hangs together", "".join(parts), "worked", "worked-figures")
 
 
 def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
     """Return the section of a procedure or test that says why its figures are what they are."""
-    groups, used = [], {}
-    for name in names:
-        found = [working for machine_id in machines for working in workings(view, name, machine_id)]
+    by_name = {
+        name: [w for machine_id in machines for w in workings(view, name, machine_id)] for name in names
+    }
+    groups = _by_calculation(working for found in by_name.values() for working in found)
+    shared = {calculation: _shared_notes(members) for calculation, members in groups.items()}
+    bodies = []
+    for name, found in by_name.items():
         if found:
-            title = (
-                f'<tr class="value-name"><th scope="rowgroup" colspan="2">{view.ref("value", name)}</th></tr>'
-            )
-            groups.append(title + "".join(_row(view, working) for working in found))
-            used.update({working.calculation.name: working.calculation for working in found})
-    shown = _table(groups, "Why these figures") if groups else ""
-    return section(
-        "Why these figures", shown + _formulas(view, used.values()), "why-figures", "worked-figures"
-    )
+            head = f'<th scope="rowgroup" colspan="2">{view.ref("value", name)}</th>'
+            rows = "".join(_row(view, working, shared[working.calculation.name]) for working in found)
+            bodies.append(f'<tr class="value-name">{head}</tr>{rows}')
+    shown = _table(bodies, "Why these figures") if bodies else ""
+    return section("Why these figures", shown + _formulas(shared), "why-figures", "worked-figures")
 
 
 def of_machine(view: View, names: Iterable[str], machine_id: str) -> str:
     """Return the section of a machine's page with the formulas of its worked lines."""
-    used = {w.calculation.name: w.calculation for name in names for w in workings(view, name, machine_id)}
-    return section(
-        "Formulas of the worked lines", _formulas(view, used.values()), "formulas", "worked-figures"
+    groups = _by_calculation(working for name in names for working in workings(view, name, machine_id))
+    shared = {calculation: _shared_notes(members) for calculation, members in groups.items()}
+    return section("Formulas of the worked lines", _formulas(shared), "formulas", "worked-figures")
+
+
+def symbols(formula: str) -> str:
+    """Return a formula or its symbols as markup, `S_u` with its index set low."""
+    return _INDEX.sub(r"<sub>\1</sub>", text(formula))
+
+
+def _by_calculation(found: Iterable[Working]) -> dict[str, list[Working]]:
+    groups: dict[str, list[Working]] = {}
+    for working in found:
+        groups.setdefault(working.calculation.name, []).append(working)
+    return groups
+
+
+def _shared_notes(members: Sequence[Working]) -> tuple[str, ...]:
+    """Return the remarks that every line has; they are said once."""
+    return tuple(note for note in members[0].notes if all(note in member.notes for member in members))
+
+
+def _row(view: View, working: Working, shared: Sequence[str]) -> str:
+    """Return a row that shows only while its machine, or none, is chosen.
+
+    The line leads to the calculator, with the same figures in it.
+    """
+    address = f"{view.root}calculators.html?{urlencode(working.inputs)}#{working.calculation.name}"
+    notes = "".join(
+        f'<p class="worked-note">{text(note)}</p>' for note in working.notes if note not in shared
     )
-
-
-def _row(view: View, working: Working) -> str:
-    """Return a row that shows only while its machine, or none, is chosen."""
-    notes = bullets(map(text, working.notes), "worked-notes")
     return (
         f'<tr data-for="{working.machine}"><td>{text(view.title("machine", working.machine))}</td>'
-        f"<td>{_line(view, working)}{notes}</td></tr>"
+        f'<td><a{_marks(working)} href="{text(address)}">{_words(working)}</a>{notes}</td></tr>'
     )
+
+
+def _marks(working: Working) -> str:
+    return (
+        f' class="worked" data-worked="{working.name}" data-machine="{working.machine}"'
+        f' data-calculation="{working.calculation.name}"'
+    )
+
+
+def _words(working: Working) -> str:
+    return text(f"{working.lead} {working.result.worked}".strip())
 
 
 def _table(groups: Sequence[str], caption: str) -> str:
-    heads = '<th scope="col">Machine</th><th scope="col">Worked</th>'
+    heads = '<th scope="col">Machine</th><th scope="col">Worked; a line opens its calculator</th>'
     return table_of_groups(heads, groups, "worked-table", caption)
 
 
-def _line(view: View, working: Working) -> str:
-    """Return the worked line, and the way to the calculator with the same figures in it."""
-    address = f"{view.root}calculators.html?{urlencode(working.inputs)}#{working.calculation.name}"
-    lead = f"{text(working.lead)} " if working.lead else ""
-    return (
-        f'<span class="worked" data-worked="{working.name}" data-machine="{working.machine}" '
-        f'data-calculation="{working.calculation.name}">{lead}{text(working.result.worked)}</span> '
-        f'<a class="rework" href="{text(address)}">Try other figures</a>'
+def _formulas(shared: Mapping[str, Sequence[str]]) -> str:
+    return "".join(
+        f"<h3>{text(calculation_named(name).title)}</h3>{_formula(name, notes)}"
+        for name, notes in shared.items()
     )
 
 
-def _formulas(view: View, calculations: Iterable[Calculation]) -> str:
-    return "".join(f"<h3>{text(each.title)}</h3>{_formula(view, each)}" for each in calculations)
-
-
-def _formula(view: View, calculation: Calculation) -> str:
-    """Return formula, symbols, source and caution of a calculation."""
+def _formula(name: str, notes: Sequence[str]) -> str:
+    """Return formula, symbols, source, remarks that hold for every line, and caution of a calculation."""
+    calculation = calculation_named(name)
     return facts(
         [
-            ("Formula", text(calculation.formula)),
-            ("Symbols", text(calculation.symbols)),
+            ("Formula", symbols(calculation.formula)),
+            ("Symbols", symbols(calculation.symbols)),
             ("Source", text(calculation.source)),
+            ("Taken", text(" ".join(notes))),
             ("Mind", text(calculation.caution)),
         ]
     )

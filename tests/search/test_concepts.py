@@ -1,0 +1,57 @@
+from __future__ import annotations
+
+from shearpin.search.concepts import Concepts, build_concepts, line_key
+from shearpin.search.document import Synonym
+from shearpin.search.words import Analyser
+
+ANALYSER = Analyser()
+CONCEPTS = build_concepts(
+    [
+        Synonym("turn", ("spin", "go round")),
+        Synonym("shear bolt", ("shear pin", "break-away bolt")),
+        Synonym("carburetor", ("carb", "carburettor"), ("carburator",)),
+        Synonym("the", ("of",)),
+    ],
+    ANALYSER,
+)
+
+
+def named(text: str, concepts: Concepts = CONCEPTS) -> dict[str, int]:
+    terms = [token.term for token in ANALYSER.tokens(text.split())[0]]
+    return concepts.count(terms, {term: terms.count(term) for term in terms})
+
+
+def test_each_name_of_a_thing_names_its_concept() -> None:
+    assert named("the auger turns, spins and will go round") == {"turn!": 3}
+    assert named("a shear pin, no shear bolt; another shear pin") == {"shearbolt!": 3}
+    assert named("shear the other bolt") == {}
+
+
+def test_misspellings_name_nothing() -> None:
+    assert named("carburator") == {}
+    phrases = CONCEPTS.phrases[ANALYSER.stem("carburator")]
+    assert [(phrase.preferred, phrase.concept) for phrase in phrases] == [("carburetor", "carburetor!")]
+
+
+def test_words_without_meaning_make_no_concept() -> None:
+    assert all(
+        concept != "!" for found in CONCEPTS.phrases.values() for concept in {p.concept for p in found}
+    )
+
+
+def line(text: str) -> str | None:
+    return line_key([token.term for token in ANALYSER.tokens(text.split())[0]], CONCEPTS.beginning)
+
+
+def test_a_line_is_told_whatever_its_order_and_synonyms() -> None:
+    key = line("Auger does not turn")
+    assert key is not None
+    assert key.startswith("auger=")
+    assert key == line("not spinning auger") == line("the auger won't go round")
+    assert key != line("auger does turn")
+    assert line("replace shear bolt") == line("replace the shear pin")
+
+
+def test_long_lines_and_empty_ones_have_no_key() -> None:
+    assert line("one two three four five six seven eight nine") is None
+    assert line("the of") is None

@@ -1,0 +1,124 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.book.values import ResolvedValue
+from shearpin.model.quantity import dual_text
+from shearpin.search.document import KIND_ORDER, Document, is_answer
+from shearpin.search.documents import documents_of, excerpt, synonyms_of
+from shearpin.search.index import StoredIndex, build_index, search
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="module")
+def linked() -> LinkedBook:
+    return load_linked(ROOT / "kb", "kb")
+
+
+@pytest.fixture(scope="module")
+def documents(linked: LinkedBook) -> list[Document]:
+    return documents_of(linked)
+
+
+@pytest.fixture(scope="module")
+def index(
+    linked: LinkedBook, documents: list[Document], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[StoredIndex]:
+    folder = tmp_path_factory.mktemp("demo") / "index"
+    with build_index(documents, synonyms_of(linked), folder) as found:
+        yield found
+
+
+def test_every_record_has_one_document_and_its_address(linked: LinkedBook, documents: list[Document]) -> None:
+    keys = [(d.kind, d.id) for d in documents if not is_answer(d) and d.kind != "page"]
+    assert sorted(keys) == sorted(key for key, _ in linked.book.records())
+    assert all(d.kind in KIND_ORDER and d.title and d.url.endswith(".html") for d in documents)
+
+
+def test_ids_of_a_kind_are_distinct(documents: list[Document]) -> None:
+    keys = [(d.kind, d.id) for d in documents]
+    assert len(set(keys)) == len(keys)
+
+
+def test_excerpts_are_short(documents: list[Document]) -> None:
+    assert all(len(d.excerpt) <= 122 for d in documents)
+    assert excerpt("word " * 40).endswith("word …")
+    assert excerpt("short\n text") == "short text"
+
+
+def test_machines_follow_from_applicability(linked: LinkedBook, documents: list[Document]) -> None:
+    by_key = {(d.kind, d.id): d for d in documents}
+    assert by_key["machine", "osmere-d24"].machines == {"osmere-d24"}
+    assert by_key["engine", "ellvane-e212"].machines == {"osmere-d24", "osmere-r18"}
+    for (kind, record_id), record in linked.book.records():
+        condition = getattr(record, "applies_to", None)
+        if condition is not None and kind not in ("machine", "engine"):
+            found = linked.applicability.machines_for(condition)
+            assert by_key[kind, record_id].machines == (
+                None if found == linked.applicability.everywhere else found
+            )
+
+
+def test_a_figure_is_answered_for_the_plates_that_have_it_alone(
+    linked: LinkedBook, documents: list[Document]
+) -> None:
+    answers = [d for d in documents if is_answer(d)]
+    assert answers
+    for answer in answers:
+        name = answer.id.partition("@")[0]
+        assert answer.machines
+        for machine in answer.machines:
+            resolved = linked.values.resolve(name, machine)
+            assert isinstance(resolved, ResolvedValue)
+            assert answer.fields["summary"].startswith(dual_text(resolved.quantity))
+
+
+def test_misspellings_are_no_words_of_the_book(linked: LinkedBook, index: StoredIndex) -> None:
+    assert search(index, "clean carburator").corrected == "clean carburetor"
+
+
+@pytest.mark.parametrize(
+    ("query", "kind", "id"),
+    [
+        ("left auger not spinning", "symptom", "one-side-of-auger-does-not-turn"),
+        ("auger wont spin one side", "symptom", "one-side-of-auger-does-not-turn"),
+        ("agur not turning", "symptom", "auger-does-not-turn"),
+        ("replace auger shear bolt", "procedure", "replace-auger-shear-bolt"),
+        ("plug gap", "value", "spark-plug.gap"),
+        ("change spark plug", "procedure", "replace-spark-plug"),
+        ("spark test", "test", "spark-test"),
+        ("osmere d24", "machine", "osmere-d24"),
+    ],
+)
+def test_the_demonstration_answers_in_shop_language(
+    index: StoredIndex, query: str, kind: str, id: str
+) -> None:
+    first = search(index, query).hits[0]
+    assert (first.kind, first.id) == (kind, id)
+
+
+def test_every_part_number_finds_its_part_however_it_is_written(
+    linked: LinkedBook, index: StoredIndex
+) -> None:
+    for part_id, part in linked.book.parts.items():
+        for plate in part.numbers.values():
+            bare = "".join(filter(str.isalnum, plate.number))
+            for query in {plate.number, bare, plate.number.lower(), bare.lower()}:
+                hits = search(index, query, limit=3).hits
+                assert ("part", part_id) in [(hit.kind, hit.id) for hit in hits], query
+
+
+def test_a_value_asked_for_a_machine_is_answered_with_its_figure(
+    linked: LinkedBook, index: StoredIndex
+) -> None:
+    for machine in linked.book.machines:
+        resolved = linked.values.resolve("spark-plug.gap", machine)
+        assert isinstance(resolved, ResolvedValue)
+        first = search(index, "plug gap", machine).hits[0]
+        assert first.excerpt.startswith(dual_text(resolved.quantity))
+        assert first.fits

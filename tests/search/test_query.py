@@ -1,0 +1,111 @@
+from __future__ import annotations
+
+import pytest
+
+from shearpin.search.index import StoredIndex
+from shearpin.search.query import Plan, make_plan
+from shearpin.search.words import Analyser
+
+
+def plan(index: StoredIndex, query: str, *, literal: bool = False) -> Plan:
+    return make_plan(query, index, Analyser(), literal=literal)
+
+
+def looked_up(found: Plan) -> list[set[str]]:
+    return [{term for term, _ in unit.alternatives} for unit in found.units]
+
+
+def test_synonyms_are_looked_up_before_spelling(index: StoredIndex) -> None:
+    found = plan(index, "gas leak")  # not "gasket"
+    assert found.corrected is None
+    assert "fuel!" in looked_up(found)[0]
+
+
+def test_synonyms_of_several_words_are_phrases(index: StoredIndex) -> None:
+    assert all("shearbolt!" in unit for unit in looked_up(plan(index, "shear pin")))
+    assert not any("shearbolt!" in unit for unit in looked_up(plan(index, "pin shear")))
+
+
+@pytest.mark.parametrize("query", ["shearpin", "shear-pin", "shear pin", "Shear Pins"])
+def test_synonyms_are_known_however_their_words_are_joined(index: StoredIndex, query: str) -> None:
+    assert any("shearbolt!" in unit for unit in looked_up(plan(index, query)))
+
+
+def test_known_misspellings_are_corrected_to_the_preferred_word(index: StoredIndex) -> None:
+    assert plan(index, "clean carburator").corrected == "clean carburetor"
+
+
+def test_unknown_misspellings_are_corrected_to_words_of_the_book(index: StoredIndex) -> None:
+    assert plan(index, "wron frction ring").corrected == "worn friction ring"
+
+
+@pytest.mark.parametrize(
+    "query", ["belt", "carb", "petrol", "one side", "986-3413", "E212", "won't", "24 Nm", "3/8"]
+)
+def test_what_the_book_knows_is_never_corrected(index: StoredIndex, query: str) -> None:
+    assert plan(index, query).corrected is None
+
+
+@pytest.mark.parametrize("query", ["986-9999", "XK-2211-7", "bpr6es", "10w40"])
+def test_what_looks_like_a_part_number_is_never_corrected(index: StoredIndex, query: str) -> None:
+    assert plan(index, query).corrected is None
+
+
+def test_a_literal_search_is_not_corrected(index: StoredIndex) -> None:
+    assert plan(index, "frction ring", literal=True).corrected is None
+
+
+@pytest.mark.parametrize("query", ["986-3413", "9863413", "986 3413", "986.3413", "986–3413"])
+def test_part_numbers_are_one_with_any_separator(index: StoredIndex, query: str) -> None:
+    found = plan(index, query)
+    assert looked_up(found) == [{"9863413"}]
+    assert found.intent == "part"
+
+
+@pytest.mark.parametrize("query", ["9863", "98634", "986-34", "986 34"])
+def test_the_beginning_of_a_part_number_is_enough(index: StoredIndex, query: str) -> None:
+    assert {"9863413", "9863420"} & set.union(*looked_up(plan(index, query)))
+
+
+def test_a_word_being_typed_stands_for_words_that_begin_with_it(index: StoredIndex) -> None:
+    found = plan(index, "replace impel")
+    assert found.corrected is None
+    assert "impel" in looked_up(found)[-1]
+
+
+def test_words_beside_one_another_are_looked_up_as_a_pair(index: StoredIndex) -> None:
+    assert "augerbelt" in plan(index, "auger belt").pairs
+    assert plan(index, "belt auger").pairs == ()
+
+
+@pytest.mark.parametrize(
+    ("query", "intent"),
+    [
+        ("left auger not spinning", "complaint"),
+        ("replace auger belt", "do"),
+        ("how to get the belt off", "do"),
+        ("will not fit", "complaint"),
+        ("replace belt that will not stay on", "do"),
+        ("plug gap", "value"),
+        ("how tight is the plug", "value"),
+        ("24 N·m", "value"),
+        ("set valve clearance", "do-value"),
+        ("check compression", "test"),
+        ("how does the auger drive work", "theory"),
+        ("what is a shear bolt", "theory"),
+        ("986-3413", "part"),
+        ("part number auger belt", "part"),
+    ],
+)
+def test_the_words_tell_what_is_asked_for(index: StoredIndex, query: str, intent: str) -> None:
+    assert plan(index, query).intent == intent
+
+
+@pytest.mark.parametrize("query", ["", "   ", "the of a", "!!!", "–"])
+def test_nothing_to_look_up_is_no_fault(index: StoredIndex, query: str) -> None:
+    assert plan(index, query).units == ()
+
+
+def test_words_beyond_a_dozen_change_nothing(index: StoredIndex) -> None:
+    dozen = "auger belt cable engine fuel plug gap torque valve chute tire ring"
+    assert plan(index, dozen) == plan(index, dozen + " impeller snow speed")

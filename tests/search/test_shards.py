@@ -1,0 +1,95 @@
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from shearpin.search.document import Document
+from shearpin.search.model import IndexModel, build_model
+from shearpin.search.shards import export_shards, plain_id, shard_texts
+from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
+
+WINDOWS_NAMES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
+
+
+@pytest.fixture(scope="module")
+def model() -> IndexModel:
+    return build_model(DOCUMENTS, SYNONYMS)
+
+
+def many(count: int) -> list[Document]:
+    parts = ("belt", "pulley", "cable", "bolt", "jet", "gasket", "bearing")
+    documents = []
+    for number in range(count):
+        title = f"Renew {parts[number % 7]} of model {number}"
+        fields = {
+            "title": title,
+            "body": f"part {number:05}-{number % 97:03} fits row{number % 1013} shelf{number % 31}",
+        }
+        documents.append(
+            Document(f"renew-{number}", "procedure", title, f"procedures/renew-{number}.html", title, fields)
+        )
+    return documents
+
+
+def test_every_file_is_one_call_with_json(model: IndexModel) -> None:
+    for name, text in shard_texts(model):
+        match = re.fullmatch(r'shearpinIndex\("(\w+)",(.*)\);\n', text, re.DOTALL)
+        assert match is not None
+        assert match[1] == name
+        json.loads(match[2])
+
+
+def test_names_do_not_depend_on_content_and_suit_every_file_system(model: IndexModel) -> None:
+    names = [name for name, _ in shard_texts(model)]
+    assert all(re.fullmatch(r"head|sets|[tc][0-9]{3}|[wm][0-9]{2}", name) for name in names)
+    assert len({name.lower() for name in names}) == len(names)
+    assert not WINDOWS_NAMES & set(names)
+
+
+def test_the_number_of_files_is_bounded() -> None:
+    assert len(list(shard_texts(build_model(many(5000), [])))) <= 600
+
+
+def test_no_file_outgrows_what_a_query_may_read() -> None:
+    model = build_model(many(5000), [])
+    sizes = {name: len(text.encode()) for name, text in shard_texts(model)}
+    assert max(sizes.values()) < 20_000
+    assert sum(sizes.values()) < 1_500_000
+
+
+def test_the_same_records_give_the_same_files_in_any_order(model: IndexModel) -> None:
+    turned = build_model(DOCUMENTS[::-1], SYNONYMS[::-1])
+    assert list(shard_texts(turned)) == list(shard_texts(model))
+
+
+def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, tmp_path: Path) -> None:
+    first = export_shards(model, tmp_path)
+    times = {path: path.stat().st_mtime_ns for path in first}
+    old = tmp_path / "index" / "t999.js"
+    old.write_text("", encoding="utf-8")
+    assert export_shards(model, tmp_path) == first
+    assert {path: path.stat().st_mtime_ns for path in first} == times
+    assert not old.exists()
+
+
+def test_line_ends_of_javascript_are_escaped(tmp_path: Path) -> None:
+    title = "Odd\u2028title\u2029 </script>"
+    document = Document("odd", "page", title, "odd.html", title, {"title": title})
+    for _, text in shard_texts(build_model([document], [])):
+        assert "\u2028" not in text
+        assert "\u2029" not in text
+
+
+@pytest.mark.parametrize(
+    ("title", "expected"),
+    [
+        ("Replace an auger shear bolt", "replace-auger-shear-bolt"),
+        ("Auger belt slips, or smokes", "auger-belt-slips-or-smokes"),
+        ("Ångström", ""),
+    ],
+)
+def test_most_ids_follow_from_their_titles(title: str, expected: str) -> None:
+    assert plain_id(title) == expected
