@@ -100,10 +100,25 @@
       this.termFiles = new Map();
       this.found = new Map();
       this.wordFiles = new Map();
-      const kinds = head.kindNames.length;
+      // Kinds of further documents, which answer for one plate only, bear a mark.
+      this.kindNames = head.kindNames.map((name) => name.replace('@', ''));
+      this.answers = head.kindNames.map((name) => name.endsWith('@'));
+      this.kindNumbers = this.unpackKinds(head.kinds, head.kindNames.length);
+    }
+
+    total() {
+      return this.head.total;
+    }
+
+    unpackKinds(packed, kinds) {
       let perDigit = 1;
       while (perDigit < 6 && kinds ** (perDigit + 1) <= DIGITS.length) perDigit += 1;
-      this.kindsPerDigit = perDigit;
+      const found = new Uint8Array(this.head.total);
+      for (let record = 0; record < found.length; record += 1) {
+        const digit = VALUES[packed.charCodeAt(Math.floor(record / perDigit))];
+        found[record] = Math.floor(digit / kinds ** (record % perDigit)) % kinds;
+      }
+      return found;
     }
 
     complete() {
@@ -115,16 +130,12 @@
       return this.files.get(name);
     }
 
-    // The kind, with a mark when this is a further document of a record, which answers for one plate.
-    markedKind(record) {
-      const { kinds, kindNames } = this.head;
-      let digit = VALUES[kinds.charCodeAt(Math.floor(record / this.kindsPerDigit))];
-      for (let skip = record % this.kindsPerDigit; skip > 0; skip -= 1) digit = Math.floor(digit / kindNames.length);
-      return kindNames[digit % kindNames.length];
+    kind(record) {
+      return this.kindNames[this.kindNumbers[record]];
     }
 
-    kind(record) {
-      return this.markedKind(record).replace('@', '');
+    isAnswer(record) {
+      return this.answers[this.kindNumbers[record]];
     }
 
     termFile(number) {

@@ -29,7 +29,8 @@
         nearest = this.planner.spelling.nearest(longest, lists);
       }
       if (!lists.complete()) return null;
-      const total = Array.from(scores.keys()).filter((record) => !lists.markedKind(record).endsWith('@')).length;
+      let total = 0;
+      scores.forEach((_, record) => { total += lists.isAnswer(record) ? 0 : 1; });
       const terms = [].concat(...plan.units.map((unit) => unit.map(([term]) => term)));
       return { query, corrected: plan.corrected, hits, total, nearest, terms };
     }
@@ -37,7 +38,9 @@
     // Of several documents of one record the best is its hit.
     bestHits(scores, limit, fits) {
       const hits = new Map();
-      for (const record of this.inOrder(scores)) {
+      let answers = 0;
+      scores.forEach((_, record) => { answers += this.lists.isAnswer(record) ? 1 : 0; });
+      for (const record of this.inOrder(scores, limit + answers)) {
         if (hits.size >= limit) break;
         const kind = this.lists.kind(record);
         const card = this.lists.card(record) || { id: `file of record ${record}` };
@@ -55,47 +58,42 @@
 
     score(plan) {
       const { tables, lists } = this;
-      const sums = new Map();
-      const weights = new Map();
-      const strong = new Map();
+      const tally = {
+        sums: new Float64Array(lists.total()),
+        weights: new Float64Array(lists.total()),
+        strong: new Uint8Array(lists.total()),
+      };
       let total = 0;
       let units = 0;
       plan.units.forEach((unit) => {
-        const weight = this.addUnit(unit, sums, weights, strong);
+        const weight = this.addUnit(unit, tally);
         total += weight;
         units += weight > 0 ? 1 : 0;
       });
-      plan.pairs.forEach((pair) => {
-        const found = lists.find(pair);
-        if (!found) return;
-        found.records.forEach((record, i) => {
-          sums.set(record, sums.get(record) + tables.WEIGHT_PAIR * found.idf * tables.POINTS[found.codes[i]]);
-        });
-      });
-      const line = plan.line ? lists.find(plan.line) : null;
-      if (line) {
-        line.records.forEach((record, i) => {
-          if (!sums.has(record)) return;
-          sums.set(record, sums.get(record) + tables.WEIGHT_LINE * line.idf * tables.POINTS[line.codes[i]]);
-        });
-      }
-      const factors = tables.KIND_FACTORS[plan.intent];
+      plan.pairs.forEach((pair) => this.addWhole(pair, tables.WEIGHT_PAIR, tally));
+      if (plan.line) this.addWhole(plan.line, tables.WEIGHT_LINE, tally);
+      const factors = this.factorsByKind(plan.intent);
       const scores = new Map();
-      sums.forEach((sum, record) => {
-        const matched = weights.get(record);
+      tally.sums.forEach((sum, record) => {
+        if (!sum) return;
+        const matched = tally.weights[record];
         let points = Math.floor((sum * matched * matched) / (total * total));
-        if (strong.get(record) === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
-        const place = this.rank.get(lists.kind(record));
-        scores.set(record, Math.floor((points * (place === undefined ? 16 : factors[place])) / 16) + 1);
+        if (tally.strong[record] === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
+        scores.set(record, Math.floor((points * factors[lists.kindNumbers[record]]) / 16) + 1);
       });
       return scores;
     }
 
+    factorsByKind(intent) {
+      const factors = this.tables.KIND_FACTORS[intent];
+      return this.lists.kindNames.map((kind) => (this.rank.has(kind) ? factors[this.rank.get(kind)] : 16));
+    }
+
     // Add the best match of the unit in each record; return the weight of the unit in the query.
-    addUnit(unit, sums, weights, strong) {
+    addUnit(unit, { sums, weights, strong }) {
       const { POINTS, STRONG_CODE } = this.tables;
-      const best = new Map();
-      const strongHere = new Set();
+      const best = new Float64Array(sums.length);
+      const strongHere = new Uint8Array(sums.length);
       let heaviest = null;
       unit.forEach(([term, weight]) => {
         const found = this.lists.find(term);
@@ -105,18 +103,27 @@
         }
         found.records.forEach((record, i) => {
           const points = weight * found.idf * POINTS[found.codes[i]];
-          if (points > (best.get(record) || 0)) best.set(record, points);
-          if (found.codes[i] >= STRONG_CODE) strongHere.add(record);
+          if (points > best[record]) best[record] = points;
+          if (found.codes[i] >= STRONG_CODE) strongHere[record] = 1;
         });
       });
       if (!heaviest) return 0;
-      const add = (tally, record, amount) => tally.set(record, (tally.get(record) || 0) + amount);
       best.forEach((points, record) => {
-        add(sums, record, points);
-        add(weights, record, heaviest.idf);
+        if (!points) return;
+        sums[record] += points;
+        weights[record] += heaviest.idf;
+        strong[record] += strongHere[record];
       });
-      strongHere.forEach((record) => add(strong, record, 1));
       return heaviest.idf;
+    }
+
+    // Add the match of a term beside the units, to records that match one of them.
+    addWhole(term, weight, { sums }) {
+      const found = this.lists.find(term);
+      if (!found) return;
+      found.records.forEach((record, i) => {
+        if (sums[record]) sums[record] += weight * found.idf * this.tables.POINTS[found.codes[i]];
+      });
     }
 
     applyMachine(scores, fit) {
@@ -130,17 +137,19 @@
       return fits;
     }
 
-    inOrder(scores) {
-      const { rank, lists } = this;
-      const rankOf = (record) => {
-        const place = rank.get(lists.kind(record));
-        return place === undefined ? rank.size : place;
-      };
+    // The first `wanted` records and those that tie with the last of them, in order.
+    inOrder(scores, wanted) {
+      const { lists } = this;
+      const ranks = lists.kindNames.map((kind) => (this.rank.has(kind) ? this.rank.get(kind) : this.rank.size));
+      const ordered = Float64Array.from(scores.values()).sort();
+      const least = ordered.length > wanted ? ordered[ordered.length - wanted] : 0;
       const byKind = (a, b) => {
-        const [left, right] = [lists.kind(a), lists.kind(b)];
-        return rankOf(a) - rankOf(b) || (left < right ? -1 : left > right ? 1 : 0);
+        const [left, right] = [lists.kindNumbers[a], lists.kindNumbers[b]];
+        const [leftName, rightName] = [lists.kindNames[left], lists.kindNames[right]];
+        return ranks[left] - ranks[right] || (leftName < rightName ? -1 : leftName > rightName ? 1 : 0);
       };
-      return Array.from(scores.keys()).sort((a, b) => scores.get(b) - scores.get(a) || byKind(a, b) || a - b);
+      const first = Array.from(scores.keys()).filter((record) => scores.get(record) >= least);
+      return first.sort((a, b) => scores.get(b) - scores.get(a) || byKind(a, b) || a - b);
     }
   }
 

@@ -14,15 +14,17 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from whoosh.codec.whoosh3 import W3Codec, W3LeafMatcher, W3PostingsWriter
-from whoosh.fields import ID, STORED, Schema
-from whoosh.filedb.filestore import FileStorage
-from whoosh.index import TOC, FileIndex
-
 from shearpin.search.concepts import CONCEPT_MARK, Phrase
 from shearpin.search.document import ANSWER_MARK, marked_kind
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, rounded_idf
+from shearpin.search.lean import lean_imports
 from shearpin.search.lists import Card, Found
+
+with lean_imports():
+    from whoosh.codec.whoosh3 import W3Codec, W3LeafMatcher, W3PostingsWriter
+    from whoosh.fields import ID, STORED, Schema
+    from whoosh.filedb.filestore import FileStorage
+    from whoosh.index import TOC, FileIndex
 
 if TYPE_CHECKING:
     from shearpin.search.model import IndexModel
