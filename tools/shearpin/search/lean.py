@@ -10,7 +10,7 @@ from types import ModuleType
 
 # `whoosh.compat` takes this one function from urllib.request, with the mail and network modules behind it, and nothing
 # in Whoosh calls it. The package cached_property brings asyncio along; the standard library has the same decorator.
-_STAND_INS = {
+_STAND_INS: dict[str, dict[str, object]] = {
     "urllib.request": {"urlretrieve": None},
     "cached_property": {"cached_property": functools.cached_property},
 }
@@ -23,7 +23,8 @@ def lean_imports() -> Iterator[None]:
     for name, attributes in _STAND_INS.items():
         if name not in sys.modules:
             placed[name] = sys.modules[name] = ModuleType(name)
-            vars(placed[name]).update(attributes)
+            for attribute, value in attributes.items():
+                setattr(placed[name], attribute, value)
     try:
         yield
     finally:
