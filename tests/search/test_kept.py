@@ -1,12 +1,14 @@
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from shearpin.search import kept
-from shearpin.search.document import Document, Synonym
+from shearpin.search import counting
+from shearpin.search.document import Synonym
 from shearpin.search.model import IndexModel, build_model
 from shearpin.search.shards import shard_texts
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
@@ -19,17 +21,17 @@ def texts(model: IndexModel) -> list[tuple[str, str]]:
 def test_only_changed_records_are_read_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     build_model(DOCUMENTS, SYNONYMS, tmp_path)
     counted: list[str] = []
-    count = kept.count_document
+    count = counting.count_fields
 
-    def noting(document: Document, *rest: object) -> object:
-        counted.append(document.id)
-        return count(document, *rest)  # type: ignore[arg-type]
+    def noting(fields: Mapping[str, str], *rest: Any) -> Any:
+        counted.append(fields["title"])
+        return count(fields, *rest)
 
-    monkeypatch.setattr(kept, "count_document", noting)
+    monkeypatch.setattr(counting, "count_fields", noting)
     changed = replace(DOCUMENTS[3], fields={**DOCUMENTS[3].fields, "body": "entirely other words"})
     documents = (*DOCUMENTS[:3], changed, *DOCUMENTS[4:])
     again = build_model(documents, SYNONYMS, tmp_path)
-    assert counted == [changed.id]
+    assert counted == [changed.title]
     assert texts(again) == texts(build_model(documents, SYNONYMS))
 
 
@@ -57,3 +59,27 @@ def test_a_cache_that_cannot_be_written_is_no_fault(tmp_path: Path) -> None:
     blocked = tmp_path / "file"
     blocked.write_text("in the way", encoding="utf-8")
     assert texts(build_model(DOCUMENTS, SYNONYMS, blocked)) == texts(build_model(DOCUMENTS, SYNONYMS))
+
+
+def test_two_processes_count_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    alone = texts(build_model(DOCUMENTS, SYNONYMS))
+    started: list[object] = []
+    elsewhere = counting._count_elsewhere
+
+    def noting(*order: Any) -> Any:
+        batch = elsewhere(*order)
+        started.append(batch)
+        return batch
+
+    monkeypatch.setattr(counting, "_count_elsewhere", noting)
+    monkeypatch.setattr(counting, "_WORTH_PROCESSES", 10)
+    assert texts(build_model(DOCUMENTS, SYNONYMS)) == alone
+    assert len(started) == 2
+    assert None not in started
+
+
+def test_without_further_processes_this_one_counts_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    alone = texts(build_model(DOCUMENTS, SYNONYMS))
+    monkeypatch.setattr(counting, "_WORTH_PROCESSES", 10)
+    monkeypatch.setattr("sys.executable", "/no/such/python")
+    assert texts(build_model(DOCUMENTS, SYNONYMS)) == alone

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
 from shearpin.search.concepts import Concepts, line_key
-from shearpin.search.document import Document
-from shearpin.search.impacts import BODY, FIELDS, K1, LEVELS, STRONG_CODES, WEAK_CODES, length_norm, level
+from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, length_norm, level
 from shearpin.search.words import Analyser
 
 # Marks the term of two neighbouring words, so that it is told from the same letters written as one word, and the term
@@ -36,8 +35,8 @@ class Counts:
     """How often one record says what, by numbers.
 
     `lengths` counts the terms of each field, in the order of FIELDS. `terms` and `times` (a byte each, 255 stands for
-    more) lie end to end: first the terms of the body that occur in no other field, then for each field in turn the
-    terms that do; `sizes` says how many belong to each. `words` is what stands between spaces.
+    more) lie end to end: for each field the terms that occur in no other, then for each field those that do; `sizes`
+    says how many belong to each. `words` is what stands between spaces.
     """
 
     lengths: tuple[int, ...]
@@ -47,25 +46,26 @@ class Counts:
     words: array[int]
 
 
-def count_document(
-    document: Document, analyser: Analyser, concepts: Concepts, terms: Numbering, words: Numbering
+def count_fields(
+    fields: Mapping[str, str], analyser: Analyser, concepts: Concepts, terms: Numbering, words: Numbering
 ) -> Counts:
-    """Analyse every field of `document`; its terms and words are given numbers where they have none yet."""
+    """Analyse the fields of one record; its terms and words are given numbers where they have none yet."""
     lengths = []
     counted: list[Counter[str]] = []
     spaced: set[str] = set()
     for field in FIELDS:
-        text = document.fields.get(field.name, "")
-        if field.name in _PHRASE_FIELDS:
+        text = fields.get(field.name, "")
+        if not text:
+            length, counts = 0, Counter[str]()
+        elif field.name in _PHRASE_FIELDS:
             length, counts = _count_phrases(text, analyser, concepts, spaced)
         else:
             length, counts = _count_text(text, analyser, concepts, spaced)
         lengths.append(length)
         counted.append(counts)
-    body = counted[BODY]
-    elsewhere = set().union(*counted[:BODY])
-    shared = Counter({term: body.pop(term) for term in elsewhere & body.keys()})
-    groups = (body, *counted[:BODY], shared)
+    shared = _in_several(counted)
+    several = [{term: counts.pop(term) for term in shared & counts.keys()} for counts in counted]
+    groups = (*counted, *several)
     return Counts(
         tuple(lengths),
         tuple(map(len, groups)),
@@ -73,6 +73,16 @@ def count_document(
         _as_bytes(chain.from_iterable([counts.values() for counts in groups])),
         array("I", map(words.__getitem__, spaced)),
     )
+
+
+def _in_several(counted: Sequence[Counter[str]]) -> set[str]:
+    """Terms that occur in more than one field."""
+    once: set[str] = set()
+    several: set[str] = set()
+    for counts in counted:
+        several |= once & counts.keys()
+        once |= counts.keys()
+    return several
 
 
 def _as_bytes(times: Iterable[int]) -> bytes:
@@ -86,8 +96,6 @@ def _as_bytes(times: Iterable[int]) -> bytes:
 def _count_text(
     text: str, analyser: Analyser, concepts: Concepts, spaced: set[str]
 ) -> tuple[int, Counter[str]]:
-    if not text:
-        return 0, Counter()
     words = text.split()
     distinct = set(words)
     spaced |= distinct
@@ -106,58 +114,56 @@ def _count_phrases(
 ) -> tuple[int, Counter[str]]:
     """As `_count_text`, line by line, and with terms for neighbouring words and for whole lines."""
     length = 0
-    total: Counter[str] = Counter()
+    found: list[str] = []
     for line in text.split("\n"):
         words = line.split()
         spaced.update(words)
         tokens, joined = analyser.tokens(words)
         terms = [token.term for token in tokens]
-        counts = Counter(terms)
-        for concept, times in concepts.count(terms, counts).items():
-            total[concept] += times
-        for term in terms:
-            total[term] += 1
-        for term in joined:
-            total[term] += 1
-        for first, second in pairwise(tokens):
-            pair = analyser.pair(first, second)
-            if pair:
-                total[PAIR_MARK + pair] += 1
+        length += len(terms)
+        found += terms
+        found += joined
+        for concept, times in concepts.count(terms, Counter(terms)).items():
+            found += [concept] * times
+        pairs = [analyser.pair(first, second) for first, second in pairwise(tokens)]
+        found += [PAIR_MARK + pair for pair in pairs if pair]
         line_term = line_key(terms, concepts.beginning)
         if line_term:
-            total[PAIR_MARK + line_term] += 1
-        length += len(terms)
-    return length, total
+            found.append(PAIR_MARK + line_term)
+    return length, Counter(found)
 
 
-def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[bytes, dict[int, int]]:
-    """Codes of the terms of the body alone, in their order, and codes of all other terms by number.
-
-    See `impacts.POINTS`.
-    """
+def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[array[int], bytes, dict[int, int]]:
+    """Terms that occur in one field and their codes, and the codes of all other terms; see `impacts.POINTS`."""
     norms = [
         length_norm(length, mean, f.b) for length, mean, f in zip(counts.lengths, means, FIELDS, strict=True)
     ]
     shares = [field.weight / norm for field, norm in zip(FIELDS, norms, strict=True)]
-    body_size = counts.sizes[0]
-    body_times = counts.times[:body_size]
-    body_codes = bytes(
-        WEAK_CODES[level(shares[BODY] * times)] for times in range(max(body_times, default=0) + 1)
-    )
+    codes = bytearray()
+    start = 0
+    for index, size in enumerate(counts.sizes[: len(FIELDS)]):
+        times = counts.times[start : start + size]
+        codes += times.translate(_code_table(shares[index], max(times, default=0), index in _STRONG))
+        start += size
+    alone = start
     frequencies: dict[int, float] = {}
     strong: set[int] = set()
-    start = body_size
-    for index, size in enumerate(counts.sizes[1:]):
+    for index, size in enumerate(counts.sizes[len(FIELDS) :]):
         share = shares[index]
         terms = counts.terms[start : start + size]
-        for term, times in zip(terms, counts.times[start : start + size], strict=True):
-            frequencies[term] = frequencies.get(term, 0.0) + share * times
+        for term, number in zip(terms, counts.times[start : start + size], strict=True):
+            frequencies[term] = frequencies.get(term, 0.0) + share * number
         if index in _STRONG:
             strong.update(terms)
         start += size
-    # `level`, written out: this runs half a million times in a large book.
-    codes = {
-        term: (STRONG_CODES if term in strong else WEAK_CODES)[int(frequency / (K1 + frequency) * LEVELS)]
+    in_several = {
+        term: (STRONG_CODES if term in strong else WEAK_CODES)[level(frequency)]
         for term, frequency in frequencies.items()
     }
-    return body_times.translate(body_codes.ljust(256, b"\0")), codes
+    return counts.terms[:alone], bytes(codes), in_several
+
+
+def _code_table(share: float, most: int, strong: bool) -> bytes:
+    """The code of each number of times, as `bytes.translate` takes it."""
+    codes = STRONG_CODES if strong else WEAK_CODES
+    return bytes([codes[level(share * times)] for times in range(most + 1)]).ljust(256, b"\0")

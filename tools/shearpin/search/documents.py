@@ -70,6 +70,7 @@ class _Writer:
     def __init__(self, linked: LinkedBook) -> None:
         self._linked = linked
         self._book = linked.book
+        self._known_figures: dict[str, dict[str, _Held]] = {}
         self._writers: Mapping[type[Record], Callable[[Any], _Texts]] = MappingProxyType(
             {
                 Symptom: self._symptom,
@@ -101,7 +102,7 @@ class _Writer:
         if isinstance(record, Value):
             figures = self._figures(record_id)
             each = [
-                figure if len(figures) == 1 else f"{figure}: {', '.join(h.holders)}"
+                figure if len(figures) == 1 else f"{', '.join(h.holders)}: {figure}"
                 for figure, h in figures.items()
             ]
             summary = "; ".join(each) or summary
@@ -127,14 +128,20 @@ class _Writer:
 
     def _figures(self, name: str) -> dict[str, _Held]:
         """Each figure of a value, with the condition noted for it, and for which plates it holds."""
+        if name in self._known_figures:
+            return self._known_figures[name]
         found: dict[str, _Held] = {}
+        by_entry: dict[tuple[str, str | None], _Held] = {}  # many plates share an entry's words
         for machine_id in self._linked.values.machines_with(name):
             value = self._linked.values.resolve(name, machine_id)
             if isinstance(value, ResolvedValue):
-                notes = self._prose(value.entry.note)
-                held = found.setdefault(", ".join([dual_text(value.quantity), *notes]), _Held())
-                held.holders.setdefault(self._title(*value.holder))
-                held.machines.append(machine_id)
+                key = (value.entry.is_, value.entry.note)
+                if key not in by_entry:
+                    figure = ", ".join([dual_text(value.quantity), *self._prose(value.entry.note)])
+                    by_entry[key] = found.setdefault(figure, _Held())
+                by_entry[key].holders.setdefault(self._title(*value.holder))
+                by_entry[key].machines.append(machine_id)
+        self._known_figures[name] = found
         return found
 
     def _machines(self, kind: str, record_id: str, record: Record) -> frozenset[str] | None:
@@ -155,7 +162,8 @@ class _Writer:
         return [self._title(kind, record_id) for record_id in ids]
 
     def _prose(self, *texts: str | None) -> list[str]:
-        return [plain_text(self._linked, text) for text in texts if text]
+        # Most texts hold no braces, and are plain already.
+        return [plain_text(self._linked, text) if "{" in text else text for text in texts if text]
 
     def _steps(self, steps: Iterable[Step]) -> Iterator[str]:
         for step in steps:

@@ -8,71 +8,79 @@ import os
 import sys
 import zlib
 from array import array
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field
+from itertools import chain
 from pathlib import Path
 
 from shearpin.search.concepts import Concepts
-from shearpin.search.counts import Counts, Numbering, count_document
+from shearpin.search.counting import Batch, Row, count_batches
+from shearpin.search.counts import Counts, Numbering
 from shearpin.search.document import Document
 from shearpin.search.version import code_version
-from shearpin.search.words import Analyser
 
 _FILE = "search-counts.bin"
 
 # Of what is kept, at least this part must still be in use; else the next build starts afresh.
 _STILL_USED = 0.7
 
-_Row = tuple[tuple[int, ...], tuple[int, ...], bytes, bytes, bytes]
 
-
-@dataclass(slots=True)
 class Counted:
     """Counts of all records in their order, with the strings behind the numbers.
 
-    `plain` holds for each number of `words` the plain words in it as written, with their terms.
+    `rows` are the counts in their compact form: a large book has many. `plain` holds for each number of `words` the
+    plain words in it as written, with their terms.
     """
 
-    counts: list[Counts] = field(default_factory=list)
-    terms: Numbering = field(default_factory=Numbering)
-    words: Numbering = field(default_factory=Numbering)
-    plain: list[tuple[tuple[str, str], ...]] = field(default_factory=list)
+    def __init__(self) -> None:
+        self.rows: list[Row] = []
+        self.terms = Numbering()
+        self.words = Numbering()
+        self.plain: list[tuple[tuple[str, str], ...]] = []
+
+    def counts(self) -> Iterator[Counts]:
+        """The counts of each record."""
+        for lengths, sizes, terms, times, words in self.rows:
+            yield Counts(lengths, sizes, array("I", terms), times, array("I", words))
+
+    def take_over(self, batch: Batch) -> Iterator[Row]:
+        """Give the terms and words of a batch the numbers they have here; yield its rows in these numbers."""
+        terms = [self.terms[term] for term in batch.terms]
+        words = [self.words[word] for word in batch.words]
+        for number, plain in zip(words, batch.plain, strict=True):
+            if number == len(self.plain):
+                self.plain.append(plain)
+        for lengths, sizes, row_terms, times, row_words in batch.rows:
+            yield lengths, sizes, _renumbered(row_terms, terms), times, _renumbered(row_words, words)
 
 
-def count_all(
-    documents: Sequence[Document], concepts: Concepts, analyser: Analyser, cache_folder: Path | None = None
-) -> Counted:
+def count_all(documents: Sequence[Document], concepts: Concepts, cache_folder: Path | None = None) -> Counted:
     """Count every record; those that `cache_folder` knows unchanged are not read again.
 
     The result does not depend on what was kept.
     """
     counted = Counted()
-    kept: dict[bytes, _Row] = {}
-    key = f"{code_version()} {sys.version} {sys.byteorder} {_digest_of(repr(concepts.phrases)).hex()}"
+    key = f"{code_version()} {sys.version} {sys.byteorder} {_digest_of([repr(concepts.phrases)]).hex()}"
     path = cache_folder / _FILE if cache_folder else None
-    if path:
-        kept = _load(path, key, counted)
-    rows: dict[bytes, _Row] = {}
-    for document in documents:
-        digest = _digest_of(*(part for item in sorted(document.fields.items()) for part in item))
-        row = kept.get(digest)
-        if row is None:
-            found = count_document(document, analyser, concepts, counted.terms, counted.words)
-            row = found.lengths, found.sizes, found.terms.tobytes(), found.times, found.words.tobytes()
-        else:
-            found = Counts(row[0], row[1], array("I", row[2]), row[3], array("I", row[4]))
-        rows[digest] = row
-        counted.counts.append(found)
-    for text in list(counted.words)[len(counted.plain) :]:
-        tokens = analyser.word(text).tokens
-        counted.plain.append(tuple((token.raw, token.term) for token in tokens if token.kind == "word"))
+    kept = _load(path, key, counted) if path else {}
+    digests = [_digest_of(part for item in sorted(d.fields.items()) for part in item) for d in documents]
+    pairs = zip(digests, documents, strict=True)
+    changed = {digest: document.fields for digest, document in pairs if digest not in kept}
+    batches = count_batches(list(changed.values()), concepts)
+    fresh = chain.from_iterable(counted.take_over(batch) for batch in batches)
+    known = {**kept, **dict(zip(changed, fresh, strict=True))}
+    rows = {digest: known[digest] for digest in digests}
+    counted.rows.extend(rows[digest] for digest in digests)
     if path and rows.keys() != kept.keys():
         _save(path, key, counted, rows)
     return counted
 
 
-def _digest_of(*texts: str) -> bytes:
+def _renumbered(packed: bytes, numbers: Sequence[int]) -> bytes:
+    return array("I", map(numbers.__getitem__, array("I", packed))).tobytes()
+
+
+def _digest_of(texts: Iterable[str]) -> bytes:
     digest = hashlib.blake2b(digest_size=16)
     for text in texts:
         digest.update(text.encode(errors="surrogatepass"))
@@ -80,7 +88,7 @@ def _digest_of(*texts: str) -> bytes:
     return digest.digest()
 
 
-def _load(path: Path, key: str, counted: Counted) -> dict[bytes, _Row]:
+def _load(path: Path, key: str, counted: Counted) -> dict[bytes, Row]:
     """Fill `counted` with what is kept under `key` and return the rows; nothing when the file is of no use."""
     try:
         data = path.read_bytes()
@@ -94,13 +102,13 @@ def _load(path: Path, key: str, counted: Counted) -> dict[bytes, _Row]:
     counted.terms.update((term, number) for number, term in enumerate(terms))
     counted.words.update((word, number) for number, word in enumerate(words))
     counted.plain.extend(plain)
-    found: dict[bytes, _Row] = rows
+    found: dict[bytes, Row] = rows
     return found
 
 
-def _save(path: Path, key: str, counted: Counted, rows: dict[bytes, _Row]) -> None:
+def _save(path: Path, key: str, counted: Counted, rows: dict[bytes, Row]) -> None:
     """Keep the counts for the next build; a cache that cannot be written is no fault."""
-    used = len(set().union(*(counts.terms for counts in counted.counts)))
+    used = len(set().union(*(counts.terms for counts in counted.counts())))
     temporary = path.with_name(f"{path.name}.{os.getpid()}")
     with suppress(OSError):
         if used < _STILL_USED * len(counted.terms):

@@ -12,9 +12,9 @@ from typing import Any
 
 from shearpin.search import tables
 from shearpin.search.concepts import Concepts, build_concepts
-from shearpin.search.counts import PAIR_MARK, Counts, posting_codes
+from shearpin.search.counts import PAIR_MARK, posting_codes
 from shearpin.search.document import Document, Synonym, kind_rank
-from shearpin.search.impacts import CODE_BITS, FIELDS, rounded_idf, rounded_mean
+from shearpin.search.impacts import CODE_BITS, rounded_idf, rounded_mean
 from shearpin.search.kept import Counted, count_all
 from shearpin.search.words import Analyser
 
@@ -93,22 +93,22 @@ def build_model(
     analyser = Analyser()
     ordered = in_order(documents, analyser)
     concepts = build_concepts(synonyms, analyser)
-    return invert(ordered, count_all(ordered, concepts, analyser, cache_folder), concepts, analyser)
+    return invert(ordered, count_all(ordered, concepts, cache_folder), concepts, analyser)
 
 
 def invert(
     documents: tuple[Document, ...], counted: Counted, concepts: Concepts, analyser: Analyser
 ) -> IndexModel:
     """Turn what each record says into where each term occurs."""
-    means = mean_lengths(counted.counts)
+    means = mean_lengths([row[0] for row in counted.rows])
     lists = [array("I") for _ in counted.terms]
     used_words: set[int] = set()
-    for number, counts in enumerate(counted.counts):
+    for number, counts in enumerate(counted.counts()):
         base = number << CODE_BITS
-        body_codes, codes = posting_codes(counts, means)
-        for term, code in zip(counts.terms, body_codes, strict=False):
+        terms, codes, others = posting_codes(counts, means)
+        for term, code in zip(terms, codes, strict=True):
             lists[term].append(base | code)
-        for term, code in codes.items():
+        for term, code in others.items():
             lists[term].append(base | code)
         used_words.update(counts.words)
     postings = _named_postings(tuple(counted.terms), lists, len(documents))
@@ -125,13 +125,10 @@ def invert(
     )
 
 
-def mean_lengths(counted: Sequence[Counts]) -> tuple[float, ...]:
+def mean_lengths(lengths_of_all: Sequence[Sequence[int]]) -> tuple[float, ...]:
     """Mean length of each field over the records that have it."""
-    means = []
-    for index in range(len(FIELDS)):
-        lengths = [counts.lengths[index] for counts in counted if counts.lengths[index]]
-        means.append(rounded_mean(sum(lengths), len(lengths)))
-    return tuple(means)
+    by_field = [[length for length in lengths if length] for lengths in zip(*lengths_of_all, strict=True)]
+    return tuple(rounded_mean(sum(lengths), len(lengths)) for lengths in by_field)
 
 
 def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: int) -> dict[str, Postings]:

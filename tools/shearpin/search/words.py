@@ -26,7 +26,6 @@ _FRACTION = re.compile("[0-9]+/[0-9]+")
 _DECIMAL = re.compile("[0-9]*[.,][0-9]+")
 _THOUSANDS = re.compile("[0-9]{1,3}(?:,[0-9]{3})+")
 _DOTTED_PART_NUMBER = re.compile(r"[0-9]{3,}\.[0-9]{3,}")
-_PLAIN_WORD = re.compile("[a-z]+")
 _BRITISH_S = re.compile("^([a-z]{5,})is(e|ed|es|er|ers|ing|ation|ations)$")
 _PUNCTUATION = '.,;:!?()[]"'
 # Terms that change how the next word reads: "will not", "ft lb".
@@ -45,7 +44,9 @@ def fold(text: str) -> str:
         text = _MARKS.sub("", text).translate(_SAME_CHARACTER)
     else:
         text = text.lower().replace("`", "'")
-    return _INCH_MARK.sub(r"\1 inch ", text)
+    if '"' in text or "'" in text or "′" in text or "″" in text:
+        text = _INCH_MARK.sub(r"\1 inch ", text)
+    return text
 
 
 class Analyser:
@@ -64,13 +65,16 @@ class Analyser:
         self._variants = {self.stem(k): self.stem(v) for k, v in tables.SPELLING_VARIANTS.items()}
         self._stems.clear()
 
-    def stem(self, word: str) -> str:
+    def stem(self, typed: str) -> str:
         """Porter 2 stem, with British and American spellings made one; words with other letters stay as they are."""
-        known = self._stems.get(word)
+        known = self._stems.get(typed)
         if known is None:
-            known = porter2(_BRITISH_S.sub(r"\1iz\2", word)) if _PLAIN_WORD.fullmatch(word) else word
+            word = typed
+            if "is" in word:
+                word = _BRITISH_S.sub(r"\1iz\2", word)
+            known = porter2(word) if word.isascii() and word.isalpha() else word
             known = self._variants.get(known, known)
-            self._stems[word] = known
+            self._stems[typed] = known
         return known
 
     def pair(self, first: Token, second: Token) -> str | None:
@@ -119,18 +123,30 @@ class Analyser:
         """The same as `tokens`, terms only, several times as fast. `distinct` are the `words`, each once."""
         for text in distinct.difference(self._terms):
             self.word(text)
-        if self._any_in_context(words, distinct):
-            tokens, joined = self.tokens(words)
-            return [token.term for token in tokens], joined
-        terms = list(chain.from_iterable(map(self._terms.__getitem__, words)))
-        joined = []
+        terms = list(map(self._terms.__getitem__, words))
+        before, after = distinct & self._context, distinct & self._in_context
+        if before and after:
+            at = [number for number, text in enumerate(words) if text in after]
+            self._read_together(
+                terms, words, [number for number in at if number and words[number - 1] in before]
+            )
+        joined: list[str] = []
         for text in distinct & self._joined:
             joined += self._words[text].joined * words.count(text)
-        return terms, joined
+        return list(chain.from_iterable(terms)), joined
 
-    def _any_in_context(self, words: Sequence[str], distinct: set[str]) -> bool:
-        before, after = distinct & self._context, distinct & self._in_context
-        return bool(before and after) and any(a in before and b in after for a, b in pairwise(words))
+    def _read_together(self, terms: list[tuple[str, ...]], words: Sequence[str], after: list[int]) -> None:
+        """Read again, together, each word whose place is in `after` and the word before it."""
+        for place, number in enumerate(after):
+            if place and after[place - 1] == number - 1:
+                continue  # read with the words before it
+            last = number
+            while last + 1 in after:
+                last += 1
+            tokens, _ = self.tokens(words[number - 1 : last + 1])
+            terms[number - 1 : last + 1] = [tuple([token.term for token in tokens])] + [()] * (
+                last + 1 - number
+            )
 
     def tokens(self, words: Iterable[str]) -> tuple[list[Token], list[str]]:
         """The tokens of `words` (a text split at spaces) in order, and the extra terms of words written as one."""
@@ -175,6 +191,10 @@ class Analyser:
         return (Token(self.stem(word), word, "word"),)
 
     def _parse_number(self, chunk: str) -> Chunk:
+        if chunk.isascii() and chunk.isalnum() and not chunk[0].isdigit():
+            return Chunk(chunk, (Token(chunk, chunk, "code"),))
+        if _DIGITS.fullmatch(chunk):
+            return Chunk(chunk, (Token(chunk, chunk, "number"),))
         glued = _NUMBER_WITH_UNIT.fullmatch(chunk)
         if glued:
             unit = tables.UNITS.get(glued[2]) or tables.UNITS_AFTER_NUMBER.get(glued[2])
@@ -183,7 +203,11 @@ class Analyser:
         tokens: list[Token] = []
         pieces = 0
         exact = True
-        for piece in (piece for piece in chunk.split("-") if piece):
+        for piece in filter(None, chunk.split("-")):
+            if piece.isascii() and piece.isalpha():
+                tokens.extend(self._word(piece))
+                pieces += 1
+                continue
             number = self._number(piece)
             if number:
                 tokens.extend(number)
@@ -203,6 +227,7 @@ class Analyser:
         return Chunk(chunk, tuple(tokens))
 
     def _number(self, text: str) -> tuple[Token, ...]:
+        """The number that `text` is, in its one spelling; nothing when it is none."""
         if _DIGITS.fullmatch(text) or _FRACTION.fullmatch(text):
             return (Token(text, text, "number"),)
         if _THOUSANDS.fullmatch(text):
