@@ -108,9 +108,8 @@
 
     // `early` is what was typed before the scripts were there.
     fromAddress(early) {
-      const asked = this.engine.readHash();
-      const typed = asked.get('q') || new URLSearchParams(location.search).get('q') || early || '';
-      this.literal = asked.get('exact') === '1';
+      const typed = this.engine.asked() || early || '';
+      this.literal = this.engine.readHash().get('exact') === '1';
       if (this.input.value !== typed) this.input.value = typed;
       this.limit = this.engine.shown;
       this.show();
@@ -227,7 +226,8 @@
     missesNote() {
       const misses = readMisses();
       const note = make('p', 'search-note', 'Noted on this computer for the writer. ');
-      const link = make('a', '', `Save the list of ${misses.length} searches that found nothing`);
+      const many = misses.length === 1 ? 'the search' : `the list of ${misses.length} searches`;
+      const link = make('a', '', `Save ${many} that found nothing`);
       const lines = misses.map(([query, times]) => `${times}\t${query}\r\n`).join('');
       link.href = `data:text/plain;charset=utf-8,${encodeURIComponent(lines)}`;
       link.download = 'searched-in-vain.txt';

@@ -128,7 +128,14 @@
     }
 
     codeTerms(code, lists) {
-      return lists.find(code) ? new Map([[code, this.tables.WEIGHT_WORD]]) : this.beginningWith(code, lists);
+      const found = this.exactly(code, lists);
+      return found.size ? found : this.beginningWith(code, lists);
+    }
+
+    // The term itself, and as the name of a plate.
+    exactly(term, lists) {
+      const found = [term, `${term}@`].filter((there) => lists.find(there));
+      return new Map(found.map((there) => [there, this.tables.WEIGHT_WORD]));
     }
 
     // The commonest of the terms that begin with `prefix`.
@@ -194,9 +201,9 @@
       draft.items.forEach(({ token }, index) => {
         const found = draft.alternatives[index];
         if (draft.coded[index]) return;
-        if (lists.find(token.term)) {
-          found.set(token.term, this.tables.WEIGHT_WORD);
-        } else if (!found.size && !lists.knows(token.term) && lists.complete()) {
+        const exactly = this.exactly(token.term, lists);
+        exactly.forEach((weight, term) => found.set(term, weight));
+        if (!exactly.size && !found.size && !lists.knows(token.term) && lists.complete()) {
           const typing = index === last && token.kind === 'word';
           if ((typing || token.kind === 'number' || token.kind === 'code') && token.raw.length >= this.tables.MIN_PREFIX) {
             this.beginningWith(token.raw, lists).forEach((weight, term) => found.set(term, weight));

@@ -18,9 +18,14 @@
       lists.wanted.clear();
       const plan = this.planner.plan(query, lists, literal);
       if (!plan) return null;
-      const scores = this.score(plan);
+      const { scores, named } = this.score(plan);
       const fit = machine ? lists.fit(machine) : null;
       if (!lists.complete()) return null;
+      // An answer for some plates only is wanted for the chosen machine, or where the query names its plate.
+      const mayAnswer = (record) => (fit ? fit.own.has(fit.sets[record]) : named.has(record));
+      Array.from(scores.keys()).forEach((record) => {
+        if (lists.isAnswer(record) && !mayAnswer(record)) scores.delete(record);
+      });
       const fits = this.applyMachine(scores, fit);
       const hits = this.bestHits(scores, limit, fits);
       let nearest = [];
@@ -62,6 +67,7 @@
         sums: new Float64Array(lists.total()),
         weights: new Float64Array(lists.total()),
         strong: new Uint8Array(lists.total()),
+        named: new Set(),
       };
       let total = 0;
       let units = 0;
@@ -81,7 +87,7 @@
         if (tally.strong[record] === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
         scores.set(record, Math.floor((points * factors[lists.kindNumbers[record]]) / 16) + 1);
       });
-      return scores;
+      return { scores, named: tally.named };
     }
 
     factorsByKind(intent) {
@@ -90,7 +96,7 @@
     }
 
     // Add the best match of the unit in each record; return the weight of the unit in the query.
-    addUnit(unit, { sums, weights, strong }) {
+    addUnit(unit, { sums, weights, strong, named }) {
       const { POINTS, STRONG_CODE } = this.tables;
       const best = new Float64Array(sums.length);
       const strongHere = new Uint8Array(sums.length);
@@ -105,6 +111,7 @@
           const points = weight * found.idf * POINTS[found.codes[i]];
           if (points > best[record]) best[record] = points;
           if (found.codes[i] >= STRONG_CODE) strongHere[record] = 1;
+          if (term.endsWith('@')) named.add(record);
         });
       });
       if (!heaviest) return 0;

@@ -89,10 +89,14 @@
   const container = document.querySelector('[data-search-results]');
   const boxOf = (form) => form.querySelector('input[name="q"]');
   const home = container && forms.length ? forms.find((form) => !form.classList.contains('compact')) || forms[0] : null;
+  const asked = () => readHash().get('q') || new URLSearchParams(location.search).get('q') || '';
   let results = null;
   if (home) {
-    readScript(`${HERE}search-hits.js`).then(() => {
-      const engine = { search, ready, readHash, chosenMachine, hashFor, root: ROOT, shown: SHOWN };
+    const view = readScript(`${HERE}search-hits.js`);
+    // The hits are not waited for: reading files takes longer than anything else here.
+    if (asked()) ready().catch(() => {});
+    view.then(() => {
+      const engine = { search, ready, asked, readHash, chosenMachine, hashFor, root: ROOT, shown: SHOWN };
       results = new window.shearpinSearchParts.Results(container, boxOf(home), engine);
     }, () => {});
   }

@@ -267,7 +267,7 @@ class TestNotes:
     def test_searches_in_vain_are_kept_for_the_writer(self, opened: Page) -> None:
         opened.fill("input", "zzyzx qqwx")
         with opened.expect_download() as download:
-            opened.click("text=Save the list")
+            opened.click("text=Save the search that found nothing")
         saved = Path(download.value.path()).read_text(encoding="utf-8")
         assert download.value.suggested_filename == "searched-in-vain.txt"
         assert "1\tzzyzx qqwx" in saved

@@ -76,6 +76,7 @@ def test_a_figure_is_answered_for_the_plates_that_have_it_alone(
             resolved = linked.values.resolve(name, machine)
             assert isinstance(resolved, ResolvedValue)
             assert answer.fields["summary"].startswith(dual_text(resolved.quantity))
+            assert linked.book.get(*resolved.holder).title in answer.fields["plates"].split("\n")
 
 
 def test_misspellings_are_no_words_of_the_book(linked: LinkedBook, index: StoredIndex) -> None:
@@ -111,6 +112,16 @@ def test_every_part_number_finds_its_part_however_it_is_written(
             for query in {plate.number, bare, plate.number.lower(), bare.lower()}:
                 hits = search(index, query, limit=3).hits
                 assert ("part", part_id) in [(hit.kind, hit.id) for hit in hits], query
+
+
+def test_without_a_plate_no_figure_of_one_plate_is_shown(
+    linked: LinkedBook, documents: list[Document], index: StoredIndex
+) -> None:
+    answered = {document.id.partition("@")[0] for document in documents if is_answer(document)}
+    for name in answered:
+        title = linked.book.values[name].title
+        hits = {(hit.kind, hit.id): hit for hit in search(index, title, limit=5).hits}
+        assert hits["value", name].title == title
 
 
 def test_a_value_asked_for_a_machine_is_answered_with_its_figure(

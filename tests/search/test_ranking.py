@@ -132,18 +132,18 @@ def test_equal_scores_are_ordered_by_kind(tmp_path: Path) -> None:
         assert [hit.kind for hit in found] == ["machine", "engine"]
 
 
-def test_of_the_documents_of_one_record_the_best_is_shown(tmp_path: Path) -> None:
-    title = {"title": "Plug gap"}
+def test_an_answer_for_one_plate_is_shown_for_that_plate_alone(tmp_path: Path) -> None:
+    title, every = {"title": "Plug gap"}, "0.7 mm: E1; 0.9 mm: E2"
     machine, engine = frozenset({"m1"}), frozenset({"m2"})
     documents = [
-        a_document("gap", "value", title="Plug gap", summary="0.7 mm: E1; 0.9 mm: E2"),
+        Document("gap", "value", "Plug gap", "values/gap.html", every, {**title, "body": every}),
         Document(
             "gap@0",
             "value",
             "Plug gap, E1",
             "values/gap.html",
             "0.7 mm",
-            {**title, "summary": "0.7 mm E1"},
+            {**title, "summary": "0.7 mm", "plates": "E1"},
             machine,
         ),
         Document(
@@ -152,13 +152,15 @@ def test_of_the_documents_of_one_record_the_best_is_shown(tmp_path: Path) -> Non
             "Plug gap, E2",
             "values/gap.html",
             "0.9 mm",
-            {**title, "summary": "0.9 mm E2"},
+            {**title, "summary": "0.9 mm", "plates": "E2"},
             engine,
         ),
     ]
     with build_index(documents, [], tmp_path / "index") as index:
         for query, chosen, excerpt in [
+            ("plug gap", None, "0.7 mm: E1; 0.9 mm: E2"),
             ("plug gap e2", None, "0.9 mm"),
+            ("plug gap e2", "m1", every),
             ("plug gap", "m1", "0.7 mm"),
             ("plug gap", "m2", "0.9 mm"),
         ]:

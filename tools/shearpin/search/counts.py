@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import chain, pairwise
 
 from shearpin.search.concepts import Concepts, line_key
+from shearpin.search.document import ANSWER_MARK
 from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, length_norm, level
 from shearpin.search.words import Analyser
 
@@ -17,7 +18,7 @@ from shearpin.search.words import Analyser
 PAIR_MARK = "+"
 
 # A match in one of these makes a record one about the matter. The first three hold phrases, one a line.
-STRONG_FIELDS = ("title", "said", "also", "numbers")
+STRONG_FIELDS = ("title", "said", "also", "numbers", "plates")
 _PHRASE_FIELDS = STRONG_FIELDS[:3]
 _STRONG = tuple(index for index, field in enumerate(FIELDS) if field.name in STRONG_FIELDS)
 
@@ -59,6 +60,8 @@ def count_fields(
             length, counts = 0, Counter[str]()
         elif field.name in _PHRASE_FIELDS:
             length, counts = _count_phrases(text, analyser, concepts, spaced)
+        elif field.name == "plates":
+            length, counts = _count_plates(text, analyser)
         else:
             length, counts = _count_text(text, analyser, concepts, spaced)
         lengths.append(length)
@@ -73,6 +76,16 @@ def count_fields(
         _as_bytes(chain.from_iterable([counts.values() for counts in groups])),
         array("I", map(words.__getitem__, spaced)),
     )
+
+
+def _count_plates(text: str, analyser: Analyser) -> tuple[int, Counter[str]]:
+    """Terms by which a query names a plate: model numbers, and whole names where there is no number."""
+    found: list[str] = []
+    for name in text.split("\n"):
+        tokens, _ = analyser.tokens(name.split())
+        numbers = [token.term for token in tokens if token.kind in ("code", "number")]
+        found += [term + ANSWER_MARK for term in numbers or [token.term for token in tokens]]
+    return len(found), Counter(found)
 
 
 def _in_several(counted: Sequence[Counter[str]]) -> set[str]:

@@ -25,7 +25,8 @@ KIND_ORDER = (
     "figure",
 )
 
-# Divides the id of a record from the plate in the id of a document that answers for one plate only.
+# In the id of a document that answers for some plates only: divides the id of the record from the rest. In the index:
+# ends a term that names a plate, and the kind of such a document.
 ANSWER_MARK = "@"
 
 
@@ -42,8 +43,10 @@ class Document:
     `also` (other names), `summary`, `body` and `numbers` (part numbers); a line break divides one phrase or number
     from the next. `machines` names the machines the record applies to; None means all of them.
 
-    A record may have further documents that answer for one plate only, such as a value's figure for one engine; their
-    ids are the record's, ANSWER_MARK and the plate. Of all documents of a record the best one is shown as its hit.
+    A record may have further documents that answer for some plates only, such as a value's figure for one engine; their
+    ids are the record's, ANSWER_MARK and anything, and their field `plates` holds the plates' names. Such an answer is
+    the record's hit only where it is for the chosen machine or, with none chosen, where the query names its plate:
+    nobody shall read the figure of another model.
     """
 
     id: str

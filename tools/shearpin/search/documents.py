@@ -117,9 +117,10 @@ class _Writer:
                 continue
             for number, (figure, held) in enumerate(figures.items()):
                 title = f"{value.title}, {', '.join(held.holders)}"
-                # Titled as the value itself, so that only the plate tells the two apart.
-                summary = f"{figure} {', '.join(held.holders)}"
-                fields = {"title": value.title, "also": "\n".join(value.also), "summary": summary}
+                # Titled as the value itself, so that only the plates tell the two apart.
+                fields = {"title": value.title, "also": "\n".join(value.also)}
+                fields["summary"] = f"{figure} {', '.join(held.holders)}"
+                fields["plates"] = "\n".join(held.holders)
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
                 yield Document(

@@ -27,6 +27,7 @@ FIELDS = (
     FieldWeight("said", 6.0, 0.3),
     FieldWeight("also", 4.0, 0.3),
     FieldWeight("numbers", 6.0, 0.0),
+    FieldWeight("plates", 4.0, 0.0),
     FieldWeight("summary", 2.5, 0.5),
     FieldWeight("body", 1.0, 0.75),
 )

@@ -27,6 +27,10 @@ class Card:
     excerpt: str
 
 
+Fit = tuple[Sequence[int], frozenset[int]]
+"""The set of machines of each record (0: all), and the sets that a machine is in."""
+
+
 class Lists(Protocol):
     """An index that is open for reading."""
 
@@ -62,8 +66,8 @@ class Lists(Protocol):
         """Words of the book of `length` letters as written, with how common each is (0 to 9)."""
         ...
 
-    def fit(self, machine: str) -> tuple[Sequence[int], frozenset[int]] | None:
-        """The set of machines of each record (0: all), and the sets with `machine`; None when no record names it."""
+    def fit(self, machine: str) -> Fit | None:
+        """What fits `machine`; None when no record names it."""
         ...
 
     def card(self, number: int) -> Card:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from shearpin.search import tables
 from shearpin.search.concepts import Phrase, line_key
+from shearpin.search.document import ANSWER_MARK
 from shearpin.search.lists import Lists
 from shearpin.search.spelling import correct
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
@@ -144,9 +145,12 @@ def _code_of(items: Sequence[Item], lists: Lists, analyser: Analyser, typed: Seq
 
 
 def _code_terms(code: str, lists: Lists) -> dict[str, int]:
-    if lists.find(code):
-        return {code: tables.WEIGHT_WORD}
-    return _beginning_with(code, lists)
+    return _exactly(code, lists) or _beginning_with(code, lists)
+
+
+def _exactly(term: str, lists: Lists) -> dict[str, int]:
+    """The term itself, and as the name of a plate."""
+    return {found: tables.WEIGHT_WORD for found in (term, term + ANSWER_MARK) if lists.find(found)}
 
 
 def _beginning_with(prefix: str, lists: Lists) -> dict[str, int]:
@@ -213,9 +217,9 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
         token, found = item.token, draft.alternatives[index]
         if draft.coded[index]:
             continue
-        if lists.find(token.term):
-            found[token.term] = tables.WEIGHT_WORD
-        elif not found and not lists.knows(token.term):
+        exactly = _exactly(token.term, lists)
+        found.update(exactly)
+        if not exactly and not found and not lists.knows(token.term):
             typing = index == last and token.kind == "word"
             if (typing or token.kind in ("number", "code")) and len(token.raw) >= tables.MIN_PREFIX:
                 found.update(_beginning_with(token.raw, lists))

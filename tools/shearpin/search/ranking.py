@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from shearpin.search import tables
 from shearpin.search.document import ANSWER_MARK, Hit, SearchResult, kind_rank
 from shearpin.search.impacts import POINTS, STRONG_CODE
-from shearpin.search.lists import Lists
+from shearpin.search.lists import Fit, Lists
 from shearpin.search.query import Plan, Unit, make_plan
 from shearpin.search.spelling import nearest
 from shearpin.search.words import Analyser
@@ -15,11 +15,12 @@ from shearpin.search.words import Analyser
 
 @dataclass(slots=True)
 class _Tally:
-    """What each record has of the query so far, by record number."""
+    """What each record has of the query so far, by record number; `named` are answers whose plate the query names."""
 
     scores: dict[int, int]
     weights: dict[int, int]
     strong: dict[int, int]
+    named: set[int]
 
 
 def search(
@@ -31,8 +32,12 @@ def search(
     machine that no record names changes nothing. `literal` searches as typed, without correcting spelling.
     """
     plan = make_plan(query, lists, Analyser(), literal=literal)
-    scores = score(plan, lists)
-    fits = _apply_machine(scores, lists, machine)
+    scores, named = score(plan, lists)
+    fit = lists.fit(machine) if machine else None
+    scores = {
+        n: points for n, points in scores.items() if not lists.is_answer(n) or _may_answer(n, fit, named)
+    }
+    fits = _apply_machine(scores, fit)
     order = sorted(scores, key=lambda number: (-scores[number], kind_rank(lists.kind(number)), number))
     hits: dict[tuple[str, str], Hit] = {}
     for number in order:
@@ -49,14 +54,19 @@ def search(
     return SearchResult(query, plan.corrected, tuple(hits.values()), total, suggestions)
 
 
-def score(plan: Plan, lists: Lists) -> dict[int, int]:
-    """Score of every record that matches a word of the plan, before the machine is looked at.
+def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:
+    """Whether an answer for some plates only is wanted: those of the chosen machine, or one the query names."""
+    return number in named if fit is None else fit[0][number] in fit[1]
+
+
+def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int]]:
+    """Score of every record that matches a word of the plan, and the answers whose plate is named.
 
     The sum of the matches is multiplied by the square of the part of the query that is matched, so that a record with
     all words comes before one with most of them unless it merely mentions them; a record that has every word in its
     title, spoken phrases, names or numbers gains once more.
     """
-    tally = _Tally({}, {}, {})
+    tally = _Tally({}, {}, {}, set())
     total = units = 0
     for unit in plan.units:
         weight = _add_unit(unit, lists, tally)
@@ -80,7 +90,7 @@ def score(plan: Plan, lists: Lists) -> dict[int, int]:
         if tally.strong.get(number) == units:
             points = points * tables.FACTOR_ALL_STRONG // 16
         scores[number] = points * factors.get(lists.kind(number), 16) // 16 + 1
-    return scores
+    return scores, tally.named
 
 
 def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
@@ -93,12 +103,15 @@ def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
         if not found:
             continue
         weights.append((weight, found.idf))
+        is_plate = term.endswith(ANSWER_MARK)
         for number, code in found.postings:
             points = weight * found.idf * POINTS[code]
             if points > best.get(number, 0):
                 best[number] = points
             if code >= STRONG_CODE:
                 strong.add(number)
+            if is_plate:
+                tally.named.add(number)
     if not weights:
         return 0
     weight = max(weights)[1]
@@ -110,9 +123,8 @@ def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
     return weight
 
 
-def _apply_machine(scores: dict[int, int], lists: Lists, machine: str | None) -> dict[int, bool]:
+def _apply_machine(scores: dict[int, int], fit: Fit | None) -> dict[int, bool]:
     """Raise the records of the machine, lower those of others; return whether each record found fits."""
-    fit = lists.fit(machine) if machine else None
     if fit is None:
         return {}
     sets, own = fit

@@ -14,11 +14,11 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from shearpin.search.concepts import CONCEPT_MARK, Phrase
+from shearpin.search.concepts import Phrase, is_written
 from shearpin.search.document import ANSWER_MARK, marked_kind
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, rounded_idf
 from shearpin.search.lean import lean_imports
-from shearpin.search.lists import Card, Found
+from shearpin.search.lists import Card, Fit, Found
 
 with lean_imports():
     from whoosh.codec.whoosh3 import W3Codec, W3LeafMatcher, W3PostingsWriter
@@ -227,7 +227,7 @@ class StoredIndex:
     def beginning_with(self, prefix: str, limit: int) -> Sequence[str]:
         """See `Lists`."""
         terms = (text.decode() for text in self._reader.expand_prefix(_WORD_FIELD, prefix))
-        return list(islice((term for term in terms if not term.endswith(CONCEPT_MARK)), limit))
+        return list(islice(filter(is_written, terms), limit))
 
     def words(self, length: int) -> Sequence[tuple[str, int]]:
         """See `Lists`."""
@@ -235,7 +235,7 @@ class StoredIndex:
             self._words = json.loads((self._folder / _WORDS).read_text(encoding="utf-8"))
         return [(word, common) for word, common in self._words.get(str(length), ())]
 
-    def fit(self, machine: str) -> tuple[Sequence[int], frozenset[int]] | None:
+    def fit(self, machine: str) -> Fit | None:
         """See `Lists`."""
         sets, machines = json.loads((self._folder / _MACHINES).read_text(encoding="utf-8"))
         return (sets, frozenset(machines[machine])) if machine in machines else None

@@ -159,13 +159,13 @@ WHAT_IS = _words("what-is what-are what-does how-does whats-a what's-a")
 # Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.
 _FACTORS = """
           symptom procedure value  test cause caution system  part  tool  term  page source edition figure
-complaint      22        16    11    14    15      12     14    13    12    13    12      8       8      9
-do             13        24    14    13    13      12     12    14    12    12    12      8       8      9
-value          12        17    26    14    12      11     12    13    12    12    12      8       8      9
-do-value       12        25    20    14    12      11     12    13    12    12    12      8       8      9
-test           13        16    13    26    13      11     12    12    14    12    12      8       8      9
-theory         12        12    12    12    16      11     26    12    12    22    16     10       8      9
-part           11        14    14    11    11      11     12    28    18    12    12     10       8      9
+complaint      22        16    11    14    15      12     14    13    12    12    12      8       8      9
+do             12        30    10    14    11      10     10    12    11     8    10      7       7      8
+value          10        15    28    14    11      10     11    13    12     9    11      8       8      8
+do-value       11        27    20    14    11      10     10    12    11     8    10      7       7      8
+test           13        16    13    26    13      11     12    12    14    10    12      8       8      9
+theory         12        12    12    12    16      11     26    12    12    22    16     10       8     10
+part           11        14    14    11    11      11     12    28    18    11    12     10       8      9
 """
 
 
@@ -184,7 +184,7 @@ WEIGHT_PREFIX = 6
 # Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
 WEIGHT_PAIR = 4
 # Eighths added when the query says just what a title, a spoken phrase or another name says.
-WEIGHT_LINE = 10
+WEIGHT_LINE = 8
 
 # Sixteenths for a record that has every word of the query in its title, spoken phrases, other names or numbers.
 FACTOR_ALL_STRONG = 24
