@@ -10,12 +10,12 @@ from shearpin.search.impacts import (
     STRONG_CODES,
     WEAK_CODES,
     FieldWeight,
+    field_shares,
     inverse_document_frequency,
     level,
     rounded_idf,
     rounded_mean,
     saturate,
-    weighted_frequency,
 )
 
 # Robertson & Zaragoza, Foundations and Trends in Information Retrieval 3(4), 2009 (formula from memory); k1 1.2, b 0.75,
@@ -36,7 +36,8 @@ def bm25(query: str, text: str, idf: dict[str, float]) -> float:
     words = text.split()
     total = 0.0
     for term in query.split():
-        frequency = weighted_frequency([words.count(term)], [len(words)], [MEAN], ONE_FIELD)
+        (share,) = field_shares([len(words)], [MEAN], ONE_FIELD)
+        frequency = words.count(term) * share
         total += idf[term] * saturate(frequency, K1) * (K1 + 1)
     return total
 
@@ -65,7 +66,8 @@ def test_frequencies_are_weighted_before_they_are_saturated_once() -> None:
     # By hand: title 1 of 4 terms, mean 8, b 0.5, weight 6: 6 / (0.5 + 0.5·4/8) = 8; body 3 of 100, mean 200, b 0.75,
     # weight 1: 3 / (0.25 + 0.75·100/200) = 4.8; tf' = 12.8; with k1 = 4: 12.8 / 16.8.
     fields = (FieldWeight("title", 6.0, 0.5), FieldWeight("body", 1.0, 0.75))
-    frequency = weighted_frequency([1, 3], [4, 100], [8, 200], fields)
+    in_title, in_body = field_shares([4, 100], [8, 200], fields)
+    frequency = 1 * in_title + 3 * in_body
     assert frequency == pytest.approx(12.8)
     assert saturate(frequency, 4.0) == pytest.approx(12.8 / 16.8)
     separately = saturate(8, 4.0) + saturate(4.8, 4.0)
@@ -73,7 +75,7 @@ def test_frequencies_are_weighted_before_they_are_saturated_once() -> None:
 
 
 def test_a_field_that_no_record_has_counts_plainly() -> None:
-    assert weighted_frequency([2], [3], [0], ONE_FIELD) == 2
+    assert field_shares([3], [0], ONE_FIELD) == (1.0,)
 
 
 def test_idf_falls_with_every_further_record_and_never_below_zero() -> None:

@@ -10,7 +10,7 @@ from itertools import chain, pairwise
 
 from shearpin.search.concepts import Concepts, line_key
 from shearpin.search.document import ANSWER_MARK
-from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, length_norm, level
+from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
 from shearpin.search.words import Analyser
 
 # Marks the term of two neighbouring words, so that it is told from the same letters written as one word, and the term
@@ -148,10 +148,7 @@ def _count_phrases(
 
 def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[array[int], bytes, dict[int, int]]:
     """Terms that occur in one field and their codes, and the codes of all other terms; see `impacts.POINTS`."""
-    norms = [
-        length_norm(length, mean, f.b) for length, mean, f in zip(counts.lengths, means, FIELDS, strict=True)
-    ]
-    shares = [field.weight / norm for field, norm in zip(FIELDS, norms, strict=True)]
+    shares = field_shares(counts.lengths, means, FIELDS)
     codes = bytearray()
     start = 0
     for index, size in enumerate(counts.sizes[: len(FIELDS)]):

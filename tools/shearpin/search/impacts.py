@@ -54,18 +54,12 @@ IDF_STEPS = 16
 MAX_IDF = 255
 
 
-def weighted_frequency(
-    frequencies: Sequence[float],
-    lengths: Sequence[float],
-    means: Sequence[float],
-    fields: Sequence[FieldWeight],
-) -> float:
-    """tf': the sum over the fields of w·tf / ((1 - b) + b·length/mean length)."""
-    total = 0.0
-    for tf, length, mean, field in zip(frequencies, lengths, means, fields, strict=True):
-        if tf:
-            total += field.weight * tf / length_norm(length, mean, field.b)
-    return total
+def field_shares(
+    lengths: Sequence[float], means: Sequence[float], fields: Sequence[FieldWeight]
+) -> tuple[float, ...]:
+    """What one occurrence in each field adds to tf': w / ((1 - b) + b·length/mean length)."""
+    rows = zip(lengths, means, fields, strict=True)
+    return tuple(field.weight / length_norm(length, mean, field.b) for length, mean, field in rows)
 
 
 def length_norm(length: float, mean: float, b: float) -> float:
