@@ -146,3 +146,11 @@ def test_what_a_dead_build_left_is_removed_and_hidden_entries_survive(tmp_path: 
     take_place(folder, site)
     assert sorted(entry.name for entry in site.iterdir()) == [".git", "new.html"]
     assert sorted(entry.name for entry in tmp_path.iterdir()) == ["site"]
+
+
+def test_a_failing_build_leaves_the_folder_of_another_one_alone(project: Path) -> None:
+    other = project / f".site.partial-{os.getpid()}"  # of this running process
+    other.mkdir()
+    change(project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
+    assert build(project, "--strict").returncode == 1
+    assert other.is_dir()

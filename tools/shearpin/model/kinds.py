@@ -49,8 +49,3 @@ KINDS: Final[Mapping[str, Kind]] = MappingProxyType({kind.name: kind for kind in
 """Kinds by name, in the order in which lists show them."""
 
 KIND_OF_FOLDER: Final[Mapping[str, Kind]] = MappingProxyType({kind.folder: kind for kind in _ALL})
-
-
-def kind_of(record: Record) -> str:
-    """Return the name of the record's kind."""
-    return str(type(record).__dict__["KIND"])

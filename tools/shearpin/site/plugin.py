@@ -39,6 +39,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def __init__(self) -> None:
         self._serving = False
         self._final: Path | None = None
+        self._partial: Path | None = None
         self._counter: CountHandler | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -54,9 +55,10 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if not self._serving:
             self._final = Path(config.site_dir)
             try:
-                config.site_dir = str(partial_folder(self._final))
+                self._partial = partial_folder(self._final)
             except OSError as error:
                 raise PluginError(f"cannot write beside {self._final}: {error.strerror or error}") from error
+            config.site_dir = str(self._partial)
             self._counter = CountHandler()
             self._counter.setLevel(logging.WARNING)
             logging.getLogger("mkdocs").addHandler(self._counter)
@@ -100,7 +102,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
-        count = write_site(self._linked, self._findings, shells, Path(config.site_dir), self._files)
+        count = write_site(self._linked, self._findings, shells, Path(config.site_dir))
         log.info(f"{count} pages from {len(self._linked.book.files)} records")
         if self._final is None:
             return
@@ -116,10 +118,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         config.site_dir = str(self._final)
 
     def on_build_error(self, *, error: Exception) -> None:
-        """Leave nothing half-written behind."""
-        if self._final is not None:
-            for left in self._final.parent.glob(f".{self._final.name}.partial-*"):
-                shutil.rmtree(left, ignore_errors=True)
+        """Leave nothing half-written behind; another build's folder is its own."""
+        if self._partial is not None:
+            shutil.rmtree(self._partial, ignore_errors=True)
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 from shearpin.book.linked import LinkedBook
 from shearpin.model.finding import Finding
@@ -15,9 +14,7 @@ from shearpin.site.pages import all_pages
 from shearpin.site.shell import Shells
 
 
-def write_site(
-    linked: LinkedBook, findings: tuple[Finding, ...], shells: Shells, site: Path, files: Any
-) -> int:
+def write_site(linked: LinkedBook, findings: tuple[Finding, ...], shells: Shells, site: Path) -> int:
     """Write into the folder `site`; returns the number of pages from records."""
     count = 0
     for page in all_pages(linked, findings):
