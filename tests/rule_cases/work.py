@@ -108,6 +108,12 @@ SAFETY: Final[tuple[Case, ...]] = (
         _first_step("- do: Turn the auger.\n    note: It can cut deep."),
         f"{SAFE}:8:14",
     ),
+    found(
+        "SAF003",
+        "protection named only in a note",
+        _first_step("- do: Cut the wire.\n    note: Ends spring out. Keep your face away."),
+        f"{SAFE}:8:28",
+    ),
     silent(
         "SAF003", "before the instruction", _first_step("- do: Keep your fingers away, and turn the auger.")
     ),

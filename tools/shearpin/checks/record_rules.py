@@ -87,7 +87,8 @@ _LATE_CAUTION: Final = re.compile(
     re.IGNORECASE,
 )
 _CAUTION_NOTE: Final = re.compile(
-    r"\b(warning|danger|beware|be careful|watch out|can (?:kill|cut|crush|burn|injure|amputate))\b",
+    r"\b(warning|danger|beware|be careful|watch out|can (?:kill|cut|crush|burn|injure|amputate)|burns the skin"
+    r"|keep (?:your |all )?(?:hands?|fingers?|face|feet)|wear (?:[a-z]+[ -])*(?:gloves|protection|goggles)|no flame)\b",
     re.IGNORECASE,
 )
 
