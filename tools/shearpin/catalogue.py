@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.coverage_rules import COVERAGE_RULES
+from shearpin.book.drawing_rules import DRAWING_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.value_rules import VALUE_RULES
 from shearpin.checks.file_rules import FILE_RULES
@@ -22,6 +23,7 @@ ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *VALUE_RULES,
     *MECHANICS_RULES,
     *COVERAGE_RULES,
+    *DRAWING_RULES,
     *DIAGNOSIS_RULES,
 )
 
