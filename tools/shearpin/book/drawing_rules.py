@@ -10,7 +10,8 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
-from shearpin.checks.rule import AnyRule, Fault, Severity, rule
+from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.finding import Severity
 from shearpin.model.yamltext import MAX_BYTES
 
 SHOWN_WIDTH: Final = 358
