@@ -19,6 +19,7 @@ COMMANDS: Final = MappingProxyType(
         "diagnose": "causes by chance and tests in order, for a symptom on a machine",
         "value": "a value as it holds for a machine, with where it comes from",
         "cautions": "the cautions a record requires, and why",
+        "calendar": "the service plan of a machine for a calendar, from a given date",
         "compute": "bench calculations: torque, belts, gears, fuel, electrics",
         "build": "check the records and build the manual",
     }
