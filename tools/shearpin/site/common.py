@@ -195,7 +195,7 @@ def figure(view: View, figure_id: str) -> str:
         view.ref(*label.leads_to, label.text) if label.leads_to is not None else text(label.text)
         for label in record.labels
     ]
-    listed = f'<span class="labels">In the drawing: {", ".join(labels)}.</span>' if labels else ""
+    listed = f'<span class="labels">In the drawing: {"; ".join(labels)}.</span>' if labels else ""
     return (
         f'<figure><img src="{view.root}figures/{figure_id}.svg" alt="{text(record.alt or record.title)}" loading="lazy">'
         f"<figcaption>{text(record.title)}. {listed}</figcaption></figure>"
