@@ -43,6 +43,7 @@ HANDS_ON: Final = re.compile(
     r"|slide|spin|swing|tighten|turn|unhook|unscrew|wipe)\b",
     re.I,
 )
+ENGAGES: Final = re.compile(r"\b(engage the auger|hold(s|ing)? (down )?the (auger|drive) lever)\b", re.I)
 TIPS: Final = re.compile(r"\btip the machine\b", re.I)
 SNOW_CLEARED: Final = re.compile(
     r"\b(push|break|dig|knock|scrape|pull|clear|scoop)\b[^.]*\b(snow|ice)\b", re.I
@@ -180,43 +181,40 @@ def test_nobody_clears_snow_or_ice_with_a_hand_or_a_foot(pages: dict[str, Page])
     assert cleared > 5
 
 
-@pytest.mark.parametrize(
-    "part",
-    [
-        "spark-plug",
-        "carburetor",
-        "carburetor-gasket-set",
-        "ignition-coil",
-        "flywheel-key",
-        "cylinder-head-gasket",
-        "muffler-gasket",
-        "primer-bulb",
-        "recoil-starter-assembly",
-        "electric-starter",
-        "lighting-coil",
-        "crankshaft-oil-seal",
-    ],
-)
-def test_engine_parts_are_ordered_by_the_engine_plate(built_site: Path, part: str) -> None:
-    order = _article(built_site / "parts" / f"{part}.html").select_one(".order-by")
-    assert order is not None
-    assert order["data-plate"] == "engine"
-    assert "engine plate" in order.get_text(" ", strip=True)
+def test_no_test_of_a_machine_taken_out_of_use_engages_its_auger_or_its_drive(
+    built_site: Path, pages: dict[str, Page]
+) -> None:
+    out_of_use = 0
+    for path in sorted((built_site / "symptoms").glob("*.html")):
+        article = _article(path)
+        if not article.select(".out-of-use"):
+            continue
+        out_of_use += 1
+        for row in article.select("tr[data-test]"):
+            said = pages[str(row["data-test"])].said
+            runs = next((number for number, words in enumerate(said) if STARTS.search(words)), len(said))
+            assert not any(ENGAGES.search(words) for words in said[runs:]), (path.stem, row["data-test"])
+    assert out_of_use >= 6
+
+
+ENGINE_PARTS: Final = (
+    "spark-plug", "carburetor", "carburetor-gasket-set", "ignition-coil", "flywheel-key", "cylinder-head-gasket",
+    "muffler-gasket", "primer-bulb", "recoil-starter-assembly", "electric-starter", "lighting-coil",
+    "crankshaft-oil-seal",
+)  # fmt: skip
+MACHINE_PARTS: Final = (
+    "auger-belt", "traction-belt", "auger-control-cable", "auger-shear-bolt", "scraper-blade", "skid-shoe", "chute-ring",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize(
-    "part",
-    [
-        "auger-belt",
-        "traction-belt",
-        "auger-control-cable",
-        "auger-shear-bolt",
-        "scraper-blade",
-        "skid-shoe",
-        "chute-ring",
-    ],
+    ("part", "plate"),
+    [(part, "engine") for part in ENGINE_PARTS] + [(part, "machine") for part in MACHINE_PARTS],
 )
-def test_parts_of_the_machine_are_ordered_by_its_own_plate(built_site: Path, part: str) -> None:
+def test_a_part_is_ordered_by_the_plate_of_what_it_belongs_to(
+    built_site: Path, part: str, plate: str
+) -> None:
     order = _article(built_site / "parts" / f"{part}.html").select_one(".order-by")
     assert order is not None
-    assert order["data-plate"] == "machine"
+    assert order["data-plate"] == plate
+    assert f"{plate} plate" in order.get_text(" ", strip=True)
