@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.harness import DESKTOP, PHONE
 
+OLD_BROWSER_TOO = True
 PROCEDURE = "procedures/replace-auger-shear-bolt.html"
 OPEN = "One step at a time"
 KEEPS = "() => { try { localStorage.setItem('probe', '1'); return true; } catch (error) { return false; } }"
