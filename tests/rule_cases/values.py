@@ -18,6 +18,9 @@ SYMPTOM = "symptoms/one-side-of-auger-does-not-turn.yaml"
 EDITION = "editions/whole-book.yaml"
 ENTRY = "  auger-shear-bolt.torque: {is: 8 N·m, basis: demo}\n"
 GAP = {"values/plug.gap.yaml": "title: Gap\nquantity: length\nplate: engine\n"}
+PUNCH_TEXT = "title: Pin punch\nsummary: Drives out pins.\n"
+LAPSED = "review: {state: reviewed, by: instructor, on: 2026-10-02, digest: 0123456789abcdef}\n"
+UNBOUND = "review: {state: reviewed, by: instructor, on: 2026-10-02}\n"
 PLATED = "title: Ell E212\nsummary: An engine.\nplate: {where: above}\n"
 
 
@@ -202,4 +205,18 @@ EDITIONS: Final[tuple[Case, ...]] = (
     silent(
         "EDN001", "other kinds", {EDITION: FINAL[EDITION] + "contents: {kinds: [symptom, term]}\n", **DRAFT}
     ),
+    found("EDN002", "the whole book", {**FINAL, PUNCH: f"{PUNCH_TEXT}{LAPSED}"}, f"{PUNCH}:3:67"),
+    found(
+        "EDN002",
+        "its kind",
+        {EDITION: FINAL[EDITION] + "contents: {kinds: tool}\n", PUNCH: f"{PUNCH_TEXT}{LAPSED}"},
+        f"{PUNCH}:3:67",
+    ),
+    silent("EDN002", "a draft edition", {PUNCH: f"{PUNCH_TEXT}{LAPSED}"}),
+    silent(
+        "EDN002",
+        "other kinds",
+        {EDITION: FINAL[EDITION] + "contents: {kinds: [symptom]}\n", PUNCH: f"{PUNCH_TEXT}{LAPSED}"},
+    ),
+    silent("EDN002", "reviewed before digests", {**FINAL, PUNCH: f"{PUNCH_TEXT}{UNBOUND}"}),
 )

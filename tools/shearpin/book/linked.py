@@ -10,6 +10,7 @@ from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
+from shearpin.book.review import Reviews
 from shearpin.book.safety import Safety
 from shearpin.book.values import Values
 from shearpin.model.fields import AppliesTo
@@ -45,6 +46,11 @@ class LinkedBook:
     def safety(self) -> Safety:
         """Required cautions."""
         return Safety(self.book, self.applicability)
+
+    @cached_property
+    def reviews(self) -> Reviews:
+        """Whether the review of each record still holds."""
+        return Reviews(self.book, self.safety)
 
     @cached_property
     def values(self) -> Values:
