@@ -104,7 +104,8 @@ VALUES: Final[tuple[Case, ...]] = (
             **swap(
                 T28, "engine: ell-e212\nfitted: [recoil-start, tracks]", "engine: ell-e127\nfitted: [tracks]"
             ),
-            "engines/ell-e127.yaml": PLATED + "values:\n  plug.gap: {is: 0.7 mm, basis: demo}\n",
+            "engines/ell-e127.yaml": PLATED.replace("212", "127")
+            + "values:\n  plug.gap: {is: 0.7 mm, basis: demo}\n",
         },
         f"{E212}:5:3",
     ),

@@ -13,7 +13,7 @@ from typing import Any, Final
 from shearpin.book.book import Book, Key
 from shearpin.book.safety import Safety
 from shearpin.book.values import quantity_of
-from shearpin.model.fields import Chance, Fields, Record
+from shearpin.model.fields import Chance, Fields
 from shearpin.model.machines import Value, ValueEntry
 from shearpin.model.quantity import Quantity, QuantityError, parse_quantity
 from shearpin.model.yamltext import MAX_BYTES

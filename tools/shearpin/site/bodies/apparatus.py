@@ -38,12 +38,12 @@ def term(view: View, record_id: str) -> str:
     """Return the body of a term's page."""
     record = view.book.terms[record_id]
     content = [
-        common.head(view, "term", record.title, text(", ".join(record.also))),
+        common.head(view, "term", record.title, text(", ".join(record.also + record.avoid))),
         common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.definition, view.machine_order)}</p>',
         facts(
             [
-                ("Also called", text(", ".join(record.also))),
+                ("Also called", text(", ".join(record.also + record.avoid))),
                 ("Related", view.refs("term", record.related)),
                 ("Parts", view.refs("part", record.parts)),
                 ("Systems", view.refs("system", record.systems)),
