@@ -9,13 +9,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import ResolvedValue
 from shearpin.book.wording import phrase
-from shearpin.book.written_figures import FigureFinder
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.model.finding import Severity
 from shearpin.model.quantity import QuantityKind
@@ -43,9 +42,8 @@ def figure_against_its_value(linked: LinkedBook) -> Iterator[Fault]:
     definition: A bolt made to break first. Tighten the auger shear bolt to {auger-shear-bolt.torque}.
     ```
     """
-    finder = FigureFinder(linked)
-    for figure in finder.figures():
-        value = finder.against(figure)
+    for figure in linked.written_figures:
+        value = figure.against
         if value is not None:
             holder = linked.book.file_of[value.holder].path
             title = linked.book.machines[value.machine].title
@@ -90,13 +88,12 @@ def figure_written_out_beside_its_value(linked: LinkedBook) -> Iterator[Fault]:
     definition: A bolt made to break first. Tighten the auger shear bolt to {auger-shear-bolt.torque}.
     ```
     """
-    finder = FigureFinder(linked)
-    for figure in finder.figures():
-        if finder.against(figure) is not None:
+    for figure in linked.written_figures:
+        if figure.against is not None:
             continue
-        if figure.names:
-            message = f"`{figure.text}` is written out, though `{figure.names[0]}` holds it"
-            advice = f"write `{{{figure.names[0]}}}`, so that a correction reaches this text"
+        if figure.name is not None:
+            message = f"`{figure.text}` is written out, though `{figure.name}` holds it"
+            advice = f"write `{{{figure.name}}}`, so that a correction reaches this text"
         else:
             message = f"the torque `{figure.text}` is written out, and no value names it"
             advice = "write a value for that fastener in `kb/values/`, and name it here in braces"
@@ -121,7 +118,7 @@ def _same_thing(linked: LinkedBook) -> Iterator[tuple[str, str, str]]:
             reasons[joint] = f"tighten one joint, `{value.fastener.thread}`"
     for group, names in groups.items():
         # More than a handful under one title is one fault, told once for each neighbour.
-        pairs = combinations(names, 2) if len(names) < 5 else zip(names, names[1:], strict=False)
+        pairs = combinations(names, 2) if len(names) < 5 else pairwise(names)
         for first, second in pairs:
             shared = set(linked.values.machines_with(first)) & set(linked.values.machines_with(second))
             if shared:

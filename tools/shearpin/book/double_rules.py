@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from itertools import chain
 from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
-from shearpin.book.wording import phrase, prose_of, without_braces, words_in
+from shearpin.book.wording import ProseText, phrase, without_braces, words_in
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
@@ -314,18 +315,18 @@ def word_the_book_avoids(linked: LinkedBook) -> Iterator[Fault]:
                 avoided[words[0]].append((words, term_id, term.title))
     if not avoided:
         return
-    for key, record in linked.book.records():
-        if key[0] == "source":
+    titles = (ProseText(key, ("title",), record.title) for key, record in linked.book.records())
+    for item in chain(titles, linked.prose):
+        if item.key[0] == "source":
             continue  # titles and words of others
-        for path, text in ((("title",), record.title), *prose_of(record)):
-            for name, start, term_id, title in _avoided_in(text, avoided):
-                if key != ("term", term_id):
-                    message = f"“{name}” is a name that this book avoids"
-                    place = linked.book.file_of[("term", term_id)].path
-                    yield Fault(
-                        linked.book.file_of[key].path, path, message, f"write “{title[:1].lower()}{title[1:]}”",
-                        offset=start, related=((place, ("avoid",)),),
-                    )  # fmt: skip
+        for name, start, term_id, title in _avoided_in(item.text, avoided):
+            if item.key != ("term", term_id):
+                message = f"“{name}” is a name that this book avoids"
+                place = linked.book.file_of[("term", term_id)].path
+                yield Fault(
+                    linked.book.file_of[item.key].path, item.path, message, f"write “{title[:1].lower()}{title[1:]}”",
+                    offset=start, related=((place, ("avoid",)),),
+                )  # fmt: skip
 
 
 def _avoided_in(

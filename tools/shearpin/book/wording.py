@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+from shearpin.book.book import Book, Key
 from shearpin.model.fields import Record
 from shearpin.model.position import FieldPath
 from shearpin.model.references import InlineText, mentions
@@ -50,6 +52,22 @@ def sentences(text: str) -> Iterator[tuple[int, str]]:
         lead = len(sentence) - len(sentence.lstrip())
         if len(sentence) > lead:
             yield match.start() + lead, sentence.strip()
+
+
+@dataclass(frozen=True, slots=True)
+class ProseText:
+    """A text for the reader: of which record, in which field."""
+
+    key: Key
+    path: FieldPath
+    text: str
+
+
+def prose_of_book(book: Book) -> tuple[ProseText, ...]:
+    """Return every text of a book that is written for the reader, record by record."""
+    return tuple(
+        ProseText(key, path, text) for key, record in book.records() for path, text in prose_of(record)
+    )
 
 
 def prose_of(record: Record) -> Iterator[tuple[FieldPath, str]]:

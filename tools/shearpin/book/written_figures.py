@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from shearpin.book.book import Key
-from shearpin.book.linked import LinkedBook
-from shearpin.book.values import ResolvedValue
-from shearpin.book.wording import phrase, prose_of, sentences, without_braces, words_in
+from shearpin.book.applicability import Applicability
+from shearpin.book.book import Book, Key
+from shearpin.book.values import ResolvedValue, Values
+from shearpin.book.wording import ProseText, phrase, prose_of, sentences, without_braces, words_in
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.position import FieldPath
@@ -26,30 +26,47 @@ _UNIT: Final = (
 _FIGURE: Final = re.compile(
     rf"(?<![\w.,/×-])(?:[≤≥]\s?)?{_NUMBER}(?:\s?(?:±|\+/?-|–|-|to)\s?{_NUMBER})?\s?(?:{_UNIT})(?![\w·/])"
 )
+_DIGIT: Final = re.compile(r"\d")
+_NOT_READ: Final = ("source", "edition", "figure")  # their figures are those of others
 _UNSPECIFIC: Final = frozenset(["minimum", "maximum", "limit", "pavement", "gravel", "intake", "exhaust"])
 _SLACK: Final = 0.01  # for a figure that was converted and rounded
 
 
 @dataclass(frozen=True, slots=True)
 class WrittenFigure:
-    """A figure in a text: where, of which quantity, and the values that may be meant, the likeliest first."""
+    """A figure in a text: where, the value that is meant, and the first recorded figure that it contradicts.
+
+    `name` is None for a torque that no value names.
+    """
 
     key: Key
     path: FieldPath
     offset: int
     text: str
-    kind: QuantityKind
-    quantity: Quantity
-    names: tuple[str, ...]
-    machines: frozenset[str]
+    name: str | None
+    against: ResolvedValue | None
 
 
-class FigureFinder:
-    """Finds figures in texts of one book; each text is read once, whatever the number of values."""
+def find_figures(
+    book: Book, applicability: Applicability, values: Values, prose: Iterable[ProseText]
+) -> tuple[WrittenFigure, ...]:
+    """Return every figure that is written out where a value is, or may be, meant."""
+    finder = _Finder(book, applicability, values)
+    return tuple(
+        figure
+        for item in prose
+        if _DIGIT.search(item.text) and item.key[0] not in _NOT_READ
+        for figure in finder.in_text(item)
+    )
 
-    def __init__(self, linked: LinkedBook) -> None:
-        self._linked = linked
-        self._book = linked.book
+
+class _Finder:
+    """Each text is read once, whatever the number of values."""
+
+    def __init__(self, book: Book, applicability: Applicability, values: Values) -> None:
+        self._book = book
+        self._applicability = applicability
+        self._values = values
         self._subjects: dict[str, list[tuple[tuple[str, ...], str]]] = defaultdict(list)
         for name, value in self._book.values.items():
             titled = phrase(value.title.split(",")[0])
@@ -58,31 +75,25 @@ class FigureFinder:
                     self._subjects[subject[0]].append((subject, name))
         self._sought = {name: _attribute(name) for name in self._book.values}
 
-    def figures(self) -> Iterator[WrittenFigure]:
-        """Yield every figure that is written out where a value is, or may be, meant."""
-        for key, record in self._book.records():
-            if key[0] in ("source", "edition", "figure"):
-                continue
-            for path, text in prose_of(record):
-                if any(map(str.isdigit, text)):
-                    yield from self._in_text(key, record, path, text)
-
-    def _in_text(self, key: Key, record: Record, path: FieldPath, text: str) -> Iterator[WrittenFigure]:
-        plain = without_braces(text)
-        for start, sentence in sentences(plain):
+    def in_text(self, item: ProseText) -> Iterator[WrittenFigure]:
+        """Yield the figures of one text."""
+        record = self._book.get(*item.key)
+        assert record is not None
+        for start, sentence in sentences(without_braces(item.text)):
+            raw = item.text[start : start + len(sentence)]
             for match in _FIGURE.finditer(sentence):
-                raw = text[start : start + len(sentence)]
-                found = self._figure(record, path, raw, sentence, match.group())
+                found = self._meant(record, item.path, raw, sentence, match.group())
                 if found is not None:
-                    kind, quantity, names = found
-                    machines = self._machines(key, record, path)
+                    name, quantity = found
+                    machines = self._machines(item.key, record, item.path)
+                    against = self._against(name, quantity, machines) if name is not None else None
                     yield WrittenFigure(
-                        key, path, start + match.start(), match.group(), kind, quantity, names, machines
+                        item.key, item.path, start + match.start(), match.group(), name, against
                     )
 
-    def _figure(
+    def _meant(
         self, record: Record, path: FieldPath, raw: str, sentence: str, figure: str
-    ) -> tuple[QuantityKind, Quantity, tuple[str, ...]] | None:
+    ) -> tuple[str | None, Quantity] | None:
         named = [piece.name for piece in parse_inline(raw) if isinstance(piece, ValueMention)]
         candidates = [*named, *self._said(sentence)]
         torque = _read(figure, QuantityKind.TORQUE)
@@ -91,10 +102,10 @@ class FigureFinder:
         for name in dict.fromkeys(candidates):
             value = self._book.values.get(name)
             quantity = _read(figure, value.quantity) if value is not None else None
-            if value is not None and quantity is not None:
-                return value.quantity, quantity, (name,)
+            if quantity is not None:
+                return name, quantity
         if torque is not None and isinstance(record, Work) and path[-1] in ("do", "confirm"):
-            return QuantityKind.TORQUE, torque, ()
+            return None, torque
         return None
 
     def _said(self, sentence: str) -> list[str]:
@@ -126,19 +137,17 @@ class FigureFinder:
             return frozenset({key[1]})
         if key[0] == "engine":
             return frozenset(m for m, machine in self._book.machines.items() if machine.engine == key[1])
-        here = self._linked.applicability.machines_for(getattr(record, "applies_to", None))
+        here = self._applicability.machines_for(getattr(record, "applies_to", None))
         if isinstance(record, Work) and len(path) > 1 and path[0] in ("steps", "finish"):
             step: AppliesTo | None = getattr(record, str(path[0]))[path[1]].applies_to
-            here &= self._linked.applicability.machines_for(step)
+            here &= self._applicability.machines_for(step)
         return here
 
-    def against(self, figure: WrittenFigure) -> ResolvedValue | None:
-        """Return the first recorded value, in order of machines, that the written figure contradicts."""
-        for name in figure.names:
-            for machine in sorted(figure.machines):
-                value = self._linked.values.resolve(name, machine)
-                if isinstance(value, ResolvedValue) and not _within(figure.quantity, value.quantity):
-                    return value
+    def _against(self, name: str, written: Quantity, machines: frozenset[str]) -> ResolvedValue | None:
+        for machine in sorted(machines):
+            value = self._values.resolve(name, machine)
+            if isinstance(value, ResolvedValue) and not _within(written, value.quantity):
+                return value
         return None
 
 
