@@ -252,6 +252,9 @@ class Review(Fields):
     )
     by: Text | None = Field(None, description="The reviewer's role; no names of people.")
     on: Date | None = Field(None, description="Date of the review, such as 2026-10-02.")
+    digest: Annotated[str, StringConstraints(pattern="^[0-9a-f]{16}$")] | None = Field(
+        None, description="Ties the review to what was read; `shearpin review` writes it."
+    )
 
 
 class Suppression(Fields):
