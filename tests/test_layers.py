@@ -21,6 +21,7 @@ LAYERS: Final = (
     ("mechanics",),
     ("diagnosis",),
     ("catalogue", "inspection"),
+    ("authoring",),
     ("search",),
     ("site",),
     ("publish",),

@@ -20,6 +20,11 @@ COMMANDS: Final = MappingProxyType(
         "value": "a value as it holds for a machine, with where it comes from",
         "cautions": "the cautions a record requires, and why",
         "compute": "bench calculations: torque, belts, gears, fuel, electrics",
+        "new": "begin a record: a commented file with the fields of its kind",
+        "format": "write records in the usual order, spelling and line length",
+        "rename": "give a record another id, everywhere at once",
+        "sheet": "values of machines and engines to a spreadsheet and back",
+        "schema": "tell an editor the fields, ids and words of the records",
         "build": "check the records and build the manual",
     }
 )
