@@ -38,3 +38,12 @@ def written_order(owner: type[Fields]) -> tuple[str, ...]:
         names.remove("values")
         names.append("values")
     return tuple(names)
+
+
+@cache
+def written_rank(owner: type[Fields]) -> Mapping[str, int]:
+    """Return the place of each field; sources and review stand together, and which of them is first says nothing."""
+    rank = {name: place for place, name in enumerate(written_order(owner))}
+    if issubclass(owner, Record):
+        rank["review"] = rank["sources"]
+    return MappingProxyType(rank)

@@ -203,7 +203,7 @@ def _reads_back(value: str, in_flow: bool) -> bool:
     if len(pairs) != (2 if in_flow else 1):
         return False
     node = pairs[0][1]
-    return isinstance(node, ScalarNode) and node.style is None and node.value == value and _untagged(value)
+    return isinstance(node, ScalarNode) and not node.style and node.value == value and _untagged(value)
 
 
 def _untagged(value: str) -> bool:
