@@ -282,7 +282,7 @@ class TestCommand:
         ("content", "place"),
         [
             (b"title: Pin punch\nsummary: a: b\n", "2:11: error[FMT001]"),
-            (b"title: Pin punch\n\tsummary: S.\n", "2:9: error[FMT001]"),
+            (b"title: Pin punch\n\tsummary: S.\n", "2:1: error[FMT001]"),
             (b"title: P\x00\nsummary: S.\n", "1:9: error[FMT003]"),
             (b"title: P\nsummary: \xff\n", "2:10: error[FMT003]"),
             (b"summary: S.\ntitle: a\ntitle: b\n", "3:1: error[FMT004]"),

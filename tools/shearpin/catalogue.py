@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.coverage_rules import COVERAGE_RULES
+from shearpin.book.former import FORMER_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.value_rules import VALUE_RULES
 from shearpin.checks.file_rules import FILE_RULES
@@ -19,6 +20,7 @@ from shearpin.mechanics.rules import MECHANICS_RULES
 ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (*FILE_RULES, *RECORD_RULES)
 ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *REFERENCE_RULES,
+    *FORMER_RULES,
     *VALUE_RULES,
     *MECHANICS_RULES,
     *COVERAGE_RULES,

@@ -40,7 +40,7 @@ def formatted(raw: bytes, kind: Kind, kinds: Kinds) -> bytes:
         new = respelt(text, changes)
         if says(new, respelt_data) and Source(new).comment_texts() == Source(text).comment_texts():
             text, data = new, respelt_data
-    for step in (folded, _tidy):
+    for step in (_tidy, folded):
         text = _kept(text, step(text), data)
     return to_bytes(text, line_end)
 
