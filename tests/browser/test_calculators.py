@@ -222,6 +222,16 @@ def test_clearing_brings_the_form_back_to_its_start(bench: Page) -> None:
     expect(section.get_by_role("status")).to_have_text("Still needed: gasoline, mix ratio.")
 
 
+def test_a_form_is_there_as_soon_as_its_calculation_is_opened(bench: Page) -> None:
+    fields = bench.evaluate(
+        """() => {
+            document.querySelector('#belt-length summary').click();
+            return document.querySelectorAll('#belt-length input').length;  // before any event of the opening
+        }"""
+    )
+    assert fields == 3
+
+
 def test_the_keyboard_alone_is_enough(bench: Page) -> None:
     bench.locator("#belt-length summary").focus()
     bench.keyboard.press("Enter")

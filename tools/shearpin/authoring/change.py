@@ -42,7 +42,7 @@ def staged(kb: Path, changes: Sequence[FileChange]) -> Iterator[LinkedBook]:
     """Give a copy of the book with the changes made, loaded and linked; the copy goes away afterwards."""
     with tempfile.TemporaryDirectory(prefix="shearpin-") as folder:
         copy = Path(folder) / "kb"
-        shutil.copytree(kb, copy, symlinks=True, copy_function=_link_or_copy)
+        _copy_files(kb, copy)
         for change in changes:
             target = copy / change.path
             with contextlib.suppress(FileNotFoundError):
@@ -53,11 +53,18 @@ def staged(kb: Path, changes: Sequence[FileChange]) -> Iterator[LinkedBook]:
         yield load_linked(copy, "kb")
 
 
-def _link_or_copy(source: str, target: str) -> None:
-    try:
-        os.link(source, target, follow_symlinks=False)
-    except OSError:
-        shutil.copyfile(source, target)
+def _copy_files(kb: Path, copy: Path) -> None:
+    """Give every plain file a second name below `copy`; links and devices are not read in any case."""
+    for folder, _, names in os.walk(kb):
+        target = copy / Path(folder).relative_to(kb)
+        target.mkdir(parents=True, exist_ok=True)
+        for name in names:
+            source = Path(folder, name)
+            if source.is_file() and not source.is_symlink():
+                try:
+                    os.link(source, target / name)
+                except OSError:
+                    shutil.copyfile(source, target / name)
 
 
 def new_findings(

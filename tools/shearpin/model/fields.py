@@ -29,7 +29,7 @@ ID_PATTERN: Final = r"^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)?$"
 class Fields(BaseModel):
     """A mapping of known fields, frozen once read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False, defer_build=True)
 
 
 @dataclass(frozen=True, slots=True)
