@@ -16,6 +16,11 @@ from shearpin.search.cache import index_of
 from shearpin.search.document import SearchResult
 from shearpin.search.ranking import search
 
+if TYPE_CHECKING:
+    from shearpin.book.linked import LinkedBook
+
+_LIKE_AN_ID: Final = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)+")
+
 
 def run(words: Sequence[str]) -> int:
     """Print the pages that fit; 1 when nothing was found."""
@@ -69,11 +74,12 @@ class _Today:
         """Return a query; a former id gives way to the title of its record."""
         if not _LIKE_AN_ID.fullmatch(query) or any(self._folder.glob(f"*/{query}.yaml")):
             return query
-        for kind in KINDS:
-            today = todays_id(self._book, kind, query)
-            record = self._book.book.get(kind, today)
-            if today != query and record is not None:
-                return record.title
+        from shearpin.book.former import former_ids
+
+        for kind, old in former_ids(self._book.book):
+            if old == query:
+                record = self._book.book.get(kind, todays_id(self._book, kind, query))
+                return record.title if record is not None else query
         return query
 
     @cached_property
