@@ -14,10 +14,11 @@ from shearpin.checks.file_rules import FILE_RULES
 from shearpin.checks.record_rules import RECORD_RULES
 from shearpin.checks.rule import AnyRule
 from shearpin.checks.suppression import unfounded_suppression
+from shearpin.checks.unwritten import UNWRITTEN_RULES
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
-ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (*FILE_RULES, *RECORD_RULES)
+ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (*FILE_RULES, *RECORD_RULES, *UNWRITTEN_RULES)
 ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *REFERENCE_RULES,
     *FORMER_RULES,
