@@ -17,6 +17,7 @@ _ORDER = written_order(ValueEntry)
 
 def with_entry(text: str, name: str, after: Mapping[str, str]) -> str:
     """Return the text with one figure as given; raises `ValueError` where it cannot be proven to say just that."""
+    text = text if text.endswith("\n") else text + "\n"
     data: dict[str, Any] = plain_data(text)
     values = dict(data.get("values") or {})
     source = Source(text)

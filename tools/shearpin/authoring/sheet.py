@@ -59,11 +59,14 @@ class Row:
 
 
 def mark_of(entry: Entry) -> str:
-    """Return a short digest of a figure as it is recorded; of none, a dash."""
+    """Return a short digest of a figure as it is recorded; of none, a word.
+
+    It begins with a letter, so that no spreadsheet program takes `28e5` for a number.
+    """
     if not entry:
-        return "-"
+        return "new"
     text = "\x1f".join(" ".join(entry.get(name, "").split()) for name in ENTRY_FIELDS)
-    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:10]
+    return "m" + hashlib.sha256(text.encode("utf-8")).hexdigest()[:10]
 
 
 def entry_fields(entry: ValueEntry | None) -> dict[str, str]:

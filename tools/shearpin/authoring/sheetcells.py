@@ -17,6 +17,7 @@ _DATES: Final = (
     re.compile(rf"^\d{{1,2}}[. -]{{1,2}}(?:{_MONTHS})[a-zé]*\.?(?:[. -]+\d{{2,4}})?$", re.IGNORECASE),
     re.compile(rf"^(?:{_MONTHS})[a-zé]*\.?[. -]+\d{{1,4}}$", re.IGNORECASE),
     re.compile(r"^\d{1,2}[./]\d{1,2}[./]\d{2,4}(?: \d{1,2}:\d{2}(?::\d{2})?)?$"),
+    re.compile(r"^\d{1,2}:\d{2}(?::\d{2})?(?: ?[AP]M)?$", re.IGNORECASE),  # of `10:1`
     re.compile(r"^(?:19|20)\d{2}-\d{2}-\d{2}(?:[ T]\d{2}:\d{2}(?::\d{2})?)?$"),
 )
 _ERRORS: Final = re.compile(
