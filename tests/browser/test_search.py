@@ -21,6 +21,8 @@ from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
 from tests.search.test_ranking import MEANT
 from tests.search.vocabulary import vocabulary
 
+OLD_BROWSER_TOO = True
+
 LOOK = Path(__file__).resolve().parents[2] / "site_overrides" / "look"
 
 # One title tries to be markup: text of records is text.
