@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
-from shearpin.search.concepts import Concepts, line_key
+from shearpin.search.concepts import Concepts, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
 from shearpin.search.words import Analyser
@@ -140,7 +140,9 @@ def _count_phrases(
             found += [concept] * times
         pairs = [analyser.pair(first, second) for first, second in pairwise(tokens)]
         found += [PAIR_MARK + pair for pair in pairs if pair]
-        line_term = line_key(terms, concepts.beginning)
+        meant = meanings(terms, concepts.beginning)
+        found += [PAIR_MARK + pair for pair in near_pairs(meant)]
+        line_term = line_key(meant)
         if line_term:
             found.append(PAIR_MARK + line_term)
     return length, Counter(found)

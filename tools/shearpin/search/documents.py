@@ -19,22 +19,13 @@ from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.model.quantity import dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
 from shearpin.search.document import ANSWER_MARK, Document, Synonym
+from shearpin.search.thesaurus import COMMON
 
 # A hit shows about this much; what is cut ends in an ellipsis.
 _EXCERPT_CHARACTERS: Final = 120
 
 # A value with more different figures than this answers by its page alone.
 _MAX_ANSWERS: Final = 8
-
-# What is done to a machine has several plain names; no writer should have to list them.
-_COMMON: Final = (
-    Synonym("replace", ("change", "swap", "renew", "switch out", "change out")),
-    Synonym("adjust", ("set", "tune", "readjust")),
-    Synonym("repair", ("fix", "mend")),
-    Synonym("inspect", ("check", "look at", "examine")),
-    Synonym("remove", ("take off", "pull off", "take out")),
-    Synonym("lubricate", ("grease", "lube")),
-)
 
 _Texts = Mapping[str, Sequence[str]]
 
@@ -61,7 +52,7 @@ def documents_of(linked: LinkedBook) -> list[Document]:
 def synonyms_of(linked: LinkedBook) -> list[Synonym]:
     """What people say for the book's words: its terms, and what is common to every workshop."""
     terms = linked.book.terms.values()
-    return [*_COMMON, *(Synonym(term.title, term.also, term.misspellings) for term in terms)]
+    return [*COMMON, *(Synonym(term.title, term.also, term.misspellings) for term in terms)]
 
 
 class _Writer:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from shearpin.search import tables
-from shearpin.search.concepts import Phrase, line_key
+from shearpin.search.concepts import Phrase, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.lists import Lists
 from shearpin.search.spelling import correct
@@ -33,14 +34,15 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """What one word of the query may match: terms with the eighths their match counts."""
+    """What one word of the query may match: terms with the eighths their match counts; `weak` when it tells little."""
 
     alternatives: tuple[tuple[str, int], ...]
+    weak: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What to look up. `pairs` are terms of neighbouring words, `line` is the term of the whole query as a title or a
+    """What to look up. `pairs` are terms of words near one another, `line` is the term of the whole query as a title or a
     spoken phrase, `intent` a key of KIND_FACTORS.
 
     `corrected` is the query after correction, None when nothing was corrected; `unknown` are words without a match.
@@ -74,7 +76,7 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
     draft = _Draft(items, [{} for _ in items], [False] * len(items))
     _look_up_codes(draft, lists, analyser, typed)
     corrections = _look_up_phrases(draft, lists)
-    pairs = _look_up_pairs(draft, lists, analyser)
+    _look_up_joined(draft, lists, analyser)
     unknown = _look_up_words(draft, lists)
     if not literal:
         corrections = {**_respell(draft, lists, unknown), **corrections}
@@ -82,11 +84,13 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
         corrected = _rewrite(typed, items, corrections)
         plan = make_plan(corrected, lists, analyser, literal=True)
         return replace(plan, corrected=corrected)
+    intent = intent_of(items, typed, draft.long_code)
+    meant = meanings([item.token.term for item in items], lists.phrases)
     return Plan(
-        tuple(Unit(tuple(sorted(found.items()))) for found in _distinct(draft.alternatives)),
-        pairs,
-        line_key([item.token.term for item in items], lists.phrases),
-        intent_of(items, typed, draft.long_code),
+        _units(draft, intent),
+        tuple(pair for pair in dict.fromkeys(near_pairs(meant)) if lists.find(pair)),
+        line_key(meant),
+        intent,
         None,
         tuple(items[index].token.raw for index in unknown),
     )
@@ -196,17 +200,13 @@ def _stands_at(phrase: Phrase, items: Sequence[Item], start: int) -> bool:
     return phrase.terms == tuple(token.term for token in there)
 
 
-def _look_up_pairs(draft: _Draft, lists: Lists, analyser: Analyser) -> tuple[str, ...]:
-    """Neighbouring words that the book has side by side, or as one word."""
-    pairs: list[str] = []
+def _look_up_joined(draft: _Draft, lists: Lists, analyser: Analyser) -> None:
+    """Neighbouring words that the book has as one word, or the other way round."""
     for index in range(len(draft.items) - 1):
         pair = analyser.pair(draft.items[index].token, draft.items[index + 1].token)
         if pair and lists.find(pair):
-            if pair not in pairs:
-                pairs.append(pair)
             for there in (index, index + 1):
                 draft.alternatives[there].setdefault(pair, tables.WEIGHT_JOINED)
-    return tuple(pairs)
 
 
 def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
@@ -251,12 +251,26 @@ def _rewrite(typed: Sequence[str], items: Sequence[Item], corrections: dict[int,
     return " ".join(word for word in words if word)
 
 
-def _distinct(alternatives: Sequence[dict[str, int]]) -> list[dict[str, int]]:
-    kept: list[dict[str, int]] = []
-    for found in alternatives:
-        if found and found not in kept:
-            kept.append(found)
-    return kept
+def _units(draft: _Draft, intent: str) -> tuple[Unit, ...]:
+    """What the words may match, each once; weak words with a small part of their weight."""
+    units: dict[tuple[tuple[str, int], ...], Unit] = {}
+    for index, found in enumerate(draft.alternatives):
+        if found:
+            weak = not draft.coded[index] and _is_weak(draft.items, index, intent)
+            share = tables.WEAK_SHARE if weak else 8
+            matches = tuple(sorted((term, max(1, weight * share // 8)) for term, weight in found.items()))
+            units.setdefault(matches, Unit(matches, weak))
+    return tuple(units.values())
+
+
+def _is_weak(items: Sequence[Item], index: int, intent: str) -> bool:
+    raw = items[index].token.raw
+    around = [items[place].token.raw for place in (index - 1, index, index + 1) if 0 <= place < len(items)]
+    return (
+        raw in tables.WEAK_WORDS
+        or raw in tables.ASKING_WORDS.get(intent, ())
+        or any(f"{a}-{b}" in tables.WEAK_PAIRS and raw in (a, b) for a, b in pairwise(around))
+    )
 
 
 def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
@@ -270,7 +284,7 @@ def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
     if begins in tables.HOW_MUCH:
         return "value"
     if begins in tables.HOW_TO:
-        asked.add("do")
+        asked.add("do" if "test" not in asked else "test")
     elif any(item.token.kind == "not" for item in items):
         first = items[0].token.raw
         return "do" if first in tables.INTENT_WORDS["do"] else "complaint"

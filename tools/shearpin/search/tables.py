@@ -17,6 +17,31 @@ STOP_WORDS = _words(
     """
 )
 
+# Words that fill a complaint or name the whole machine: they count little beside the words that tell the matter.
+WEAK_WORDS = _words(
+    """
+    machine unit thing snowblower snowthrower rig equipment
+    when after before during now still again always ever even back keep keeps kept keeping like crazy hell all whole some any
+    anymore more every time times day days minute year new old just bad badly awful awfully terrible terribly real way
+    super so too fine ok okay alright good great normal normally sometimes suddenly constantly slightly lot bunch bit
+    seem seems see know tell want need try tried trying use used using work works working happen happens happening happened
+    make makes made making go goes going went come comes coming came do does doing did done put something anything
+    little big much many well here there one two won today yesterday morning winter season problem issue trouble help
+    around while own
+    """
+)
+WEAK_PAIRS = _words("snow-blower snow-thrower snow-machine")
+
+# Words that say what sort of page is asked for, by what is asked; then they tell nothing of the matter.
+ASKING_WORDS = {
+    "theory": _words("work works working meaning mean means explain explained theory principle difference function"),
+    "part": _words("part parts number numbers no pn order buy replacement spare need not"),
+    "value": _words("spec specs specification value correct proper right recommended should"),
+    "do": _words("procedure steps step properly"),
+    "do-value": _words("procedure steps step properly"),
+    "test": _words("properly"),
+}
+
 NEGATION = "not"
 
 # "no spark", "won't spark" and "does not spark" are one complaint. Apostrophes are optional at the counter.
@@ -137,7 +162,9 @@ INTENT_WORDS = {
         """
         replace replacing change changing swap swapping install installing fit fitting remove removing adjust
         adjusting adjustment set setting clean cleaning service servicing repair repairing fix fixing grease drain
-        draining bleed purge rebuild sharpen tighten lubricate procedure steps
+        draining bleed purge rebuild sharpen tighten lubricate procedure steps replacement removal installation
+        put swapping renew exchange mount thaw grease greasing free unclog unblock unflood winterize winterise store
+        new refit straighten rewind restring
         """
     ),
     "value": _words(
@@ -146,9 +173,9 @@ INTENT_WORDS = {
         newtonmetre poundfoot poundinch psi millimetre
         """
     ),
-    "test": _words("test testing check checking measure measuring inspect inspecting inspection diagnose"),
-    "theory": _words("works explain explained theory principle meaning"),
-    "part": _words("part parts order"),
+    "test": _words("test testing check checking measure measuring inspect inspecting inspection diagnose trace"),
+    "theory": _words("works explain explained theory principle meaning difference"),
+    "part": _words("part parts order buy spare"),
 }
 
 # The first two words of a question, joined.
@@ -181,6 +208,8 @@ WEIGHT_WORD = 8
 WEIGHT_SYNONYM = 6
 WEIGHT_JOINED = 6
 WEIGHT_PREFIX = 6
+# Eighths of its weight that a weak word keeps.
+WEAK_SHARE = 2
 # Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
 WEIGHT_PAIR = 4
 # Eighths added when the query says just what a title, a spoken phrase or another name says.
