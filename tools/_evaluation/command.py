@@ -35,7 +35,10 @@ def evaluate(arguments: Sequence[str]) -> int:
     else:
         print("\n\n".join("\n".join(_lines(name, rows)) for name, rows in tables.items()))
     if options.misses:
-        print("\n" + "\n".join(_misses((*judged, *slips) if options.misses == "all" else judged, found["shearpin"])))
+        mine = [(query, query) for query in judged]
+        if options.misses == "all":
+            mine += [(query, slip) for query in judged for slip in misspelt(query)]
+        print("\n" + "\n".join(_misses(mine, found["shearpin"])))
     return 0
 
 
@@ -46,8 +49,8 @@ def _options(arguments: Sequence[str]) -> argparse.Namespace:
     parser.add_argument("--alone", action="store_true", help="our own search only, without those to compare with")
     parser.add_argument(
         "--misses",
-        choices=("tuning", "all"),
-        help="also list queries whose page is not first: of the tuning half, or all and misspelt ones too",
+        choices=("written", "all"),
+        help="also list queries of the tuning half whose page is not first; all: misspelt ones too",
     )
     parser.add_argument("--json", action="store_true", help="print JSON")
     return parser.parse_args(arguments)
@@ -101,10 +104,11 @@ def _lines(name: str, rows: Table) -> Iterator[str]:
         yield f"  {row:<32} {m.queries:>7} {m.success_1:>6.3f} {m.success_3:>6.3f} {m.mrr:>6.3f} {m.ndcg_10:>8.3f}"
 
 
-def _misses(judged: Sequence[Judged], ranked: Ranked) -> Iterator[str]:
-    for query in judged:
+def _misses(judged: Sequence[tuple[Judged, Judged]], ranked: Ranked) -> Iterator[str]:
+    """Queries of the tuning half, and misspellings of them, whose page is not first: its place, and what is."""
+    for source, query in judged:
         found = ranked[query.text]
         wanted = {page for page, grade in query.grades.items() if grade >= WANTED}
         place = next((n for n, page in enumerate(found, 1) if page in wanted), 0)
-        if place != 1:
-            yield f"{place or '-':>2}  {query.half:<9} {query.text!r} wanted {sorted(wanted)} found {found[:3]}"
+        if place != 1 and source.half == HALVES[0]:
+            yield f"{place or '-':>2}  {query.text!r} wanted {', '.join(sorted(wanted))} found {', '.join(found[:3])}"

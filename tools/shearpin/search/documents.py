@@ -206,8 +206,9 @@ class _Writer:
     def _part(self, part: Part) -> _Texts:
         numbers: list[str] = []
         notes: list[str] = []
-        for plate in part.numbers.values():
+        for holder, plate in part.numbers.items():
             numbers += [plate.number, *plate.formerly]
+            notes.append(self._title(part.plate.value, holder))
             notes += self._prose(plate.note)
         body = [*notes, *self._prose(part.consumable), f"ordered by the {part.plate.value} plate"]
         return {"also": part.also, "summary": self._prose(part.summary), "numbers": numbers, "body": body}

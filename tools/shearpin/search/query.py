@@ -11,7 +11,7 @@ from shearpin.search import tables
 from shearpin.search.concepts import Phrase, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.lists import Lists
-from shearpin.search.spelling import correct
+from shearpin.search.spelling import candidates
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
 from shearpin.search.words import Analyser
 
@@ -22,6 +22,7 @@ _MAX_CODE_RUN = 3
 _MIN_CODE = 4
 _LONG_NUMBER = 5
 _SHORT_LETTERS = 3
+NO_TERM = "?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class Plan:
 
 @dataclass(slots=True)
 class _Draft:
-    """A plan in the making: for each item, what it may match and whether it is part of a part number.
+    """A plan in the making: for each item, what it may match, whether it is part of a part number, and of a synonym of several words.
 
     `long_code` when one of the part numbers is too long for any other number.
     """
@@ -66,6 +67,7 @@ class _Draft:
     items: Sequence[Item]
     alternatives: list[dict[str, int]]
     coded: list[bool]
+    in_phrase: list[bool]
     long_code: bool = False
 
 
@@ -73,13 +75,13 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
     """Read `query` against the book. `literal` leaves its spelling alone."""
     typed = query.split()
     items = read_items(typed, analyser)
-    draft = _Draft(items, [{} for _ in items], [False] * len(items))
+    draft = _Draft(items, [{} for _ in items], [False] * len(items), [False] * len(items))
     _look_up_codes(draft, lists, analyser, typed)
     corrections = _look_up_phrases(draft, lists)
     _look_up_joined(draft, lists, analyser)
     unknown = _look_up_words(draft, lists)
     if not literal:
-        corrections = {**_respell(draft, lists, unknown), **corrections}
+        corrections = {**_respell(draft, lists, analyser, unknown), **corrections}
     if corrections and not literal:
         corrected = _rewrite(typed, items, corrections)
         plan = make_plan(corrected, lists, analyser, literal=True)
@@ -149,12 +151,12 @@ def _code_of(items: Sequence[Item], lists: Lists, analyser: Analyser, typed: Seq
 
 
 def _code_terms(code: str, lists: Lists) -> dict[str, int]:
-    return _exactly(code, lists) or _beginning_with(code, lists)
+    return _exactly(code, lists, tables.WEIGHT_WORD) or _beginning_with(code, lists)
 
 
-def _exactly(term: str, lists: Lists) -> dict[str, int]:
+def _exactly(term: str, lists: Lists, weight: int) -> dict[str, int]:
     """The term itself, and as the name of a plate."""
-    return {found: tables.WEIGHT_WORD for found in (term, term + ANSWER_MARK) if lists.find(found)}
+    return {found: weight for found in (term, term + ANSWER_MARK) if lists.find(found)}
 
 
 def _beginning_with(prefix: str, lists: Lists) -> dict[str, int]:
@@ -185,6 +187,7 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
             if not phrase.preferred:
                 for index in span:
                     draft.alternatives[index][phrase.concept] = tables.WEIGHT_SYNONYM
+                    draft.in_phrase[index] = draft.in_phrase[index] or size > 1
             else:
                 corrections.update(dict.fromkeys(span, ""))
                 corrections[start] = phrase.preferred
@@ -217,7 +220,8 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
         token, found = item.token, draft.alternatives[index]
         if draft.coded[index]:
             continue
-        exactly = _exactly(token.term, lists)
+        weight = tables.WEIGHT_IN_PHRASE if draft.in_phrase[index] else tables.WEIGHT_WORD
+        exactly = _exactly(token.term, lists, weight)
         found.update(exactly)
         if not exactly and not found and not lists.knows(token.term):
             typing = index == last and token.kind == "word"
@@ -228,14 +232,29 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
     return unknown
 
 
-def _respell(draft: _Draft, lists: Lists, unknown: Sequence[int]) -> dict[int, str]:
+def _respell(draft: _Draft, lists: Lists, analyser: Analyser, unknown: Sequence[int]) -> dict[int, str]:
+    """The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others."""
     better = {}
+    terms = [item.token.term for item in draft.items]
     for index in unknown:
         token = draft.items[index].token
-        word = correct(token.raw, lists.words) if token.kind == "word" else None
-        if word:
-            better[index] = word
+        found = candidates(token.raw, lists.words) if token.kind == "word" else []
+        if len(found) > 1:
+            found = [
+                (rating - tables.CONTEXT_BONUS * _places(terms, index, analyser.stem(word), lists), word)
+                for rating, word in found
+            ]
+        if found:
+            better[index] = min(found)[1]
     return better
+
+
+def _places(terms: Sequence[str], index: int, term: str, lists: Lists) -> int:
+    """How many of the words around it the book has near `term`, or in one synonym with it, were it at `index`."""
+    with_it = meanings([*terms[:index], term, *terms[index + 1 :]], lists.phrases)
+    without = meanings([*terms[:index], NO_TERM, *terms[index + 1 :]], lists.phrases)
+    pairs = set(near_pairs(with_it)).difference(near_pairs(without))
+    return len(without) - len(with_it) + sum(lists.find(pair) is not None for pair in pairs)
 
 
 def _rewrite(typed: Sequence[str], items: Sequence[Item], corrections: dict[int, str]) -> str:

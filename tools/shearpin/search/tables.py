@@ -169,8 +169,10 @@ INTENT_WORDS = {
     ),
     "value": _words(
         """
-        gap torque clearance pressure capacity spec specs specification tight resistance value size viscosity rpm
-        newtonmetre poundfoot poundinch psi millimetre
+        gap torque clearance pressure capacity spec specs specification tight tightness resistance value size viscosity rpm
+        newtonmetre poundfoot poundinch psi millimetre diameter length width thickness depth height grade thread type
+        deflection sag lash limit minimum maximum tolerance interval ratio bore stroke displacement volume amount weight
+        ohm ohms volts voltage thick dimension dimensions rating
         """
     ),
     "test": _words("test testing check checking measure measuring inspect inspecting inspection diagnose trace"),
@@ -203,9 +205,10 @@ def _read_factors(table: str) -> dict[str, dict[str, int]]:
 
 KIND_FACTORS = _read_factors(_FACTORS)
 
-# Eighths by which a match counts: the word itself, its synonym, two words written as one, a longer word it begins.
+# Eighths by which a match counts: the word itself, its synonym, the word itself in a synonym of several, two words written as one, a longer word it begins.
 WEIGHT_WORD = 8
 WEIGHT_SYNONYM = 6
+WEIGHT_IN_PHRASE = 5
 WEIGHT_JOINED = 6
 WEIGHT_PREFIX = 6
 # Eighths of its weight that a weak word keeps.
@@ -243,8 +246,14 @@ COST_MISSING_LETTER = 9
 COST_FIRST_LETTER = 3
 WEAK_LETTERS = "aeiouyh"
 
+# How many of the likeliest words are compared by what they stand near in the book, and what each such place is worth.
+MAX_CANDIDATES = 6
+CONTEXT_BONUS = 8
+# How common words of questions and of negation are, beside the book's own (0 to 9).
+COMMON_WORD = 8
+
 # By length of a word, the cost up to which it is corrected; longer words are as the last.
-LARGEST_COSTS = (-1, -1, -1, 6, 13, 14, 18, 18, 18, 24)
+LARGEST_COSTS = (-1, -1, -1, 9, 13, 14, 18, 18, 18, 24)
 
 # Different letters two words may have between them, a cheap test before the exact one: to correct, and to suggest.
 LETTERS_APART = 4
