@@ -87,6 +87,7 @@
         longCode: false,
       };
       this.lookUpCodes(draft, lists);
+      this.lookUpFigures(draft, lists);
       const known = this.lookUpPhrases(draft, lists);
       this.lookUpJoined(draft, lists);
       const unknown = this.lookUpWords(draft, lists);
@@ -178,6 +179,33 @@
       });
       rated.sort((a, b) => a.idf - b.idf || a.order - b.order);
       return new Map(rated.slice(0, this.tables.MAX_PREFIX_USED).map(({ term }) => [term, this.tables.WEIGHT_PREFIX]));
+    }
+
+    // A number and its unit as a figure, in whatever unit the book has it.
+    lookUpFigures({ items, alternatives, coded }, lists) {
+      items.slice(0, -1).forEach(({ token }, index) => {
+        const unit = items[index + 1].token;
+        if (token.kind !== 'number' || unit.kind !== 'unit' || coded[index]) return;
+        this.figureTerms(token.term, unit.term).filter((term) => lists.find(term)).forEach((term) => {
+          alternatives[index].set(term, this.tables.WEIGHT_WORD);
+          alternatives[index + 1].set(term, this.tables.WEIGHT_WORD);
+        });
+      });
+    }
+
+    // As in shearpin/search/figures.py: a dimension and two digits of the value, and of values next to it.
+    figureTerms(number, unit) {
+      const { FIGURE_UNITS, FIGURES_NEAR, FIGURE_NUDGE } = this.tables;
+      const [over, under] = number.split('/');
+      if (!FIGURE_UNITS[unit] || (under && !Number(under))) return [];
+      const [dimension, factor] = FIGURE_UNITS[unit];
+      const value = (Number(over) / Number(under || '1')) * factor;
+      if (!value) return [];
+      const term = (near) => {
+        const [digits, power] = (value * near * FIGURE_NUDGE).toExponential(1).split('e');
+        return `${dimension}#${digits.replace('.', '')}e${Number(power)}`;
+      };
+      return Array.from(new Set(FIGURES_NEAR.map(term)));
     }
 
     // Note synonyms; return known misspellings as what to write in the place of which item.

@@ -75,7 +75,7 @@ def test_a_word_being_typed_stands_for_words_that_begin_with_it(index: StoredInd
 
 def test_words_beside_one_another_are_looked_up_as_a_pair(index: StoredIndex) -> None:
     assert "auger&belt" in plan(index, "auger belt").pairs
-    assert plan(index, "belt auger").pairs == ()
+    assert plan(index, "belt auger").pairs == ("auger&belt",)
 
 
 @pytest.mark.parametrize(
@@ -115,6 +115,6 @@ def test_words_that_tell_little_are_weak_and_so_are_those_that_say_what_page_is_
     def weak(query: str) -> set[str]:
         return {term for unit in plan(index, query).units if unit.weak for term, _ in unit.alternatives}
 
-    assert "snowblow" in weak("snowblower auger") or not plan(index, "snowblower auger").units[0].alternatives
+    assert "machin" in weak("machine auger")
     assert "work" in weak("how does the auger drive work")
     assert "auger" not in weak("how does the auger drive work")

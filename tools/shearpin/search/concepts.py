@@ -7,7 +7,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
-from shearpin.search.document import ANSWER_MARK, Synonym
+from shearpin.search.document import ANSWER_MARK, FIGURE_MARK, Synonym
 from shearpin.search.words import Analyser, fold
 
 # Sorts before every letter and digit, so a concept stands next to the word it is named after.
@@ -25,7 +25,7 @@ _BASE_36 = "0123456789abcdefghijklmnopqrstuvwxyz"
 
 def is_written(term: str) -> bool:
     """Whether a term is of words as written, and none of the index's own."""
-    return not term.endswith((CONCEPT_MARK, ANSWER_MARK))
+    return not term.endswith((CONCEPT_MARK, ANSWER_MARK)) and FIGURE_MARK not in term
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from shearpin.search.words import Analyser
 PAIR_MARK = "+"
 
 # A match in one of these makes a record one about the matter. The first three hold phrases, one a line.
-STRONG_FIELDS = ("title", "said", "also", "numbers", "plates")
+STRONG_FIELDS = ("title", "said", "also", "numbers", "plates", "figures")
 _PHRASE_FIELDS = STRONG_FIELDS[:3]
 _STRONG = tuple(index for index, field in enumerate(FIELDS) if field.name in STRONG_FIELDS)
 
@@ -62,6 +62,8 @@ def count_fields(
             length, counts = _count_phrases(text, analyser, concepts, spaced)
         elif field.name == "plates":
             length, counts = _count_plates(text, analyser)
+        elif field.name == "figures":
+            length, counts = 1, Counter(text.split())
         else:
             length, counts = _count_text(text, analyser, concepts, spaced)
         lengths.append(length)

@@ -19,6 +19,7 @@ from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.model.quantity import dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
 from shearpin.search.document import ANSWER_MARK, Document, Synonym
+from shearpin.search.figures import figure_terms
 from shearpin.search.thesaurus import COMMON
 
 # A hit shows about this much; what is cut ends in an ellipsis.
@@ -32,10 +33,11 @@ _Texts = Mapping[str, Sequence[str]]
 
 @dataclass(frozen=True, slots=True)
 class _Held:
-    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines."""
+    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines; terms to find it by."""
 
     holders: dict[str, None] = field(default_factory=dict)
     machines: list[str] = field(default_factory=list)
+    terms: list[str] = field(default_factory=list)
 
 
 def documents_of(linked: LinkedBook) -> list[Document]:
@@ -98,6 +100,7 @@ class _Writer:
             ]
             summary = "; ".join(each) or summary
             fields["body"] = f"{fields.get('body', '')}\n{summary}"
+            fields["figures"] = " ".join(sorted({term for held in figures.values() for term in held.terms}))
         return Document(record_id, kind, record.title, url, excerpt(summary), fields, machines)
 
     def answers(self) -> Iterator[Document]:
@@ -112,6 +115,7 @@ class _Writer:
                 fields = {"title": value.title, "also": "\n".join(value.also)}
                 fields["summary"] = f"{figure} {', '.join(held.holders)}"
                 fields["plates"] = "\n".join(held.holders)
+                fields["figures"] = " ".join(held.terms)
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
                 yield Document(
@@ -130,7 +134,7 @@ class _Writer:
                 key = (value.entry.is_, value.entry.note)
                 if key not in by_entry:
                     figure = ", ".join([dual_text(value.quantity), *self._prose(value.entry.note)])
-                    by_entry[key] = found.setdefault(figure, _Held())
+                    by_entry[key] = found.setdefault(figure, _Held(terms=figure_terms(value.quantity)))
                 by_entry[key].holders.setdefault(self._title(*value.holder))
                 by_entry[key].machines.append(machine_id)
         self._known_figures[name] = found

@@ -28,6 +28,7 @@ FIELDS = (
     FieldWeight("also", 4.0, 0.3),
     FieldWeight("numbers", 6.0, 0.0),
     FieldWeight("plates", 4.0, 0.0),
+    FieldWeight("figures", 6.0, 0.0),
     FieldWeight("summary", 2.5, 0.5),
     FieldWeight("body", 1.0, 0.75),
 )

@@ -10,6 +10,7 @@ from itertools import pairwise
 from shearpin.search import tables
 from shearpin.search.concepts import Phrase, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
+from shearpin.search.figures import asked_terms
 from shearpin.search.lists import Lists
 from shearpin.search.spelling import candidates
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
@@ -77,6 +78,7 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
     items = read_items(typed, analyser)
     draft = _Draft(items, [{} for _ in items], [False] * len(items), [False] * len(items))
     _look_up_codes(draft, lists, analyser, typed)
+    _look_up_figures(draft, lists)
     corrections = _look_up_phrases(draft, lists)
     _look_up_joined(draft, lists, analyser)
     unknown = _look_up_words(draft, lists)
@@ -168,6 +170,16 @@ def _beginning_with(prefix: str, lists: Lists) -> dict[str, int]:
         if found:
             rated.append((found.idf, order, term))
     return {term: tables.WEIGHT_PREFIX for _, _, term in sorted(rated)[: tables.MAX_PREFIX_USED]}
+
+
+def _look_up_figures(draft: _Draft, lists: Lists) -> None:
+    """A number and its unit as a figure, in whatever unit the book has it."""
+    for index, (item, after) in enumerate(pairwise(draft.items)):
+        if item.token.kind == "number" and after.token.kind == "unit" and not draft.coded[index]:
+            for term in asked_terms(item.token.term, after.token.term):
+                if lists.find(term):
+                    draft.alternatives[index][term] = tables.WEIGHT_WORD
+                    draft.alternatives[index + 1][term] = tables.WEIGHT_WORD
 
 
 def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:

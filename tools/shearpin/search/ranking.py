@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from shearpin.search import tables
+from shearpin.search.conversion import conversion_answer
 from shearpin.search.document import ANSWER_MARK, Hit, SearchResult, kind_rank
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.lists import Fit, Lists
@@ -51,7 +52,7 @@ def search(
     if not scores and plan.unknown:
         suggestions = nearest(max(plan.unknown, key=len), lists.words)
     total = sum(not lists.is_answer(number) for number in scores)
-    return SearchResult(query, plan.corrected, tuple(hits.values()), total, suggestions)
+    return SearchResult(query, plan.corrected, tuple(hits.values()), total, suggestions, conversion_answer(query))
 
 
 def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from shearpin.model.units import QuantityKind, unit_named
+
 
 def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
@@ -156,6 +158,41 @@ UNIT_PAIRS = {
     "n m": "newtonmetre",
 }
 
+# Kinds of quantity that people ask for by their figure, by the name in the index.
+DIMENSIONS = {
+    "torque": (QuantityKind.TORQUE,),
+    "length": (QuantityKind.LENGTH,),
+    "pressure": (QuantityKind.PRESSURE,),
+    "volume": (QuantityKind.VOLUME, QuantityKind.DISPLACEMENT),
+    "rate": (QuantityKind.ROTATIONAL_SPEED,),
+    "resistance": (QuantityKind.RESISTANCE,),
+    "voltage": (QuantityKind.VOLTAGE,),
+}
+
+_FIGURE_UNITS = """
+newtonmetre torque N·m; poundfoot torque lbf·ft; poundinch torque lbf·in; millimetre length mm; centimetre length cm;
+inch length in; foot length ft; metre length m; kilopascal pressure kPa; psi pressure psi; bar pressure bar;
+rpm rotational-speed rpm; cubiccentimetre volume cm³; millilitre volume mL; litre volume L; quart volume US~qt;
+ounce volume US~fl~oz; ohm resistance Ω; kiloohm resistance kΩ; megaohm resistance MΩ; volt voltage V
+"""
+
+
+def _figure_units(rows: str) -> dict[str, tuple[str, float]]:
+    names = {kind: name for name, kinds in DIMENSIONS.items() for kind in kinds}
+    found = {}
+    for row in rows.split(";"):
+        token, kind, symbol = row.split()
+        unit = unit_named(QuantityKind(kind), symbol.replace("~", " "))
+        found[token] = (names[unit.kind], float(unit.factor))
+    return found
+
+
+# Dimension of each unit token and its factor to the SI unit.
+FIGURE_UNITS = _figure_units(_FIGURE_UNITS)
+# What a figure is asked for with: the steps of two digits at these multiples of it.
+FIGURES_NEAR = (1.0, 0.985, 1.015)
+FIGURE_NUDGE = 1.000000001
+
 # What is asked for, told by a word of the query before stemming.
 INTENT_WORDS = {
     "do": _words(
@@ -189,9 +226,9 @@ WHAT_IS = _words("what-is what-are what-does how-does whats-a what's-a")
 _FACTORS = """
           symptom procedure value  test cause caution system  part  tool  term  page source edition figure
 complaint      22        16    11    14    15      12     14    13    12    12    12      8       8      9
-do             12        30    10    14    11      10     10    12    11     8    10      7       7      8
+do             12        30    10    14    11      10     10    12    11     6    10      7       7      8
 value          10        15    28    14    11      10     11    13    12     9    11      8       8      8
-do-value       11        27    20    14    11      10     10    12    11     8    10      7       7      8
+do-value       11        27    20    14    11      10     10    12    11     6    10      7       7      8
 test           13        16    13    26    13      11     12    12    14    10    12      8       8      9
 theory         12        12    12    12    16      11     26    12    12    22    16     10       8     10
 part           11        14    14    11    11      11     12    28    18    11    12     10       8      9
