@@ -52,7 +52,9 @@ def search(
     if not scores and plan.unknown:
         suggestions = nearest(max(plan.unknown, key=len), lists.words)
     total = sum(not lists.is_answer(number) for number in scores)
-    return SearchResult(query, plan.corrected, tuple(hits.values()), total, suggestions, conversion_answer(query))
+    return SearchResult(
+        query, plan.corrected, tuple(hits.values()), total, suggestions, conversion_answer(query)
+    )
 
 
 def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:
