@@ -20,7 +20,7 @@ LAYERS: Final = (
     ("book",),
     ("mechanics",),
     ("diagnosis",),
-    ("catalogue", "inspection"),
+    ("catalogue", "inspection", "verdict"),
     ("search",),
     ("site",),
     ("publish",),

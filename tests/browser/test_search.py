@@ -22,6 +22,8 @@ from tests.search.test_conversion import CONVERSIONS
 from tests.search.test_ranking import MEANT
 from tests.search.vocabulary import vocabulary
 
+OLD_BROWSER_TOO = True
+
 LOOK = Path(__file__).resolve().parents[2] / "site_overrides" / "look"
 
 # One title tries to be markup: text of records is text.

@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.book.conflict_rules import CONFLICT_RULES
 from shearpin.book.coverage_rules import COVERAGE_RULES
+from shearpin.book.double_rules import DOUBLE_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.value_rules import VALUE_RULES
 from shearpin.checks.file_rules import FILE_RULES
@@ -23,6 +25,8 @@ ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *MECHANICS_RULES,
     *COVERAGE_RULES,
     *DIAGNOSIS_RULES,
+    *CONFLICT_RULES,
+    *DOUBLE_RULES,
 )
 
 

@@ -47,7 +47,7 @@ def records_folder(given: str | None) -> tuple[Path, str]:
 
 def load_book_or_fail(given: str | None) -> LinkedBook:
     """Load the book; raises `UserError` when its folder cannot be read."""
-    from shearpin.book.book import BookError
+    from shearpin.book.failure import BookError
     from shearpin.book.linked import load_linked
 
     folder, shown = records_folder(given)

@@ -20,6 +20,8 @@ COMMANDS: Final = MappingProxyType(
         "value": "a value as it holds for a machine, with where it comes from",
         "cautions": "the cautions a record requires, and why",
         "compute": "bench calculations: torque, belts, gears, fuel, electrics",
+        "review": "note that records were reviewed, or list those whose review is missing or has lapsed",
+        "coverage": "what the book still lacks, per machine, and how plain its words are",
         "build": "check the records and build the manual",
     }
 )

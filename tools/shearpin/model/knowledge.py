@@ -188,6 +188,9 @@ class Term(Record):
         (), description="Other names, slang included; searched alike."
     )
     misspellings: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="Common misspellings.")
+    avoid: Annotated[tuple[Text, ...], OneOrMore] = Field(
+        (), description="Names this book does not use for it; found by the search, refused in records."
+    )
     related: Annotated[tuple[TermRef, ...], OneOrMore] = ()
     parts: Annotated[tuple[PartRef, ...], OneOrMore] = ()
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()

@@ -54,7 +54,7 @@ def documents_of(linked: LinkedBook) -> list[Document]:
 def synonyms_of(linked: LinkedBook) -> list[Synonym]:
     """What people say for the book's words: its terms, and what is common to every workshop."""
     terms = linked.book.terms.values()
-    return [*COMMON, *(Synonym(term.title, term.also, term.misspellings) for term in terms)]
+    return [*COMMON, *(Synonym(term.title, term.also + term.avoid, term.misspellings) for term in terms)]
 
 
 class _Writer:
@@ -221,7 +221,7 @@ class _Writer:
         return {"also": tool.also, "summary": self._prose(tool.summary)}
 
     def _term(self, term: Term) -> _Texts:
-        return {"also": term.also, "summary": self._prose(term.definition)}
+        return {"also": term.also + term.avoid, "summary": self._prose(term.definition)}
 
     def _source(self, source: Source) -> _Texts:
         return {"summary": self._prose(source.summary), "body": self._prose(source.issuer)}

@@ -90,6 +90,9 @@ SPELLING_VARIANTS = {
     "licence": "license",
 }
 
+# Names of parts whose stems are other words: a tensioner is no tension.
+OWN_STEMS = {"tensioner": "tensioner", "tensioners": "tensioner"}
+
 # Every spelling of a unit becomes one token. Keys are folded text: lower case, "·" kept, superscripts plain.
 UNIT_SPELLINGS = {
     "newtonmetre": "n·m nm n.m n-m newtonmetre newtonmeter newtonmetres newtonmeters "

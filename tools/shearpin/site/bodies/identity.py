@@ -47,13 +47,13 @@ def machine(view: View, record_id: str) -> str:
     ]
     content = [
         common.head(view, "machine", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, mine)}</p>',
         f'<p class="suits">{view.prose(record.suits, mine)}</p>' if record.suits else "",
         f'<p class="choose"><button type="button" data-choose-machine="{record_id}" hidden>Work on this machine</button></p>',
         common.jumps(sections),
         *sections,
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("machine", record_id, "".join(content), mine)
 
@@ -93,7 +93,7 @@ def engine(view: View, record_id: str) -> str:
         )
     content = [
         common.head(view, "engine", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, users)}</p>',
         facts(
             [
@@ -109,7 +109,7 @@ def engine(view: View, record_id: str) -> str:
             "values",
         ),
         section("Service plan", _service(view, record), "service"),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("engine", record_id, "".join(content), users)
 
@@ -191,7 +191,7 @@ def value(view: View, record_id: str) -> str:
         joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
     content = [
         common.head(view, "value", record.title, text(", ".join(record.also))),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         section("By machine", table(columns, rows, "values", record.title), "by-machine"),
         worked.of_value(view, record_id, ordered),
         facts(
@@ -211,7 +211,7 @@ def value(view: View, record_id: str) -> str:
             record_id,
             [("procedure", "Procedures"), ("test", "Diagnostic tests"), ("part", "Parts")],
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("value", record_id, "".join(content), ordered)
 
@@ -250,7 +250,7 @@ def part(view: View, record_id: str) -> str:
     content = [
         common.misfits(view, "part", record.applies_to),
         common.head(view, "part", record.title, text(", ".join(record.also))),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="order-by" data-plate="{record.plate.value}">Order it by the number on the <b>{view.plate_words(record.plate)}</b>.</p>',
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
         section(
@@ -271,7 +271,7 @@ def part(view: View, record_id: str) -> str:
             record_id,
             [("procedure", "Procedures that use it"), ("cause", "Causes"), ("part", "Renewed with")],
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("part", record_id, "".join(content), machines)
 
