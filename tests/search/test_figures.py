@@ -42,7 +42,12 @@ def test_what_is_no_figure_has_no_terms() -> None:
 def test_a_value_is_found_by_its_figure_in_any_unit(tmp_path: Path) -> None:
     documents = [
         Document(
-            name, "value", name, f"values/{name}.html", "", {"title": name, "figures": " ".join(figure_terms(parse_quantity(text)))}
+            name,
+            "value",
+            name,
+            f"values/{name}.html",
+            "",
+            {"title": name, "figures": " ".join(figure_terms(parse_quantity(text)))},
         )
         for name, text in (("cover", "24 ± 2 N·m"), ("spark plug", "12 ± 1 N·m"))
     ]

@@ -111,7 +111,9 @@ def test_words_beyond_a_dozen_change_nothing(index: StoredIndex) -> None:
     assert plan(index, dozen) == plan(index, dozen + " impeller snow speed")
 
 
-def test_words_that_tell_little_are_weak_and_so_are_those_that_say_what_page_is_wanted(index: StoredIndex) -> None:
+def test_words_that_tell_little_are_weak_and_so_are_those_that_say_what_page_is_wanted(
+    index: StoredIndex,
+) -> None:
     def weak(query: str) -> set[str]:
         return {term for unit in plan(index, query).units if unit.weak for term, _ in unit.alternatives}
 

@@ -29,9 +29,17 @@ def evaluate(arguments: Sequence[str]) -> int:
     judged = read_queries(options.queries)
     slips = [slip for query in judged for slip in misspelt(query)]
     found = _ask(options, [query.text for query in (*judged, *slips)])
-    tables = {f"{name}: {part}": rows for name, ranked in found.items() for part, rows in _tables(judged, slips, ranked)}
+    tables = {
+        f"{name}: {part}": rows
+        for name, ranked in found.items()
+        for part, rows in _tables(judged, slips, ranked)
+    }
     if options.json:
-        print(json.dumps({name: {row: asdict(m) for row, m in rows.items()} for name, rows in tables.items()}, indent=2))
+        print(
+            json.dumps(
+                {name: {row: asdict(m) for row, m in rows.items()} for name, rows in tables.items()}, indent=2
+            )
+        )
     else:
         print("\n\n".join("\n".join(_lines(name, rows)) for name, rows in tables.items()))
     if options.misses:
@@ -43,10 +51,14 @@ def evaluate(arguments: Sequence[str]) -> int:
 
 
 def _options(arguments: Sequence[str]) -> argparse.Namespace:
-    parser = argparse.ArgumentParser(prog="evaluate_search.py", description="Measure the search with judged queries.")
+    parser = argparse.ArgumentParser(
+        prog="evaluate_search.py", description="Measure the search with judged queries."
+    )
     parser.add_argument("--queries", type=Path, default=ROOT / QUERIES, help=f"default: {QUERIES}")
     parser.add_argument("--kb", type=Path, default=ROOT / "kb", help="folder of records (default: kb)")
-    parser.add_argument("--alone", action="store_true", help="our own search only, without those to compare with")
+    parser.add_argument(
+        "--alone", action="store_true", help="our own search only, without those to compare with"
+    )
     parser.add_argument(
         "--misses",
         choices=("written", "all"),
@@ -74,14 +86,18 @@ def _tables(judged: Sequence[Judged], slips: Sequence[Judged], ranked: Ranked) -
     for half in HALVES:
         rows[half] = measure([q for q in judged if q.half == half], ranked)
     for kind in dict.fromkeys(query.kind for query in judged):
-        rows[f"held back, {kind}"] = measure([q for q in judged if q.kind == kind and q.half == HALVES[1]], ranked)
+        rows[f"held back, {kind}"] = measure(
+            [q for q in judged if q.kind == kind and q.half == HALVES[1]], ranked
+        )
     yield "as written", rows
     # A misspelling belongs to the half of the query it was made from.
     mine = [(of_half[query.text], slip) for query in judged for slip in misspelt(query)]
     rows = {"all": measure(slips, ranked)}
     for half in HALVES:
         rows[half] = measure([slip for there, slip in mine if there == half], ranked)
-    first = [slip for (_, slip), query in zip(mine, _sources(judged), strict=True) if _first_letter(slip, query)]
+    first = [
+        slip for (_, slip), query in zip(mine, _sources(judged), strict=True) if _first_letter(slip, query)
+    ]
     rows["first letter of a word"] = measure(first, ranked)
     yield "one slip of a letter", rows
 

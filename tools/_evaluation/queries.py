@@ -59,7 +59,9 @@ def misspelt(query: Judged) -> Iterator[Judged]:
     generator seeded with the query. A query without such a word has no misspellings.
     """
     words = query.text.split()
-    places = [n for n, word in enumerate(words) if len(word) >= _MIN_WORD and word.isascii() and word.isalpha()]
+    places = [
+        n for n, word in enumerate(words) if len(word) >= _MIN_WORD and word.isascii() and word.isalpha()
+    ]
     if not places:
         return
     chance = random.Random(query.text)

@@ -59,7 +59,9 @@ _PASSIVE: Final = re.compile(
     re.IGNORECASE,
 )
 _RELATIVE: Final = re.compile(r"\b(?:that|which|who|where|whose|until)\b[^,.]*$", re.IGNORECASE)
-_LATE_CONDITION: Final = re.compile(r"(?<!as)(?<!even)(?<!only) (?P<cond>if|unless|in case|provided)\b", re.IGNORECASE)
+_LATE_CONDITION: Final = re.compile(
+    r"(?<!as)(?<!even)(?<!only) (?P<cond>if|unless|in case|provided)\b", re.IGNORECASE
+)
 _QUESTION_VERB: Final = re.compile(
     r"\b(?:see|check|look|ask|note|find out|tell|watch|feel|know|test|try|write|record|verify|show|agree|say|listen|measure)\b",
     re.IGNORECASE,
@@ -70,7 +72,9 @@ _VAGUE: Final = re.compile(
     r"|proper(?:ly)?|suitabl[ey]|sufficient(?:ly)?|adequate(?:ly)?|and/or|regularly|and so on)\b|\betc\b\.?",
     re.IGNORECASE,
 )
-_CONTRACTED: Final = re.compile(r"\b(?:\w+n['’]t|(?:it|that|there|you|they|we)['’](?:s|re|ll|ve|d))\b", re.IGNORECASE)
+_CONTRACTED: Final = re.compile(
+    r"\b(?:\w+n['’]t|(?:it|that|there|you|they|we)['’](?:s|re|ll|ve|d))\b", re.IGNORECASE
+)
 _COUNT_NOUNS: Final = frozenset(
     """axle battery bearing belt blade bolt boot bracket bulb bushing cable cap carburetor chain chute clamp clip coil
     connector cover crankshaft deflector dipstick drum engine filter flywheel funnel gasket gear gearbox guard handle
@@ -157,6 +161,8 @@ def bare_noun(sentence: str) -> tuple[int, str] | None:
         return (nouns[0].start(), nouns[0].group().rstrip(".")) if nouns else None
     after = sentence[nouns[-1].end() :]
     # “bolt and nut” needs no article; a plural or another noun behind may be a word that the list does not know.
-    if re.match(r"(?:,| and | or |\s\w+s\b)", after) or re.match(r"\s(?:number|side|end|plate|hole)\b", after):
+    if re.match(r"(?:,| and | or |\s\w+s\b)", after) or re.match(
+        r"\s(?:number|side|end|plate|hole)\b", after
+    ):
         return None
     return nouns[0].start(), nouns[0].group()

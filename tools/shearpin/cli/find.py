@@ -2,49 +2,90 @@
 
 from __future__ import annotations
 
+import argparse
+import io
 import json
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, new_parser, records_folder
+from shearpin.cli.common import UserError, new_parser, print_json, records_folder
 from shearpin.search.cache import index_of
-from shearpin.search.document import SearchResult
-from shearpin.search.ranking import search
+from shearpin.search.document import KIND_ORDER, Hit, SearchResult
+from shearpin.search.misses import as_text, keep_miss, misses_file, read_misses
+from shearpin.search.ranking import rank, search
+from shearpin.search.store import StoredIndex
+
+_Json = dict[str, Any]
 
 
 def run(words: Sequence[str]) -> int:
-    """Print the pages that fit; 1 when nothing was found."""
+    """Print the pages that fit; 1 when nothing was found, 3 when a query of a batch could not be answered."""
+    options = _options(words)
+    folder, _ = records_folder(options.kb)
+    if options.misses:
+        return _show_misses(folder, options.json)
+    if options.stdin == bool(options.words):
+        raise UserError("give the words to find, or --stdin to read queries from standard input")
+    for kind in options.kind:
+        if kind not in KIND_ORDER:
+            raise UserError(
+                f"there is no kind `{kind}`; {did_you_mean(kind, KIND_ORDER) or 'kinds: ' + ', '.join(KIND_ORDER)}"
+            )
+    index = index_of(folder)
+    if options.machine is not None:
+        _check_machine(options.machine, sorted(file.stem for file in (folder / "machines").glob("*.yaml")))
+    if options.stdin:
+        return _answer_all(index, options)
+    query = " ".join(options.words)
+    answer = _answer(index, query, options)
+    if not answer["hits"] and not answer["answer"] and not options.kind:
+        keep_miss(folder, query)
+    if options.json:
+        print_json(answer)
+    else:
+        _print_for_people(index, query, answer, options)
+    return 0 if answer["hits"] or answer["answer"] else 1
+
+
+def _options(words: Sequence[str]) -> argparse.Namespace:
     parser = new_parser("find", "Find pages by what the customer said, a part number or a value.")
     parser.add_argument("words", nargs="*", metavar="WORDS", help="as people say it, misspelt or not")
     parser.add_argument(
         "--machine", metavar="ID", help="rank for this machine; pages that do not fit it are marked"
     )
     parser.add_argument(
+        "--kind",
+        action="append",
+        default=[],
+        metavar="KIND",
+        help="only pages of this kind, such as procedure; repeatable",
+    )
+    parser.add_argument(
         "--limit", type=_positive, default=10, metavar="N", help="how many pages (default: 10)"
     )
+    parser.add_argument("--explain", action="store_true", help="say why each page ranks where it does")
     parser.add_argument(
         "--stdin", action="store_true", help="read one query a line, print one JSON object a line"
     )
-    options = parser.parse_args(list(words))
-    if options.stdin == bool(options.words):
-        raise UserError("give the words to find, or --stdin to read queries from standard input")
-    folder, _ = records_folder(options.kb)
-    index = index_of(folder)
-    if options.machine is not None:
-        _check_machine(options.machine, sorted(file.stem for file in (folder / "machines").glob("*.yaml")))
-    found = False
-    for query in _queries(options):
-        result = search(index, query, options.machine, options.limit)
-        found = found or bool(result.hits)
-        if options.stdin:
-            print(json.dumps(_as_json(result), ensure_ascii=False))
-        elif options.json:
-            print(json.dumps(_as_json(result), ensure_ascii=False, indent=2))
-        else:
-            _print_for_people(result)
-    return 0 if found or options.stdin else 1
+    parser.add_argument(
+        "--misses",
+        action="store_true",
+        help="list your searches that found nothing, as the coverage page reads them",
+    )
+    return parser.parse_args(list(words))
+
+
+def _show_misses(folder: Path, as_json: bool) -> int:
+    misses = read_misses(folder)
+    if as_json:
+        rows = [{"query": query, "times": times} for query, times in misses]
+        print_json({"file": str(misses_file(folder)), "misses": rows})
+    else:
+        sys.stdout.write(as_text(misses))
+    return 0
 
 
 def _check_machine(given: str, known: Sequence[str]) -> None:
@@ -60,42 +101,89 @@ def _positive(text: str) -> int:
     return number
 
 
-def _queries(options: Any) -> Iterator[str]:
-    if options.stdin:
-        for line in sys.stdin:
-            yield line.strip()
-    else:
-        yield " ".join(options.words)
+def _answer_all(index: StoredIndex, options: argparse.Namespace) -> int:
+    """Answer every line; one that cannot be answered gets an object that says so, and the others are answered."""
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(encoding="utf-8", errors="replace")
+    code = 0
+    for line in sys.stdin:
+        query = line.strip()
+        try:
+            found = _answer(index, query, options)
+        except Exception as error:  # whatever is wrong with one line is no matter of the next
+            found = {"query": query, "corrected": None, "answer": None, "hits": [], "error": repr(error)}
+            code = 3
+        print(json.dumps(found, ensure_ascii=False))
+    return code
 
 
-def _as_json(result: SearchResult) -> dict[str, object]:
+def _answer(index: StoredIndex, query: str, options: argparse.Namespace) -> _Json:
+    result = search(index, query, options.machine, options.limit, kinds=options.kind)
+    reasons = _reasons(index, query, options) if options.explain else [{} for _ in result.hits]
     return {
         "query": result.query,
         "corrected": result.corrected,
         "answer": result.answer,
-        "hits": [
-            {
-                "id": hit.id,
-                "kind": hit.kind,
-                "title": hit.title,
-                "url": hit.url,
-                "score": hit.score,
-                "excerpt": hit.excerpt,
-                "fits": hit.fits,
-            }
-            for hit in result.hits
-        ],
+        "hits": [{**_hit(hit), **reason} for hit, reason in zip(result.hits, reasons, strict=True)],
     }
 
 
-def _print_for_people(result: SearchResult) -> None:
-    if result.answer:
-        print(result.answer)
-    if result.corrected:
-        print(f"Showing results for: {result.corrected}")
-    if not result.hits and not result.answer:
-        near = f" Did you mean: {', '.join(result.nearest)}?" if result.nearest else ""
-        print(f"Nothing found.{near} Try fewer words, or the name of the part or system.")
-    for number, hit in enumerate(result.hits, 1):
-        away = "  [not for the chosen machine]" if not hit.fits else ""
-        print(f"{number:2}. {hit.title}  ({hit.kind}){away}\n    {hit.excerpt}\n    {hit.url}")
+def _hit(hit: Hit) -> _Json:
+    names = ("id", "kind", "title", "url", "score", "excerpt", "fits")
+    return {name: getattr(hit, name) for name in names}
+
+
+def _reasons(index: StoredIndex, query: str, options: argparse.Namespace) -> list[_Json]:
+    from shearpin.search.explaining import explain
+
+    found = rank(index, query, options.machine, options.limit, kinds=options.kind)
+    reasons = []
+    for number in found.hits:
+        why = explain(index, found.plan, number, options.machine)
+        matches = [
+            {
+                "term": m.term,
+                "how": m.how,
+                "weight": m.weight,
+                "idf": m.idf,
+                "impact": m.impact,
+                "points": m.points,
+            }
+            for m in why.matches
+        ]
+        steps = [
+            {"why": s.why, "times": [s.over, s.under], "plus": s.plus, "score": s.score} for s in why.steps
+        ]
+        reasons.append({"explanation": {"matches": matches, "sum": why.sum, "steps": steps}})
+    return reasons
+
+
+def _print_for_people(index: StoredIndex, query: str, answer: _Json, options: argparse.Namespace) -> None:
+    if answer["answer"]:
+        print(answer["answer"])
+    if answer["corrected"]:
+        print(f"Showing results for: {answer['corrected']}")
+    if not answer["hits"] and not answer["answer"]:
+        _print_nothing(search(index, query, options.machine, options.limit, kinds=options.kind))
+    for number, hit in enumerate(answer["hits"], 1):
+        away = "  [not for the chosen machine]" if not hit["fits"] else ""
+        print(f"{number:2}. {hit['title']}  ({hit['kind']}){away}\n    {hit['excerpt']}\n    {hit['url']}")
+        if options.explain:
+            _print_reason(hit["explanation"])
+
+
+def _print_nothing(result: SearchResult) -> None:
+    near = f" Did you mean: {', '.join(result.nearest)}?" if result.nearest else ""
+    print(f"Nothing found.{near} Try fewer words, or the name of the part or system.")
+
+
+def _print_reason(why: _Json) -> None:
+    for m in why["matches"]:
+        print(
+            f"      {m['points']:>9}  {m['term']}: {m['how']} (weight {m['weight']}/8 × rarity {m['idf']}/16 × impact {m['impact']}/46)"
+        )
+    print(f"      {why['sum']:>9}  sum")
+    for s in why["steps"]:
+        over, under = s["times"]
+        plus = f" + {s['plus']}" if s["plus"] else ""
+        print(f"      {s['score']:>9}  × {over}/{under}{plus}: {s['why']}")

@@ -106,7 +106,13 @@ def unit_rows() -> list[object]:
 
 def browser_units() -> dict[str, object]:
     """What the browser's reader of quantities needs to convert."""
-    return {"units": unit_rows(), "usual": {}, "hints": {}, "strangers": {}, "kinds": [str(kind) for kind in _KINDS]}
+    return {
+        "units": unit_rows(),
+        "usual": {},
+        "hints": {},
+        "strangers": {},
+        "kinds": [str(kind) for kind in _KINDS],
+    }
 
 
 def _as_sum(value: Fraction) -> float | list[float]:

@@ -63,4 +63,3 @@ def _step(value: float) -> tuple[int, int]:
 def _term(dimension: str, step: tuple[int, int]) -> str:
     digits, power = step
     return f"{dimension}{FIGURE_MARK}{digits}e{power}"
-

@@ -97,7 +97,11 @@ def export_shards(model: IndexModel, site_folder: Path) -> tuple[Path, ...]:
 
 def browser_tables() -> dict[str, Any]:
     """The tables the browser needs, from the same source as everything else, in their shortest form."""
-    names = [name for name in dir(tables) if name[0].isupper() and name.isupper() and name not in ("UNITS", "DIMENSIONS")]
+    names = [
+        name
+        for name in dir(tables)
+        if name[0].isupper() and name.isupper() and name not in ("UNITS", "DIMENSIONS")
+    ]
     values = {name: _plain(getattr(tables, name)) for name in names}
     values["KIND_FACTORS"] = {
         intent: [factors.get(kind, 16) for kind in KIND_ORDER]

@@ -36,7 +36,9 @@ WEAK_PAIRS = _words("snow-blower snow-thrower snow-machine")
 
 # Words that say what sort of page is asked for, by what is asked; then they tell nothing of the matter.
 ASKING_WORDS = {
-    "theory": _words("work works working meaning mean means explain explained theory principle difference function"),
+    "theory": _words(
+        "work works working meaning mean means explain explained theory principle difference function"
+    ),
     "part": _words("part parts number numbers no pn order buy replacement spare need not"),
     "value": _words("spec specs specification value correct proper right recommended should"),
     "do": _words("procedure steps step properly"),
@@ -215,7 +217,9 @@ INTENT_WORDS = {
         ohm ohms volts voltage thick dimension dimensions rating
         """
     ),
-    "test": _words("test testing check checking measure measuring inspect inspecting inspection diagnose trace"),
+    "test": _words(
+        "test testing check checking measure measuring inspect inspecting inspection diagnose trace"
+    ),
     "theory": _words("works explain explained theory principle meaning difference"),
     "part": _words("part parts order buy spare"),
 }
