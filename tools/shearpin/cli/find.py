@@ -56,6 +56,7 @@ def _options(words: Sequence[str]) -> argparse.Namespace:
     parser.add_argument(
         "--machine", metavar="ID", help="rank for this machine; pages that do not fit it are marked"
     )
+    parser.add_argument("--fitting", action="store_true", help="leave out pages that do not fit --machine")
     parser.add_argument(
         "--kind",
         action="append",
@@ -118,7 +119,7 @@ def _answer_all(index: StoredIndex, options: argparse.Namespace) -> int:
 
 
 def _answer(index: StoredIndex, query: str, options: argparse.Namespace) -> _Json:
-    result = search(index, query, options.machine, options.limit, kinds=options.kind)
+    result = search(index, query, options.machine, options.limit, **_filters(options))
     reasons = _reasons(index, query, options) if options.explain else [{} for _ in result.hits]
     return {
         "query": result.query,
@@ -126,6 +127,10 @@ def _answer(index: StoredIndex, query: str, options: argparse.Namespace) -> _Jso
         "answer": result.answer,
         "hits": [{**_hit(hit), **reason} for hit, reason in zip(result.hits, reasons, strict=True)],
     }
+
+
+def _filters(options: argparse.Namespace) -> _Json:
+    return {"kinds": options.kind, "fitting": options.fitting}
 
 
 def _hit(hit: Hit) -> _Json:
@@ -136,7 +141,7 @@ def _hit(hit: Hit) -> _Json:
 def _reasons(index: StoredIndex, query: str, options: argparse.Namespace) -> list[_Json]:
     from shearpin.search.explaining import explain
 
-    found = rank(index, query, options.machine, options.limit, kinds=options.kind)
+    found = rank(index, query, options.machine, options.limit, **_filters(options))
     reasons = []
     for number in found.hits:
         why = explain(index, found.plan, number, options.machine)
@@ -164,7 +169,7 @@ def _print_for_people(index: StoredIndex, query: str, answer: _Json, options: ar
     if answer["corrected"]:
         print(f"Showing results for: {answer['corrected']}")
     if not answer["hits"] and not answer["answer"]:
-        _print_nothing(search(index, query, options.machine, options.limit, kinds=options.kind))
+        _print_nothing(search(index, query, options.machine, options.limit, **_filters(options)))
     for number, hit in enumerate(answer["hits"], 1):
         away = "  [not for the chosen machine]" if not hit["fits"] else ""
         print(f"{number:2}. {hit['title']}  ({hit['kind']}){away}\n    {hit['excerpt']}\n    {hit['url']}")

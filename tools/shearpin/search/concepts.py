@@ -18,7 +18,7 @@ _LINE_MARK = "="
 _LONGEST_LINE = 8
 
 # Joins two meanings that stand near each other in a line. Sorts before every letter, too.
-NEAR_MARK = "&"
+_NEAR_MARK = "&"
 _NEAR = 2
 _BASE_36 = "0123456789abcdefghijklmnopqrstuvwxyz"
 
@@ -118,7 +118,7 @@ def near_pairs(meant: Sequence[str]) -> list[str]:
     for distance in range(1, _NEAR + 1):
         for left, right in zip(plain, plain[distance:], strict=False):
             if left != right:
-                pairs.append(NEAR_MARK.join(sorted((left, right))))
+                pairs.append(_NEAR_MARK.join(sorted((left, right))))
     return pairs
 
 

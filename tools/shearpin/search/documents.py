@@ -12,7 +12,7 @@ from typing import Any, Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
-from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.fields import BASIS_WORDS, AppliesTo, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
@@ -33,11 +33,12 @@ _Texts = Mapping[str, Sequence[str]]
 
 @dataclass(frozen=True, slots=True)
 class _Held:
-    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines; terms to find it by."""
+    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines; terms to find it by; where it comes from."""
 
     holders: dict[str, None] = field(default_factory=dict)
     machines: list[str] = field(default_factory=list)
     terms: list[str] = field(default_factory=list)
+    basis: dict[str, None] = field(default_factory=dict)
 
 
 def documents_of(linked: LinkedBook) -> list[Document]:
@@ -95,7 +96,7 @@ class _Writer:
         if isinstance(record, Value):
             figures = self._figures(record_id)
             each = [
-                figure if len(figures) == 1 else f"{', '.join(h.holders)}: {figure}"
+                _with_basis(figure, h) if len(figures) == 1 else f"{', '.join(h.holders)}: {figure}"
                 for figure, h in figures.items()
             ]
             summary = "; ".join(each) or summary
@@ -119,7 +120,7 @@ class _Writer:
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
                 yield Document(
-                    answer_id, "value", title, url, excerpt(figure), fields, frozenset(held.machines)
+                    answer_id, "value", title, url, excerpt(_with_basis(figure, held)), fields, frozenset(held.machines)
                 )
 
     def _figures(self, name: str) -> dict[str, _Held]:
@@ -135,6 +136,8 @@ class _Writer:
                 if key not in by_entry:
                     figure = ", ".join([dual_text(value.quantity), *self._prose(value.entry.note)])
                     by_entry[key] = found.setdefault(figure, _Held(terms=figure_terms(value.quantity)))
+                basis = value.entry.basis
+                by_entry[key].basis.setdefault(BASIS_WORDS[basis] if basis else "no source")
                 by_entry[key].holders.setdefault(self._title(*value.holder))
                 by_entry[key].machines.append(machine_id)
         self._known_figures[name] = found
@@ -231,6 +234,10 @@ class _Writer:
 
     def _edition(self, edition: Edition) -> _Texts:
         return {"summary": self._prose(*edition.notice), "body": self._prose(*edition.cover)}
+
+
+def _with_basis(figure: str, held: _Held) -> str:
+    return f"{figure}; {', '.join(held.basis)}"
 
 
 def excerpt(text: str) -> str:

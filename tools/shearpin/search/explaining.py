@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from shearpin.search import tables
-from shearpin.search.concepts import CONCEPT_MARK, NEAR_MARK
+from shearpin.search.concepts import CONCEPT_MARK
 from shearpin.search.document import ANSWER_MARK, FIGURE_MARK
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.lists import Lists
@@ -124,7 +124,7 @@ def _share(unit: Unit, lists: Lists) -> int:
 
 def _matches(unit: Unit, lists: Lists, number: int) -> Iterator[Match]:
     for term, weight in unit.alternatives:
-        yield from _match(term, _how(term, unit), weight, lists, number)
+        yield from _match(term, _how(term, weight, unit), weight, lists, number)
 
 
 def _match(term: str, how: str, weight: int, lists: Lists, number: int) -> Sequence[Match]:
@@ -135,15 +135,15 @@ def _match(term: str, how: str, weight: int, lists: Lists, number: int) -> Seque
     return (Match(term, how, weight, found.idf, POINTS[code], code >= STRONG_CODE),)
 
 
-def _how(term: str, unit: Unit) -> str:
+def _how(term: str, weight: int, unit: Unit) -> str:
     if term.endswith(CONCEPT_MARK):
         how = "another name or word for it"
     elif term.endswith(ANSWER_MARK):
         how = "the plate"
     elif FIGURE_MARK in term:
         how = "the figure, in any unit"
-    elif NEAR_MARK in term:
-        how = "words near each other"
+    elif weight == tables.WEIGHT_JOINED:
+        how = "words side by side or as one, or a longer word"
     else:
         how = "the word"
     return f"{how}, which tells little" if unit.weak else how

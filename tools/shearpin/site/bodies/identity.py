@@ -5,21 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from shearpin.book.values import ResolvedValue
-from shearpin.model.fields import Plate
+from shearpin.model.fields import BASIS_WORDS, Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.site import common, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
-
-BASIS_WORDS = {
-    "maker": "maker’s manual",
-    "standard": "published standard",
-    "handbook": "published table",
-    "measured": "measured in the workshop",
-    "common-practice": "common practice, no source",
-    "demo": "invented figure",
-}
-
 
 def machine(view: View, record_id: str) -> str:
     """Return the body of a machine's page: both plates, all values, service plan, what can be done to it."""
@@ -89,7 +79,7 @@ def engine(view: View, record_id: str) -> str:
         note = view.prose(entry.note, users)
         rows.append(
             f'<tr><th scope="row">{view.ref("value", name)}</th><td class="value">{shown}</td>'
-            f"<td>{text(BASIS_WORDS.get(entry.basis.value, '') if entry.basis else '')}</td><td>{note}</td></tr>"
+            f"<td>{text(BASIS_WORDS[entry.basis] if entry.basis else '')}</td><td>{note}</td></tr>"
         )
     content = [
         common.head(view, "engine", record.title),
@@ -126,7 +116,7 @@ def _figures_of(view: View, names: Sequence[str], machine_id: str, plate: Plate)
             continue
         found = view.linked.values.resolve(name, machine_id)
         entry = found.entry if isinstance(found, ResolvedValue) else None
-        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
+        basis = BASIS_WORDS[entry.basis] if entry and entry.basis else ""
         source = f" ({view.ref('source', entry.source)})" if entry and entry.source else ""
         note = view.prose(entry.note, (machine_id,)) if entry else ""
         rows.append(
@@ -222,7 +212,7 @@ def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[st
     for machine_id in machines:
         found = view.linked.values.resolve(record_id, machine_id)
         entry = found.entry if isinstance(found, ResolvedValue) else None
-        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
+        basis = BASIS_WORDS[entry.basis] if entry and entry.basis else ""
         source = (
             f" ({view.ref('source', entry.source)}{', ' + text(entry.place) if entry.place else ''})"
             if entry and entry.source
