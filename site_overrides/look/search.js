@@ -113,7 +113,8 @@
   const asked = () => readHash().get('q') || new URLSearchParams(location.search).get('q') || '';
   let results = null;
   if (home) {
-    const view = readScript(`${HERE}search-hits.js`);
+    // They run in this order, whichever comes first.
+    const view = Promise.all(['misses', 'hits'].map((name) => readScript(`${HERE}search-${name}.js`)));
     // The hits are not waited for: reading files takes longer than anything else here.
     if (asked()) ready().catch(() => {});
     view.then(() => {

@@ -34,20 +34,23 @@ def run(words: Sequence[str]) -> int:
             raise UserError(
                 f"there is no kind `{kind}`; {did_you_mean(kind, KIND_ORDER) or 'kinds: ' + ', '.join(KIND_ORDER)}"
             )
-    index = index_of(folder)
     if options.machine is not None:
         _check_machine(options.machine, sorted(file.stem for file in (folder / "machines").glob("*.yaml")))
-    if options.stdin:
-        return _answer_all(index, options)
+    with index_of(folder) as index:
+        return _answer_all(index, options) if options.stdin else _answer_one(index, folder, options)
+
+
+def _answer_one(index: StoredIndex, folder: Path, options: argparse.Namespace) -> int:
     query = " ".join(options.words)
     answer = _answer(index, query, options)
-    if not answer["hits"] and not answer["answer"] and not options.kind:
+    found = bool(answer["hits"] or answer["answer"])
+    if not found and not options.kind and not options.fitting:
         keep_miss(folder, query)
     if options.json:
         print_json(answer)
     else:
         _print_for_people(index, query, answer, options)
-    return 0 if answer["hits"] or answer["answer"] else 1
+    return 0 if found else 1
 
 
 def _options(words: Sequence[str]) -> argparse.Namespace:

@@ -120,7 +120,13 @@ class _Writer:
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
                 yield Document(
-                    answer_id, "value", title, url, excerpt(_with_basis(figure, held)), fields, frozenset(held.machines)
+                    answer_id,
+                    "value",
+                    title,
+                    url,
+                    excerpt(_with_basis(figure, held)),
+                    fields,
+                    frozenset(held.machines),
                 )
 
     def _figures(self, name: str) -> dict[str, _Held]:

@@ -56,7 +56,11 @@ def _value_answer(found: Ranked) -> str | None:
     number = next(iter(found.hits), -1)
     asked = found.plan.intent in ("value", "do-value") and not found.plan.unknown
     hit = found.hits.get(number)
-    return f"{hit.title}: {hit.excerpt}" if hit and asked and hit.kind == "value" and number in found.sure else None
+    return (
+        f"{hit.title}: {hit.excerpt}"
+        if hit and asked and hit.kind == "value" and number in found.sure
+        else None
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from shearpin.site import common, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
+
 def machine(view: View, record_id: str) -> str:
     """Return the body of a machine's page: both plates, all values, service plan, what can be done to it."""
     record = view.book.machines[record_id]
