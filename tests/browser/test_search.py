@@ -305,7 +305,7 @@ class TestTyping:
 class TestNotes:
     def test_a_correction_is_said_and_can_be_refused(self, opened: Page) -> None:
         opened.fill("input", "frction ring worn")
-        note = opened.locator(".search-note", has_text="Showing results for")
+        note = opened.locator("p.search-note:not([role])", has_text="Showing results for")
         expect(note).to_contain_text("friction ring worn")
         note.locator("a").click()
         expect(note).to_have_count(0)

@@ -5,20 +5,26 @@ from __future__ import annotations
 import argparse
 import io
 import json
+import re
 import sys
 from collections.abc import Sequence
+from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any, Final
 
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, new_parser, print_json, records_folder
+from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder, todays_id
 from shearpin.search.cache import index_of
 from shearpin.search.document import KIND_ORDER, Hit, SearchResult
 from shearpin.search.misses import as_text, keep_miss, misses_file, read_misses
 from shearpin.search.ranking import rank, search
 from shearpin.search.store import StoredIndex
 
+if TYPE_CHECKING:
+    from shearpin.book.linked import LinkedBook
+
 _Json = dict[str, Any]
+_LIKE_AN_ID: Final = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)+")
 
 
 def run(words: Sequence[str]) -> int:
@@ -34,18 +40,20 @@ def run(words: Sequence[str]) -> int:
             raise UserError(
                 f"there is no kind `{kind}`; {did_you_mean(kind, KIND_ORDER) or 'kinds: ' + ', '.join(KIND_ORDER)}"
             )
+    today = _Today(folder, options.kb)
     if options.machine is not None:
+        options.machine = today.machine(options.machine)
         _check_machine(options.machine, sorted(file.stem for file in (folder / "machines").glob("*.yaml")))
     with index_of(folder) as index:
-        return _answer_all(index, options) if options.stdin else _answer_one(index, folder, options)
+        return _answer_all(index, today, options) if options.stdin else _answer_one(index, today, options)
 
 
-def _answer_one(index: StoredIndex, folder: Path, options: argparse.Namespace) -> int:
-    query = " ".join(options.words)
+def _answer_one(index: StoredIndex, today: _Today, options: argparse.Namespace) -> int:
+    query = today.words(" ".join(options.words))
     answer = _answer(index, query, options)
     found = bool(answer["hits"] or answer["answer"])
     if not found and not options.kind and not options.fitting:
-        keep_miss(folder, query)
+        keep_miss(today.folder, query)
     if options.json:
         print_json(answer)
     else:
@@ -82,6 +90,36 @@ def _options(words: Sequence[str]) -> argparse.Namespace:
     return parser.parse_args(list(words))
 
 
+class _Today:
+    """Former ids, and what they are called today; the book is only loaded for what looks like an id and is none."""
+
+    def __init__(self, folder: Path, kb: str | None) -> None:
+        self.folder = folder
+        self._kb = kb
+
+    def machine(self, given: str) -> str:
+        """Return the id that a machine has today."""
+        if (self.folder / "machines" / f"{given}.yaml").is_file():
+            return given
+        return todays_id(self._book, "machine", given)
+
+    def words(self, query: str) -> str:
+        """Return a query; a former id gives way to the title of its record."""
+        if not _LIKE_AN_ID.fullmatch(query) or any(self.folder.glob(f"*/{query}.yaml")):
+            return query
+        from shearpin.book.former import former_ids
+
+        for kind, old in former_ids(self._book.book):
+            if old == query:
+                record = self._book.book.get(kind, todays_id(self._book, kind, query))
+                return record.title if record is not None else query
+        return query
+
+    @cached_property
+    def _book(self) -> LinkedBook:
+        return load_book_or_fail(self._kb)
+
+
 def _show_misses(folder: Path, as_json: bool) -> int:
     misses = read_misses(folder)
     if as_json:
@@ -105,7 +143,7 @@ def _positive(text: str) -> int:
     return number
 
 
-def _answer_all(index: StoredIndex, options: argparse.Namespace) -> int:
+def _answer_all(index: StoredIndex, today: _Today, options: argparse.Namespace) -> int:
     """Answer every line; one that cannot be answered gets an object that says so, and the others are answered."""
     if isinstance(sys.stdin, io.TextIOWrapper):
         sys.stdin.reconfigure(encoding="utf-8", errors="replace")
@@ -113,7 +151,7 @@ def _answer_all(index: StoredIndex, options: argparse.Namespace) -> int:
     for line in sys.stdin:
         query = line.strip()
         try:
-            found = _answer(index, query, options)
+            found = _answer(index, today.words(query), options)
         except Exception as error:  # whatever is wrong with one line is no matter of the next
             found = {"query": query, "corrected": None, "answer": None, "hits": [], "error": repr(error)}
             code = 3
