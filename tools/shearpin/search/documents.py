@@ -22,8 +22,9 @@ from shearpin.search.document import ANSWER_MARK, Document, Synonym
 from shearpin.search.figures import figure_terms
 from shearpin.search.thesaurus import COMMON
 
-# A hit shows about this much; what is cut ends in an ellipsis.
-_EXCERPT_CHARACTERS: Final = 120
+# A hit shows about this much, figures a little more; what is cut ends in an ellipsis.
+_EXCERPT_CHARACTERS: Final = 100
+_FIGURE_CHARACTERS: Final = 120
 
 # A value with more different figures than this answers by its page alone.
 _MAX_ANSWERS: Final = 8
@@ -93,6 +94,7 @@ class _Writer:
         url = f"{KINDS[kind].folder}/{record_id}.html"
         machines = self._machines(kind, record_id, record)
         summary = fields.get("summary", "")
+        most = _FIGURE_CHARACTERS if isinstance(record, Value) else _EXCERPT_CHARACTERS
         if isinstance(record, Value):
             figures = self._figures(record_id)
             each = [
@@ -102,7 +104,7 @@ class _Writer:
             summary = "; ".join(each) or summary
             fields["body"] = f"{fields.get('body', '')}\n{summary}"
             fields["figures"] = " ".join(sorted({term for held in figures.values() for term in held.terms}))
-        return Document(record_id, kind, record.title, url, excerpt(summary), fields, machines)
+        return Document(record_id, kind, record.title, url, excerpt(summary, most), fields, machines)
 
     def answers(self) -> Iterator[Document]:
         """Each figure of a value that differs by plate, so that a question for one plate is answered at once."""
@@ -124,7 +126,7 @@ class _Writer:
                     "value",
                     title,
                     url,
-                    excerpt(_with_basis(figure, held)),
+                    excerpt(_with_basis(figure, held), _FIGURE_CHARACTERS),
                     fields,
                     frozenset(held.machines),
                 )
@@ -246,12 +248,12 @@ def _with_basis(figure: str, held: _Held) -> str:
     return f"{figure}; {', '.join(held.basis)}"
 
 
-def excerpt(text: str) -> str:
+def excerpt(text: str, characters: int = _EXCERPT_CHARACTERS) -> str:
     """The beginning of `text`, cut between words."""
     text = " ".join(text.split())
-    if len(text) <= _EXCERPT_CHARACTERS:
+    if len(text) <= characters:
         return text
-    return text[:_EXCERPT_CHARACTERS].rpartition(" ")[0].rstrip(" ,;:–") + " …"
+    return text[:characters].rpartition(" ")[0].rstrip(" ,;:–") + " …"
 
 
 def _pages(folder: Path) -> Iterator[Document]:

@@ -37,11 +37,11 @@ _PAIR_MARK = "+"
 _ARTICLES = ("a", "an", "the")
 
 # Files a site may have, and what fills one of each sort when the book is small.
-_MAX_TERM_FILES = 290
-_MAX_CARD_FILES = 240
+_MAX_TERM_FILES = 700
+_MAX_CARD_FILES = 900
 _MAX_MACHINE_FILES = 30
-_TERM_BYTES = 4_000
-_CARD_BYTES = 6_500
+_TERM_BYTES = 3_000
+_CARD_BYTES = 2_200
 _MACHINE_BYTES = 8_000
 _LONGEST_WORD_FILE = 13
 
