@@ -13,7 +13,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder, todays_id
+from shearpin.cli.common import (
+    UserError,
+    load_book_or_fail,
+    new_parser,
+    print_json,
+    records_folder,
+    todays_id,
+)
 from shearpin.search.cache import index_of
 from shearpin.search.document import KIND_ORDER, Hit, SearchResult
 from shearpin.search.misses import as_text, keep_miss, misses_file, read_misses
