@@ -261,8 +261,19 @@ def coverage(view: View) -> str:
         + _holes("Values not recorded", missing, "missing-values")
         + _holes("Values without a source", unsourced, "unsourced-values")
         + _holes("Records that could not be read whole", [text(file.path) for file in broken], "broken")
-        + _holes("Records nobody has reviewed", [view.ref(*key) for key in unreviewed], "unreviewed"),
+        + _holes("Records nobody has reviewed", [view.ref(*key) for key in unreviewed], "unreviewed")
+        + _MISSES.format(script=f"{view.root}look/search-misses.js"),
     )
+
+
+# Filled in by the script from what this browser has kept, and from lists that the reader opens.
+_MISSES = (
+    '<section id="searched-in-vain"><h2>Searched in vain</h2>'
+    "<p>What people search for and do not find tells what to write next. A browser keeps its searches that found nothing, "
+    "and <code>shearpin find --misses</code> lists those of a terminal; they hold no names and no times.</p>"
+    '<div data-misses hidden><p><label>Open saved lists <input type="file" accept=".txt,text/plain" multiple></label></p>'
+    '<p role="status"></p><ol></ol></div><script src="{script}"></script></section>'
+)
 
 
 def _holes(heading: str, items: Iterable[str], identifier: str) -> str:
