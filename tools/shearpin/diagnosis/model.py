@@ -67,14 +67,17 @@ class Terms:
     to be left without a proof: the maker's manual, a colleague, parts changed on suspicion. `live_minutes` is added
     to a live test when plans are compared, so that a quiet one of like value goes first; no minutes told include it.
     `speaks_for` is how many times likelier than under something else a result must be to speak for a cause.
-    `exact_states` is the number of states up to which a plan is worked out exactly.
+    `exact_size` is the product over tests up to which a plan is worked out exactly (see `state.py`); beyond it the
+    look-ahead tries `candidates` tests, and follows branches down to `smallest_branch` of the cases.
     """
 
     proven_at: float = 0.8
     unproven_minutes: float = 120.0
     live_minutes: float = 1.0
     speaks_for: float = 2.0
-    exact_states: int = 2000
+    exact_size: int = 4000
+    candidates: int = 5
+    smallest_branch: float = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,8 +173,9 @@ def alike(linked: LinkedBook, symptom_id: str, machines: Iterable[str]) -> tuple
     work: list[Work] = [linked.book.tests[test_id] for test_id in linked.safety.tests_for(symptom_id)]
     work += [linked.book.procedures[p] for p in _curing(linked, causes)]
     conditions += [record.applies_to for record in work]
-    for record in (symptom, *work):
-        for procedure_id in linked.book.preparations(record):
+    before = [linked.book.preparations(symptom), *(linked.book.preparations(record) for record in work)]
+    for preparations in before:
+        for procedure_id in preparations:
             procedure = linked.book.procedures.get(procedure_id)
             conditions.append(procedure.applies_to if procedure is not None else None)
     sets = {linked.applicability.machines_for(condition) for condition in conditions if condition is not None}

@@ -26,13 +26,17 @@ Classes with P(r) ≤ 1e-12 are left out. Minutes told to people hold neither `l
 
 **Ties.** Choices stand in this order: stop; quiet tests by id; live tests by id; quiet trials by id; live trials by id.
 The first one whose value is within 1e-9 minutes of the least is taken.
+
+**Which method.** The plan is exact when the product of (number of classes + 1) over the tests left is at most
+`exact_size`; else it is by look-ahead (`lookahead.py`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from math import prod
+from typing import Final, NamedTuple
 
 from shearpin.diagnosis.model import DiagnosisModel, TestModel
 from shearpin.diagnosis.priors import SOMETHING_ELSE
@@ -63,9 +67,8 @@ class Check:
     classes: tuple[ClassOfResults, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class State:
-    """Where a diagnosis stands.
+class State(NamedTuple):
+    """Where a diagnosis stands; a tuple, for tens of thousands are made for a plan.
 
     `weights` are not normalised: their sum is the chance of getting here. `shown` are bits of causes, `opened` bits of
     preparations, `left` bits of the tests still to choose from. `key` tells states apart by what was done and seen.
@@ -96,6 +99,8 @@ class Numbers:
         self._as_found = sum(1 << check.number for check in self.checks if check.as_found)
         self._places = _places(self.checks)
         self._minutes_of: dict[int, float] = {0: 0.0}
+        self._places_of: dict[int, tuple[int, ...]] = {}
+        self._left_of: dict[int, tuple[Check, ...]] = {}
         self.proven_share = model.terms.proven_at - TOLERANCE
 
     def beginning(self, left: Collection[str] | None = None) -> State:
@@ -109,6 +114,10 @@ class Numbers:
         if check.as_found:
             return 0
         return (check.needs | (0 if state.touched else self._start)) & ~state.opened
+
+    def names(self, bits: int) -> tuple[str, ...]:
+        """Return the names of preparations and states."""
+        return tuple(name for place, name in enumerate(self.access) if bits >> place & 1)
 
     def minutes(self, state: State, check: Check) -> float:
         """Return the minutes of a test in a state, its share of opening included."""
@@ -146,14 +155,16 @@ class Numbers:
 
     def is_proven(self, state: State) -> bool:
         """Tell whether a cause that was shown has the chance of a proof."""
-        return self.shown_weight(state) >= self.proven_share * sum(state.weights)
+        return self.shown_weight(state.weights, state.shown) >= self.proven_share * sum(state.weights)
 
-    def shown_weight(self, state: State) -> float:
-        """Return the largest weight of a shown cause, 0 when none was shown."""
-        shown = state.shown
+    def shown_weight(self, weights: Sequence[float], shown: int) -> float:
+        """Return the largest weight of a cause whose bit is in `shown`, 0 when there is none."""
         if not shown:
             return 0.0
-        return max([w for place, w in enumerate(state.weights) if shown >> place & 1])
+        places = self._places_of.get(shown)
+        if places is None:
+            places = self._places_of[shown] = tuple(p for p in range(len(self.causes)) if shown >> p & 1)
+        return max([weights[place] for place in places])
 
     def proven_cause(self, state: State) -> str | None:
         """Return the cause that is proven, if one is."""
@@ -161,6 +172,18 @@ class Numbers:
             return None
         best = max((w, -place) for place, w in enumerate(state.weights) if state.shown >> place & 1)
         return self.causes[-best[1]]
+
+    def left(self, state: State) -> tuple[Check, ...]:
+        """Return the tests still to choose from, in the order of ties."""
+        known = self._left_of.get(state.left)
+        if known is None:
+            known = tuple(check for check in self.checks if state.left >> check.number & 1)
+            self._left_of[state.left] = known
+        return known
+
+    def size(self, state: State) -> int:
+        """Return the most states an exact plan can have to look at: a product over the tests left."""
+        return prod(len(check.classes) + 1 for check in self.left(state))
 
     def class_of(self, test_id: str, result: str) -> int:
         """Return the number of the class a result belongs to; raises `KeyError` or `ValueError` for unknown ones."""
