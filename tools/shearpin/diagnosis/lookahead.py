@@ -27,7 +27,9 @@ from shearpin.diagnosis.choice import Choice, first_of_least
 from shearpin.diagnosis.state import IMPOSSIBLE, TOLERANCE, Check, Numbers, State
 
 METHOD: Final = "look-ahead"
-_SHOWN_COUNTS: Final = 0.2  # what raising the shown cause counts beside proving it; found by trial against exact plans
+_SHOWN_COUNTS: Final = (
+    0.2  # what raising the shown cause counts beside proving it; found by trial against exact plans
+)
 _SHOWN_WORTH: Final = 2.0
 _LEAST_CHARGE: Final = 0.1
 _SMALL_BRANCH_COST: Final = 0.6

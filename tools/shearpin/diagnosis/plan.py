@@ -137,7 +137,11 @@ def _grow(
     branches.sort(key=lambda branch: -branch.chance)
     totals.visit(check, state)
     return PlanNode(
-        check.id, numbers.minutes(state, check), weight / totals.weight, _opens(numbers, state, check), tuple(branches)
+        check.id,
+        numbers.minutes(state, check),
+        weight / totals.weight,
+        _opens(numbers, state, check),
+        tuple(branches),
     )
 
 

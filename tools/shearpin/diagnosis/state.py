@@ -14,10 +14,10 @@ some result seen speaks for it: never by elimination alone, for something else c
 **Tests to choose from** are those not done and not out of reach ("couldn't check"); a test that needs the machine as
 found only while no other kind of test has been done. A test done again would not be independent, so it never is.
 
-**Minutes.** `opened` is the set of preparations and states in force, empty at the beginning. A test needs its `access`;
+**Minutes.** `opened` is the set of preparations and states in force, at the beginning those the model names. A test needs its `access`;
 the first test that is not `as_found` needs the model's `start` as well. It costs its own minutes and those of what it
 needs and is not opened; an `as_found` test costs its own minutes only and opens nothing. Afterwards what it needs is
-opened too; after a live test nothing is: the machine must be made safe, and what was open was closed for it to run.
+opened too; after a test that `runs` the machine nothing is: it must be made safe again, and what was open was closed for it.
 
 **Value** of a state, in minutes: V = 0 when proven, else the least of
     `unproven_minutes`, for stopping without a proof, and
@@ -63,6 +63,7 @@ class Check:
     minutes: float
     needs: int
     live: bool
+    runs: bool
     as_found: bool
     classes: tuple[ClassOfResults, ...]
 
@@ -107,7 +108,7 @@ class Numbers:
         """Return the state before any test; `left` are the ids of the tests to choose from, all when None."""
         bits = sum(1 << check.number for check in self.checks if left is None or check.id in left)
         weights = tuple(self.model.priors.get(cause, 0.0) for cause in self._order)
-        return State(weights, 0, 0, bits, False, 0)
+        return State(weights, 0, self._bits(self.model.opened), bits, False, 0)
 
     def needs(self, state: State, check: Check) -> int:
         """Return the bits of what must be opened for a test and is not."""
@@ -143,7 +144,7 @@ class Numbers:
             opened, touched = state.opened, state.touched
         else:
             left &= ~self._as_found
-            opened, touched = 0 if check.live else state.opened | self.needs(state, check), True
+            opened, touched = 0 if check.runs else state.opened | self.needs(state, check), True
         return State(
             tuple([w * share for w, share in zip(state.weights, seen.column, strict=True)]),
             state.shown | seen.speaks,
@@ -209,7 +210,14 @@ class Numbers:
             for group, column in columns.items()
         )
         return Check(
-            test.id, number, test.minutes, self._bits(test.access), test.live, test.as_found, classes
+            test.id,
+            number,
+            test.minutes,
+            self._bits(test.access),
+            test.live,
+            test.runs,
+            test.as_found,
+            classes,
         )
 
     def _speaks(self, column: Sequence[float]) -> int:
