@@ -76,7 +76,11 @@ def _speaking(model: DiagnosisModel) -> frozenset[tuple[str, str, str]]:
 
 def _speaks(model: DiagnosisModel, test: TestModel, result: str, cause: str) -> bool:
     own = _of_class(test, result, cause)
-    return own > 0 and own >= model.terms.speaks_for * _of_class(test, result, SOMETHING_ELSE)
+    others = {other: prior for other, prior in model.priors.items() if other != cause}
+    weight = sum(others.values())
+    together = sum(prior * _of_class(test, result, other) for other, prior in others.items())
+    unknown = max(_of_class(test, result, SOMETHING_ELSE), together / weight if weight else 0.0)
+    return own > 0 and own >= model.terms.speaks_for * unknown
 
 
 def _of_class(test: TestModel, result: str, cause: str) -> float:
