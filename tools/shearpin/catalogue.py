@@ -13,6 +13,7 @@ from shearpin.checks.file_rules import FILE_RULES
 from shearpin.checks.record_rules import RECORD_RULES
 from shearpin.checks.rule import AnyRule
 from shearpin.checks.suppression import unfounded_suppression
+from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
@@ -23,6 +24,7 @@ ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *MECHANICS_RULES,
     *COVERAGE_RULES,
     *DIAGNOSIS_RULES,
+    *MODEL_RULES,
 )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from contextlib import closing
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
@@ -29,7 +30,8 @@ def _by_words(linked: LinkedBook, text: str, machine: str | None) -> str:
     from shearpin.search.cache import index_of
     from shearpin.search.ranking import search
 
-    found = search(index_of(linked.book.kb), text, machine, 20)
+    with closing(index_of(linked.book.kb)) as index:
+        found = search(index, text, machine, 20)
     hits = [
         hit for hit in found.hits if hit.kind == "symptom" and hit.fits and hit.id in linked.book.symptoms
     ]
