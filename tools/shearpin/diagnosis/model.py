@@ -111,22 +111,7 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
     """Return the whole model as JSON-ready data; `classes` beside each test's results spares others finding them."""
     return {
         "priors": dict(model.priors),
-        "tests": [
-            {
-                "id": test.id,
-                "minutes": test.minutes,
-                "access": list(test.access),
-                "live": test.live,
-                "runs": test.runs,
-                "as_found": test.as_found,
-                "trial": test.trial,
-                "needs": list(test.needs),
-                "results": list(test.results),
-                "classes": list(test.classes),
-                "likelihood": {cause: list(row) for cause, row in test.likelihood.items()},
-            }
-            for test in model.tests
-        ],
+        "tests": [{**asdict(test), "classes": test.classes} for test in model.tests],
         "access_minutes": dict(model.access_minutes),
         "start": list(model.start),
         "opened": list(model.opened),
