@@ -9,7 +9,7 @@ from dataclasses import asdict
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json
+from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json, todays_id
 from shearpin.cli.diagnose_dialog import hold_dialog
 from shearpin.cli.diagnose_plan import print_plan
 from shearpin.cli.diagnose_symptom import find_symptom
@@ -28,8 +28,8 @@ def run(words: Sequence[str]) -> int:
         if against is not None:
             raise UserError(f"`{symptom}` does not occur on {machine}: {against}", 1)
     model = build_model(linked, symptom, machine)
-    seen = _answers(options.answer, model)
-    skipped = _skipped(options.skip, model)
+    seen = _answers(linked, options.answer, model)
+    skipped = _skipped(linked, options.skip, model)
     asked = sys.stdin.isatty() and sys.stdout.isatty() and not (options.json or options.plan)
     try:
         chances = posterior(model, seen)
@@ -72,19 +72,21 @@ def _parser() -> ArgumentParser:
     return parser
 
 
-def _skipped(given: Sequence[str], model: DiagnosisModel) -> tuple[str, ...]:
+def _skipped(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) -> tuple[str, ...]:
     tests = [test.id for test in model.tests]
-    for test in given:
+    skipped = tuple(todays_id(linked, "test", test) for test in given)
+    for test in skipped:
         if test not in tests:
             raise UserError(_no_such_test(test, tests))
-    return tuple(given)
+    return skipped
 
 
-def _answers(given: Sequence[str], model: DiagnosisModel) -> dict[str, str]:
+def _answers(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) -> dict[str, str]:
     tests = {test.id: test for test in model.tests}
     seen: dict[str, str] = {}
     for answer in given:
         test, _, result = answer.partition("=")
+        test = todays_id(linked, "test", test)
         if test not in tests:
             raise UserError(_no_such_test(test, list(tests)))
         if result not in tests[test].results:

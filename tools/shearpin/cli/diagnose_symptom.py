@@ -9,7 +9,7 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError
+from shearpin.cli.common import UserError, todays_id
 
 _CLEAR_LEAD: Final = 1.25  # the best must score so many times the second best to be taken without asking
 _SHOWN: Final = 4
@@ -17,7 +17,7 @@ _SHOWN: Final = 4
 
 def find_symptom(linked: LinkedBook, words: Sequence[str], machine: str | None) -> str:
     """Return the id of a symptom; raises `UserError` with the nearest ones when it is not clear which is meant."""
-    text = " ".join(words)
+    text = todays_id(linked, "symptom", " ".join(words))
     if text in linked.book.symptoms:
         return text
     advice = did_you_mean(text, linked.book.symptoms) if " " not in text else None
