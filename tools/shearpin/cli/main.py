@@ -20,6 +20,8 @@ COMMANDS: Final = MappingProxyType(
         "value": "a value as it holds for a machine, with where it comes from",
         "cautions": "the cautions a record requires, and why",
         "compute": "bench calculations: torque, belts, gears, fuel, electrics",
+        "job": "one list for several procedures: cautions, tools, parts, minutes",
+        "log": "keep what repairs have shown, and learn from it",
         "build": "check the records and build the manual",
     }
 )
