@@ -56,7 +56,7 @@ def test_lines_end_and_quotes_double_as_rfc_4180_has_it() -> None:
 def test_a_spreadsheets_ways_are_understood() -> None:
     text = f"\ufeff{HEAD.upper()}\n{GOOD}\n\n,,,,,,\n"
     assert len(read_csv(text.encode())) == 1
-    assert len(read_csv(f"cause,symptom,machine,date\r\nc,b,a,2026-11-28".encode())) == 1
+    assert len(read_csv(b"cause,symptom,machine,date\r\nc,b,a,2026-11-28")) == 1
 
 
 @pytest.mark.parametrize(

@@ -103,7 +103,9 @@ def test_altered_bytes_never_pass_for_repairs(tmp_path: Path) -> None:
     refused = 0
     for _ in range(60):
         place = chance.randrange(len(whole))
-        log.path.write_bytes(whole[:place] + bytes([whole[place] ^ (1 << chance.randrange(8))]) + whole[place + 1 :])
+        log.path.write_bytes(
+            whole[:place] + bytes([whole[place] ^ (1 << chance.randrange(8))]) + whole[place + 1 :]
+        )
         try:
             assert log.repairs() == entries  # a byte that bears nothing
         except LogError:
@@ -158,7 +160,7 @@ def test_a_writer_that_dies_leaves_the_log_whole(tmp_path: Path) -> None:
         "c = sqlite3.connect(sys.argv[1], isolation_level=None)\n"
         "c.execute('PRAGMA cache_size = 1')\n"
         "c.execute('BEGIN IMMEDIATE')\n"
-        "c.execute(\"UPDATE repair SET note = hex(randomblob(3000))\")\n"
+        'c.execute("UPDATE repair SET note = hex(randomblob(3000))")\n'
         "os._exit(1)\n"
     )
     subprocess.run([sys.executable, "-c", dying, str(log.path)], check=False)

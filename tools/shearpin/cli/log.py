@@ -14,7 +14,7 @@ from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_
 from shearpin.cli.log_file import add_log_option, chosen_log
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.log_report import report
-from shearpin.diagnosis.model import SOMETHING_ELSE
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.diagnosis.repair import NOT_PROVEN, Repair, read_repair
 from shearpin.diagnosis.repair_csv import CsvFault, read_csv, write_csv
 from shearpin.diagnosis.repair_log import Entry, LogError
@@ -86,7 +86,9 @@ def _add(words: Sequence[str]) -> int:
     elif added.count:
         print(f"Kept in {log.path}.")
     else:
-        print("The log has a repair just like this one; it was not added. If this is another one, say --again.")
+        print(
+            "The log has a repair just like this one; it was not added. If this is another one, say --again."
+        )
     return 0 if added.count else 1
 
 

@@ -8,7 +8,7 @@ from dataclasses import asdict
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.log_report import LogReport, SlowTest, Surprise
-from shearpin.diagnosis.model import SOMETHING_ELSE
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
 def report_json(history: History, report: LogReport) -> dict[str, object]:
@@ -42,9 +42,7 @@ def report_lines(history: History, report: LogReport) -> Iterator[str]:
 def _surprise(linked: LinkedBook, item: Surprise) -> str:
     machines = ", ".join(_title(linked, "machine", machine) for machine in item.machines)
     cause = (
-        "something not in this book"
-        if item.cause == SOMETHING_ELSE
-        else _title(linked, "cause", item.cause)
+        "something not in this book" if item.cause == SOMETHING_ELSE else _title(linked, "cause", item.cause)
     )
     more = "more" if item.count > item.expected else "less"
     return (

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.beta import beta_quantile
-from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel
+from shearpin.diagnosis.priors import SOMETHING_ELSE, STRENGTH_OF_WORDS, counted_priors, written_priors
 from shearpin.diagnosis.repair import NOT_PROVEN, Repair
-
-WRITERS_STRENGTH: Final = 10.0
-"""How many repairs the writer's words weigh as much as. Ours, no source: after ten of one's own, both count alike."""
 
 INTERVAL: Final = 0.95
 """The credible interval: the share lies in it with this probability, and outside of it as likely below as above."""
@@ -99,17 +96,13 @@ class History:
             and machine_id in machines_for(book.causes[suspect.cause].applies_to)
         )
 
-    def learned(self, model: DiagnosisModel) -> dict[str, Learned]:
-        """Return the chance of every cause of a model built from words alone; nothing where no repair counts."""
-        counts = self.counts(model.symptom, model.machine)
-        return learn(model.priors, counts) if counts else {}
-
-    def sharpened(self, model: DiagnosisModel) -> DiagnosisModel:
-        """Return the model with the chances that the log teaches."""
-        learned = self.learned(model)
-        if not learned:
-            return model
-        return replace(model, priors={cause: item.chance for cause, item in learned.items()})
+    def learned(self, symptom_id: str, machine_id: str | None) -> dict[str, Learned]:
+        """Return what the log teaches of each cause of a symptom on a machine; nothing where no repair counts."""
+        counts = self.counts(symptom_id, machine_id)
+        if not counts:
+            return {}
+        words = written_priors(self.linked, self.linked.book.symptoms[symptom_id], machine_id)
+        return learn(words, counts)
 
     @cached_property
     def unknown(self) -> tuple[UnknownId, ...]:
@@ -132,17 +125,15 @@ def learn(words: Mapping[str, float], counts: Mapping[str, int]) -> dict[str, Le
     and n_i of N counted, the mean of share i is (a_i + n_i)/(S + N), and the share is beta distributed with
     a_i + n_i and the rest (Gelman et al., Bayesian Data Analysis, section 3.4; from memory).
     """
-    total = sum(counts.values())
-    whole = WRITERS_STRENGTH * sum(words.values()) + total
+    total = sum(counts.get(cause, 0) for cause in words)
+    whole = STRENGTH_OF_WORDS + total
     tail = (1.0 - INTERVAL) / 2.0
     found = {}
-    for cause, word in words.items():
-        count = counts.get(cause, 0)
-        own = WRITERS_STRENGTH * word + count
-        rest = whole - own
+    for cause, chance in counted_priors(words, counts).items():
+        own, rest = chance * whole, (1.0 - chance) * whole
         if own <= 0.0 or rest <= 0.0:
-            low = high = own / whole
+            low = high = chance
         else:
             low, high = beta_quantile(tail, own, rest), beta_quantile(1.0 - tail, own, rest)
-        found[cause] = Learned(count, total, own / whole, low, high)
+        found[cause] = Learned(counts.get(cause, 0), total, chance, low, high)
     return found

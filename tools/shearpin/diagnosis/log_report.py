@@ -9,8 +9,8 @@ from statistics import median
 from typing import Final
 
 from shearpin.diagnosis.beta import beta_binomial
-from shearpin.diagnosis.history import WRITERS_STRENGTH, History
-from shearpin.diagnosis.model import SOMETHING_ELSE, build_model
+from shearpin.diagnosis.history import History
+from shearpin.diagnosis.priors import SOMETHING_ELSE, STRENGTH_OF_WORDS, written_priors
 
 LEVEL: Final = 0.05
 """What luck alone may bring in one symptom, or one test, out of twenty."""
@@ -94,12 +94,12 @@ def _surprises(history: History) -> tuple[Surprise, ...]:
         if symptom not in history.linked.book.symptoms:
             continue
         for machines in _groups(history, symptom):
-            model = build_model(history.linked, symptom, machines[0])
+            words = written_priors(history.linked, history.linked.book.symptoms[symptom], machines[0])
             counts = history.counts(symptom, machines[0])
             total = sum(counts.values())
-            for cause, chance in model.priors.items():
+            for cause, chance in words.items():
                 luck = tail(counts.get(cause, 0), total, chance)
-                if luck < LEVEL / len(model.priors):
+                if luck < LEVEL / len(words):
                     found.append(
                         Surprise(symptom, machines, cause, counts.get(cause, 0), total, chance * total, luck)
                     )
@@ -120,7 +120,7 @@ def tail(count: int, total: int, chance: float) -> float:
     """Return the chance of a count at least as far off on the same side, were the words right; 1 without repairs."""
     if total == 0 or not 0.0 < chance < 1.0:
         return 1.0
-    a, b = WRITERS_STRENGTH * chance, WRITERS_STRENGTH * (1.0 - chance)
+    a, b = STRENGTH_OF_WORDS * chance, STRENGTH_OF_WORDS * (1.0 - chance)
     side = range(count, total + 1) if count >= chance * total else range(count + 1)
     return min(1.0, 2.0 * math.fsum(beta_binomial(k, total, a, b) for k in side))
 
@@ -152,7 +152,7 @@ def _unlisted(history: History) -> tuple[Unlisted, ...]:
     seen: Counter[tuple[str, str]] = Counter()
     for repair in history.repairs:
         symptom = book.symptoms.get(repair.symptom)
-        if symptom is not None and repair.cause in book.causes:
-            if repair.cause not in {suspect.cause for suspect in symptom.causes}:
-                seen[repair.symptom, repair.cause] += 1
+        listed = {suspect.cause for suspect in symptom.causes} if symptom is not None else set(book.causes)
+        if repair.cause in book.causes and repair.cause not in listed:
+            seen[repair.symptom, repair.cause] += 1
     return tuple(Unlisted(symptom, cause, count) for (symptom, cause), count in sorted(seen.items()))

@@ -121,7 +121,11 @@ def _repairs(
 
 
 def _place(fault: Fault, heading: Sequence[str]) -> str:
-    return f"{fault.column} ({_letter(heading.index(fault.column))})" if fault.column in heading else fault.column
+    return (
+        f"{fault.column} ({_letter(heading.index(fault.column))})"
+        if fault.column in heading
+        else fault.column
+    )
 
 
 def _letter(index: int) -> str:
