@@ -10,7 +10,7 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.model.finding import Finding
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, listings
+from shearpin.site import calculators, job_page, listings
 from shearpin.site.bodies import apparatus, identity, knowledge, work
 from shearpin.site.common import KIND_WORDS, article
 from shearpin.site.html import bullets, text
@@ -73,6 +73,7 @@ def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterato
     yield Page("index.html", "", listings.front(top))
     yield Page("search.html", "Search", listings.search_page(top))
     yield Page("coverage.html", "Coverage", listings.coverage(top))
+    yield Page("job.html", "Job", job_page.page(top))
     yield Page("calculators.html", "Bench calculators", calculators.page(top))
 
 

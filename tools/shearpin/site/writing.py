@@ -9,6 +9,7 @@ from shearpin.model.finding import Finding
 from shearpin.search.documents import documents_of, synonyms_of
 from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
+from shearpin.site import job_page
 from shearpin.site.folders import write_text
 from shearpin.site.pages import all_pages
 from shearpin.site.shell import Shells
@@ -26,5 +27,6 @@ def write_site(linked: LinkedBook, findings: tuple[Finding, ...], shells: Shells
             target = site / "figures" / drawing.name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(drawing.read_bytes())
+    write_text(site / job_page.DATA_FILE, job_page.data_script(linked))
     export_shards(build_model(documents_of(linked), synonyms_of(linked)), site)
     return count
