@@ -1,0 +1,366 @@
+/* Chances and the next test, as Python computes them: tools/shearpin/diagnosis/state.py is the contract, exact.py, bound.py
+   and lookahead.py the ways of planning. The tests compare the two on random states.
+
+   Sets of causes, tests and preparations are arrays of words of 30 bits. */
+(() => {
+  'use strict';
+
+  const TOLERANCE = 1e-9;
+  const IMPOSSIBLE = 1e-12;
+  const SHOWN_COUNTS = 0.2;
+  const SHOWN_WORTH = 2.0;
+  const LEAST_CHARGE = 0.1;
+  const SMALL_BRANCH_COST = 0.6;
+  const WORD = 30;
+
+  const total = (numbers) => {
+    let sum = 0;
+    for (let i = 0; i < numbers.length; i += 1) sum += numbers[i];
+    return sum;
+  };
+
+  /* ---- sets --------------------------------------------------------------------------------------------------------------- */
+
+  const none = (size) => new Array(Math.max(1, Math.ceil(size / WORD))).fill(0);
+  const setOf = (size, members) => {
+    const set = none(size);
+    members.forEach((member) => {
+      set[Math.floor(member / WORD)] |= 1 << (member % WORD);
+    });
+    return set;
+  };
+  const has = (set, member) => (set[Math.floor(member / WORD)] >> (member % WORD)) & 1;
+  const union = (a, b) => a.map((word, i) => word | b[i]);
+  const without = (a, b) => a.map((word, i) => word & ~b[i]);
+  const isEmpty = (set) => set.every((word) => word === 0);
+
+  /* ---- a model made ready for computing (state.py: Numbers) ---------------------------------------------------------------- */
+
+  /* A model has priors by cause, `something-else` among them; tests with results, classes and likelihood by cause; minutes
+     of access; start; terms. All as `shearpin diagnose --json --model` prints them. */
+  const prepare = (model) => {
+    const causes = Object.keys(model.priors).filter((cause) => cause !== 'something-else');
+    const order = causes.concat('something-else');
+    const access = Object.keys(model.access_minutes);
+    const accessMinutes = access.map((name) => model.access_minutes[name]);
+    const terms = model.terms;
+    const accessSet = (names) => setOf(access.length, names.map((name) => access.indexOf(name)));
+
+    const speaks = (column) => {
+      const unknown = column[column.length - 1] * terms.speaks_for;
+      return setOf(causes.length, causes.map((_, i) => i).filter((i) => column[i] > 0 && column[i] >= unknown));
+    };
+    const classesOf = (test) => {
+      const found = [];
+      test.results.forEach((result, index) => {
+        const group = test.classes[index];
+        const column = order.map((cause) => test.likelihood[cause][index]);
+        if (!found[group]) found[group] = { results: [result], column };
+        else {
+          found[group].results.push(result);
+          found[group].column = found[group].column.map((share, i) => share + column[i]);
+        }
+      });
+      return found.map((known) => Object.assign(known, { speaks: speaks(known.column) }));
+    };
+    const byTies = (a, b) => a.trial - b.trial || a.live - b.live || (a.id < b.id ? -1 : 1);
+    const checks = model.tests.slice().sort(byTies).map((test, number) => ({
+      id: test.id,
+      number,
+      minutes: test.minutes,
+      needs: accessSet(test.access),
+      live: test.live,
+      asFound: test.as_found,
+      trial: test.trial,
+      classes: classesOf(test),
+    }));
+    return {
+      model, causes, order, access, accessMinutes, terms, checks,
+      start: accessSet(model.start),
+      asFound: setOf(checks.length, checks.filter((check) => check.asFound).map((check) => check.number)),
+      provenShare: terms.proven_at - TOLERANCE,
+      checkOf: new Map(checks.map((check) => [check.id, check])),
+    };
+  };
+
+  /* ---- states ------------------------------------------------------------------------------------------------------------------ */
+
+  const beginning = (numbers, skipped = []) => ({
+    weights: numbers.order.map((cause) => numbers.model.priors[cause]),
+    shown: none(numbers.causes.length),
+    opened: none(numbers.access.length),
+    left: setOf(numbers.checks.length, numbers.checks.filter((check) => !skipped.includes(check.id)).map((check) => check.number)),
+    touched: false,
+    key: ' '.repeat(numbers.checks.length),
+  });
+
+  const needs = (numbers, state, check) => {
+    if (check.asFound) return none(numbers.access.length);
+    return without(state.touched ? check.needs : union(check.needs, numbers.start), state.opened);
+  };
+  const openingMinutes = (numbers, set) => {
+    let sum = 0;
+    for (let i = 0; i < numbers.accessMinutes.length; i += 1) if (has(set, i)) sum += numbers.accessMinutes[i];
+    return sum;
+  };
+  const minutesOf = (numbers, state, check) => check.minutes + openingMinutes(numbers, needs(numbers, state, check));
+  const charge = (numbers, state, check) => minutesOf(numbers, state, check) + (check.live ? numbers.terms.live_minutes : 0);
+
+  const multiplied = (weights, column) => {
+    const found = new Array(weights.length);
+    for (let i = 0; i < weights.length; i += 1) found[i] = weights[i] * column[i];
+    return found;
+  };
+
+  const after = (numbers, state, check, result) => {
+    const known = check.classes[result];
+    let left = without(state.left, setOf(numbers.checks.length, [check.number]));
+    let { opened, touched } = state;
+    if (!check.asFound) {
+      left = without(left, numbers.asFound);
+      opened = check.live ? none(numbers.access.length) : union(opened, needs(numbers, state, check));
+      touched = true;
+    }
+    return {
+      weights: multiplied(state.weights, known.column),
+      shown: union(state.shown, known.speaks),
+      opened,
+      left,
+      touched,
+      key: state.key.slice(0, check.number) + String.fromCharCode(33 + result) + state.key.slice(check.number + 1),
+    };
+  };
+
+  const shownWeight = (weights, shown) => {
+    let most = 0;
+    for (let i = 0; i < weights.length - 1; i += 1) if (weights[i] > most && has(shown, i)) most = weights[i];
+    return most;
+  };
+  const isProven = (numbers, state) => !isEmpty(state.shown)
+    && shownWeight(state.weights, state.shown) >= numbers.provenShare * total(state.weights);
+  const provenCause = (numbers, state) => {
+    if (!isProven(numbers, state)) return null;
+    const most = shownWeight(state.weights, state.shown);
+    return numbers.causes[numbers.causes.findIndex((_, i) => has(state.shown, i) && state.weights[i] === most)];
+  };
+  const leftOf = (numbers, state) => numbers.checks.filter((check) => has(state.left, check.number));
+  const sizeOf = (numbers, state) => leftOf(numbers, state).reduce((product, check) => product * (check.classes.length + 1), 1);
+
+  /* What a test leads to: the states in which nothing is proven yet. */
+  const open = (numbers, state, check, weight) => {
+    const found = [];
+    for (let result = 0; result < check.classes.length; result += 1) {
+      const next = after(numbers, state, check, result);
+      const share = total(next.weights);
+      if (share > IMPOSSIBLE * weight && !isProven(numbers, next)) found.push([next, share]);
+    }
+    return found;
+  };
+
+  const firstOfLeast = (options, stop, tolerance) => {
+    const least = options.reduce((low, [, value]) => Math.min(low, value), stop);
+    if (stop <= least + tolerance) return { check: null, value: stop };
+    const [check, value] = options.filter((option) => option[1] <= least + tolerance)
+      .reduce((first, option) => (option[0].number < first[0].number ? option : first));
+    return { check, value };
+  };
+
+  /* ---- the exact plan (exact.py, bound.py) ------------------------------------------------------------------------------------------ */
+
+  const lowerBound = (numbers) => {
+    const covers = new Map();
+    const speaks = numbers.checks.map((check) => check.classes.reduce((set, known) => union(set, known.speaks), none(numbers.causes.length)));
+    const coverOf = (state) => {
+      const key = `${state.left} ${state.opened} ${state.touched}`;
+      if (!covers.has(key)) {
+        const priced = leftOf(numbers, state).map((check) => [charge(numbers, state, check), speaks[check.number]]);
+        covers.set(key, priced.filter(([minutes]) => minutes < numbers.terms.unproven_minutes).sort((a, b) => a[0] - b[0]));
+      }
+      return covers.get(key);
+    };
+    return (state, weight) => {
+      let rest = weight;
+      let cost = 0;
+      let seen = none(numbers.causes.length);
+      for (const [minutes, causes] of coverOf(state)) {
+        const fresh = isEmpty(seen) ? union(causes, state.shown) : without(causes, seen);
+        seen = union(seen, fresh);
+        if (isEmpty(fresh)) continue;
+        let most = 0;
+        for (let i = 0; i < numbers.causes.length; i += 1) if (has(fresh, i)) most += state.weights[i];
+        most /= numbers.provenShare;
+        if (most >= rest) return cost + minutes * rest;
+        cost += minutes * most;
+        rest -= most;
+      }
+      return cost + numbers.terms.unproven_minutes * rest;
+    };
+  };
+
+  const exactPlanner = (numbers) => {
+    const bound = lowerBound(numbers);
+    const solved = new Map();
+
+    const optionsOf = (state, weight, limit) => {
+      const options = [];
+      leftOf(numbers, state).forEach((check) => {
+        let least = charge(numbers, state, check) * weight;
+        if (least > limit) return;
+        const branches = open(numbers, state, check, weight).map(([next, share]) => {
+          const low = bound(next, share);
+          least += low;
+          return [next, low];
+        });
+        if (least <= limit) options.push({ least, check, branches });
+      });
+      return options.sort((a, b) => a.least - b.least || a.check.number - b.check.number);
+    };
+
+    const solve = (state) => {
+      const weight = total(state.weights);
+      const stop = numbers.terms.unproven_minutes * weight;
+      const tolerance = TOLERANCE * weight;
+      const found = [];
+      let best = stop;
+      for (const { least, check, branches } of optionsOf(state, weight, stop + tolerance)) {
+        if (least > best + tolerance) break;
+        let value = least;
+        const isWorse = branches.some(([next, low]) => {
+          value += choose(next).value - low;
+          return value > best + tolerance;
+        });
+        if (!isWorse) {
+          found.push([check, value]);
+          best = Math.min(best, value);
+        }
+      }
+      return firstOfLeast(found, stop, tolerance);
+    };
+
+    const choose = (state) => {
+      const key = `${state.key} ${state.opened}`;
+      if (!solved.has(key)) solved.set(key, solve(state));
+      return solved.get(key);
+    };
+    return { method: 'exact', choose };
+  };
+
+  /* ---- the bounded plan (lookahead.py) ---------------------------------------------------------------------------------------------------- */
+
+  const lookAheadPlanner = (numbers, root) => {
+    const floor = numbers.terms.smallest_branch * total(root.weights);
+    const followed = new Map();
+
+    const rated = (state) => {
+      const weight = total(state.weights);
+      const before = shownWeight(state.weights, state.shown);
+      return leftOf(numbers, state).map((check) => {
+        let proves = 0;
+        let shows = 0;
+        check.classes.forEach((known) => {
+          const bits = union(state.shown, known.speaks);
+          if (isEmpty(bits)) return;
+          const weights = multiplied(state.weights, known.column);
+          const shown = shownWeight(weights, bits);
+          const share = total(weights);
+          shows += shown;
+          if (shown >= numbers.provenShare * share && share > IMPOSSIBLE * weight) proves += share;
+        });
+        const proof = proves / weight;
+        const gain = Math.max(0, (shows - before) / weight);
+        const cost = charge(numbers, state, check);
+        return {
+          check,
+          rate: (proof + SHOWN_COUNTS * gain) / Math.max(cost, LEAST_CHARGE),
+          worth: (proof + SHOWN_WORTH * gain) * numbers.terms.unproven_minutes > cost,
+        };
+      });
+    };
+
+    const valueOf = (state, check, weight) => open(numbers, state, check, weight)
+      .reduce((value, [next]) => value + follow(next).value, charge(numbers, state, check) * weight);
+
+    const byRule = (state, weight) => {
+      const stop = numbers.terms.unproven_minutes * weight;
+      const options = rated(state).filter((option) => option.worth);
+      const top = options.reduce((most, option) => Math.max(most, option.rate), 0);
+      const first = options.find((option) => option.rate >= top - TOLERANCE);
+      if (!first) return { check: null, value: stop };
+      const value = valueOf(state, first.check, weight);
+      return value < stop ? { check: first.check, value } : { check: null, value: stop };
+    };
+
+    const follow = (state) => {
+      const weight = total(state.weights);
+      if (weight < floor) return { check: null, value: SMALL_BRANCH_COST * numbers.terms.unproven_minutes * weight };
+      const key = `${state.key} ${state.opened}`;
+      if (!followed.has(key)) followed.set(key, byRule(state, weight));
+      return followed.get(key);
+    };
+
+    const lookAhead = () => {
+      const weight = total(root.weights);
+      const place = (option) => -Math.floor(option.rate / TOLERANCE + 0.5);
+      const tried = rated(root).sort((a, b) => place(a) - place(b) || a.check.number - b.check.number)
+        .slice(0, numbers.terms.candidates).map((option) => option.check);
+      const options = tried.map((check) => [check, valueOf(root, check, weight)]);
+      return firstOfLeast(options, numbers.terms.unproven_minutes * weight, TOLERANCE * weight);
+    };
+
+    let first = null;
+    const choose = (state) => {
+      if (state !== root) return follow(state);
+      if (!first) first = lookAhead();
+      return first;
+    };
+    return { method: 'look-ahead', choose };
+  };
+
+  /* ---- what pages ask --------------------------------------------------------------------------------------------------------------------------- */
+
+  /* Return the state after answers ([test, result] in their order); throws for a test or result the model does not have. */
+  const stateAfter = (numbers, answers, skipped = []) => answers.reduce((state, [test, result]) => {
+    const check = numbers.checkOf.get(test);
+    const known = check ? check.classes.findIndex((group) => group.results.includes(result)) : -1;
+    if (known < 0) throw new Error(`${test} has no result ${result}`);
+    return after(numbers, state, check, known);
+  }, beginning(numbers, skipped));
+
+  /* Return chances by cause, by the rows of each result and not of its class, as `posterior` of plan.py does. */
+  const posterior = (numbers, answers) => {
+    const tests = new Map(numbers.model.tests.map((test) => [test.id, test]));
+    const weights = numbers.order.map((cause) => answers.reduce((weight, [id, result]) => {
+      const test = tests.get(id);
+      return weight * test.likelihood[cause][test.results.indexOf(result)];
+    }, numbers.model.priors[cause]));
+    const whole = total(weights);
+    if (!(whole > 0)) return null;
+    return new Map(numbers.order.map((cause, i) => [cause, weights[i] / whole]));
+  };
+
+  /* Return the next test (null to stop), how it was chosen, and what each class of its results leads to. */
+  const next = (numbers, answers, skipped = []) => {
+    const state = stateAfter(numbers, answers, skipped);
+    const proven = provenCause(numbers, state);
+    const planner = sizeOf(numbers, state) <= numbers.terms.exact_size ? exactPlanner(numbers) : lookAheadPlanner(numbers, state);
+    if (proven !== null) return { test: null, proven, method: planner.method, outcomes: [] };
+    const { check } = planner.choose(state);
+    if (check === null) return { test: null, proven, method: planner.method, outcomes: [] };
+    const weight = total(state.weights);
+    const opens = needs(numbers, state, check);
+    const outcomes = check.classes.map((known, result) => {
+      const then = after(numbers, state, check, result);
+      return { results: known.results, chance: total(then.weights) / weight, proves: provenCause(numbers, then) };
+    });
+    return {
+      test: check.id,
+      proven,
+      method: planner.method,
+      outcomes,
+      minutes: minutesOf(numbers, state, check),
+      opens: numbers.access.filter((_, i) => has(opens, i)),
+    };
+  };
+
+  window.shearpinPlan = { prepare, posterior, next };
+})();
