@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, build_model, likelihood_row
+from shearpin.diagnosis.likelihood import likelihood_row
+from shearpin.diagnosis.model import DiagnosisModel, build_model
 from shearpin.diagnosis.plan import make_plan
 from shearpin.model.fields import SHARE_OF_WORD, ChanceWord
 from shearpin.model.steps import Test

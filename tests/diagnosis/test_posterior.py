@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, TestModel
+from shearpin.diagnosis.model import DiagnosisModel, TestModel
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.diagnosis.plan import posterior
 
 

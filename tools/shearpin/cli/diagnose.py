@@ -8,8 +8,9 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json
-from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, build_model
+from shearpin.diagnosis.model import DiagnosisModel, as_numbers, build_model
 from shearpin.diagnosis.plan import Plan, make_plan, posterior
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
 def run(words: Sequence[str]) -> int:
@@ -89,21 +90,7 @@ def _as_json(
         "method": plan.method,
     }
     if with_model:
-        document["model"] = {
-            "priors": dict(model.priors),
-            "tests": [
-                {
-                    "id": test.id,
-                    "minutes": test.minutes,
-                    "access": list(test.access),
-                    "live": test.live,
-                    "results": list(test.results),
-                    "likelihood": {cause: list(row) for cause, row in test.likelihood.items()},
-                }
-                for test in model.tests
-            ],
-            "access_minutes": dict(model.access_minutes),
-        }
+        document["model"] = as_numbers(model)
     return document
 
 

@@ -6,19 +6,23 @@ The numbers are complete: whoever has a `DiagnosisModel` can compute every chanc
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.likelihood import classes_of, likelihood_row, trial_row
-from shearpin.diagnosis.priors import SOMETHING_ELSE, counted_priors, written_priors
+from shearpin.diagnosis.priors import counted_priors, written_priors
 from shearpin.model.knowledge import Symptom
 from shearpin.model.steps import Need, Procedure, Test, Work
 
-LIVE_ACTIONS: Final = frozenset({"run-engine", "run-auger", "run-drive", "connect-mains"})
-"""Actions that put energy into the machine: it must be made safe again after them."""
-LIVE_NEEDS: Final = frozenset({Need.RUNNING_ENGINE, Need.MAINS})
+RUN_ACTIONS: Final = frozenset({"run-engine", "run-auger", "run-drive"})
+LIVE_ACTIONS: Final = RUN_ACTIONS | {"connect-mains"}
+"""Actions that put energy into the machine."""
+ENGINE_COLD: Final = "engine-cold"
+"""The state of a machine that has stood; a test that runs the engine ends it, waiting brings it back."""
+COOLING_MINUTES: Final = 30.0
+"""What waiting for a cold engine costs. Common practice, no source; the tests' own records say how long to wait."""
 CURED: Final = "cured"
 NOT_CURED: Final = "not-cured"
 
@@ -29,7 +33,8 @@ class TestModel:
 
     `likelihood[cause][i]` is the chance of `results[i]` when `cause` is the fault; each row sums to one. `minutes` is
     without `access`: the preparations and states it needs, whose minutes are shared with other tests. A `live` test
-    puts energy into the machine. An `as_found` test needs the machine untouched. A `trial` is a repair done to see
+    puts energy into the machine; where it `runs` the machine, everything is closed for it, and the machine must be made
+    safe again. An `as_found` test needs the machine untouched. A `trial` is a repair done to see
     whether it helps: its id is the procedure's, its results are `cured` and `not-cured`.
     """
 
@@ -40,6 +45,7 @@ class TestModel:
     live: bool
     results: tuple[str, ...]
     likelihood: Mapping[str, tuple[float, ...]]
+    runs: bool = False
     as_found: bool = False
     trial: bool = False
     needs: tuple[str, ...] = ()
@@ -67,14 +73,17 @@ class Terms:
     to be left without a proof: the maker's manual, a colleague, parts changed on suspicion. `live_minutes` is added
     to a live test when plans are compared, so that a quiet one of like value goes first; no minutes told include it.
     `speaks_for` is how many times likelier than under something else a result must be to speak for a cause.
-    `exact_states` is the number of states up to which a plan is worked out exactly.
+    `exact_size` is the product over tests up to which a plan is worked out exactly (see `state.py`); beyond it the
+    look-ahead tries `candidates` tests, and follows branches down to `smallest_branch` of the cases.
     """
 
     proven_at: float = 0.8
     unproven_minutes: float = 120.0
     live_minutes: float = 1.0
     speaks_for: float = 2.0
-    exact_states: int = 2000
+    exact_size: int = 4000
+    candidates: int = 5
+    smallest_branch: float = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +91,8 @@ class DiagnosisModel:
     """Single-fault model of one symptom on one machine, or on all it occurs on when `machine` is None.
 
     `priors` sum to one and include `SOMETHING_ELSE`. `access_minutes` are the minutes of shared preparations and
-    states. `start` are the preparations done before any test but those that need the machine as found.
+    states. `start` are the preparations done before any test but those that need the machine as found. `opened` are
+    states in force at the beginning.
     """
 
     symptom: str
@@ -91,6 +101,7 @@ class DiagnosisModel:
     tests: tuple[TestModel, ...]
     access_minutes: Mapping[str, float]
     start: tuple[str, ...] = ()
+    opened: tuple[str, ...] = ()
     remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
     terms: Terms = Terms()
 
@@ -105,6 +116,7 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
                 "minutes": test.minutes,
                 "access": list(test.access),
                 "live": test.live,
+                "runs": test.runs,
                 "as_found": test.as_found,
                 "trial": test.trial,
                 "needs": list(test.needs),
@@ -116,6 +128,7 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
         ],
         "access_minutes": dict(model.access_minutes),
         "start": list(model.start),
+        "opened": list(model.opened),
         "remedies": {
             cause: [asdict(remedy) for remedy in remedies] for cause, remedies in model.remedies.items()
         },
@@ -143,18 +156,15 @@ def build_model(
     reader = _Reader(linked, symptom, machine_id, tuple(priors))
     tests = [reader.test(test_id) for test_id in linked.safety.tests_for(symptom_id)]
     remedies = reader.remedies()
-    trials = [reader.trial(procedure) for procedure in sorted({r.procedure for rs in remedies.values() for r in rs})]
+    trials = [
+        reader.trial(procedure) for procedure in sorted({r.procedure for rs in remedies.values() for r in rs})
+    ]
     known = tuple(test for test in (*tests, *trials) if test is not None)
     start = reader.possible(linked.book.preparations(symptom))
+    minutes = reader.access_minutes(known, start)
+    opened = (ENGINE_COLD,) if ENGINE_COLD in minutes else ()
     return DiagnosisModel(
-        symptom_id,
-        machine_id,
-        priors,
-        known,
-        reader.access_minutes(known, start),
-        start,
-        remedies,
-        terms or Terms(),
+        symptom_id, machine_id, priors, known, minutes, start, opened, remedies, terms or Terms()
     )
 
 
@@ -170,8 +180,9 @@ def alike(linked: LinkedBook, symptom_id: str, machines: Iterable[str]) -> tuple
     work: list[Work] = [linked.book.tests[test_id] for test_id in linked.safety.tests_for(symptom_id)]
     work += [linked.book.procedures[p] for p in _curing(linked, causes)]
     conditions += [record.applies_to for record in work]
-    for record in (symptom, *work):
-        for procedure_id in linked.book.preparations(record):
+    before = [linked.book.preparations(symptom), *(linked.book.preparations(record) for record in work)]
+    for preparations in before:
+        for procedure_id in preparations:
             procedure = linked.book.procedures.get(procedure_id)
             conditions.append(procedure.applies_to if procedure is not None else None)
     sets = {linked.applicability.machines_for(condition) for condition in conditions if condition is not None}
@@ -205,7 +216,9 @@ class _Reader:
         """Return the procedures that are known and done on this machine."""
         known = self.linked.book.procedures
         return tuple(
-            p for p in procedures if p in known and self.linked.applicability.occurs((known[p].applies_to,), self.machine)
+            p
+            for p in procedures
+            if p in known and self.linked.applicability.occurs((known[p].applies_to,), self.machine)
         )
 
     def test(self, test_id: str) -> TestModel | None:
@@ -215,29 +228,36 @@ class _Reader:
         if not self._occurs(test) or len(set(classes_of(rows))) < 2:
             return None
         shared = _minutes_of(test.access)
+        cold = (ENGINE_COLD,) if Need.COLD_ENGINE in test.needs else ()
+        runs = Need.RUNNING_ENGINE in test.needs or _takes(test, RUN_ACTIONS)
         return TestModel(
             test_id,
             max(0.0, _minutes(test.time.si) - sum(shared.values())),
-            (*self.possible(self.linked.book.preparations(test)), *shared),
-            _is_live(test) or any(need in LIVE_NEEDS for need in test.needs),
+            (*self.possible(self.linked.book.preparations(test)), *shared, *cold),
+            runs or Need.MAINS in test.needs or _takes(test, LIVE_ACTIONS),
             tuple(result.id for result in test.results),
             rows,
+            runs=runs,
             as_found=Need.AS_FOUND in test.needs,
             needs=tuple(test.needs),
         )
 
     def trial(self, procedure_id: str) -> TestModel | None:
-        """Return a repair as a test, or None when its record does not allow it as a trial."""
+        """Return a repair as a test, or None when its record does not allow it as a trial.
+
+        A machine that is out of use is not run on a suspicion.
+        """
         procedure = self.linked.book.procedures[procedure_id]
-        if not procedure.trial or procedure_id in self.linked.book.tests:
+        if not procedure.trial or self.symptom.take_out_of_use or procedure_id in self.linked.book.tests:
             return None
         return TestModel(
             procedure_id,
             _minutes(procedure.time.si),
             self.possible(self.linked.book.preparations(procedure)),
-            _is_live(procedure),
+            _takes(procedure, LIVE_ACTIONS),
             (CURED, NOT_CURED),
             {cause: trial_row(cause in procedure.remedies) for cause in self.causes},
+            runs=_takes(procedure, RUN_ACTIONS),
             trial=True,
         )
 
@@ -260,6 +280,8 @@ class _Reader:
             procedure = self.linked.book.procedures.get(name)
             if procedure is not None:
                 minutes[name] = _minutes(procedure.time.si)
+        if any(ENGINE_COLD in test.access for test in tests):
+            minutes[ENGINE_COLD] = COOLING_MINUTES
         for test in tests:
             if not test.trial:
                 for name, shared in _minutes_of(self.linked.book.tests[test.id].access).items():
@@ -270,8 +292,8 @@ class _Reader:
         return self.linked.applicability.occurs((record.applies_to, self.symptom.applies_to), self.machine)
 
 
-def _is_live(record: Test | Procedure) -> bool:
-    return any(action in LIVE_ACTIONS for step in (*record.steps, *record.finish) for action in step.action)
+def _takes(record: Test | Procedure, actions: Collection[str]) -> bool:
+    return any(action in actions for step in (*record.steps, *record.finish) for action in step.action)
 
 
 def _minutes(seconds: float | None) -> float:

@@ -14,10 +14,10 @@ some result seen speaks for it: never by elimination alone, for something else c
 **Tests to choose from** are those not done and not out of reach ("couldn't check"); a test that needs the machine as
 found only while no other kind of test has been done. A test done again would not be independent, so it never is.
 
-**Minutes.** `opened` is the set of preparations and states in force, empty at the beginning. A test needs its `access`;
+**Minutes.** `opened` is the set of preparations and states in force, at the beginning those the model names. A test needs its `access`;
 the first test that is not `as_found` needs the model's `start` as well. It costs its own minutes and those of what it
 needs and is not opened; an `as_found` test costs its own minutes only and opens nothing. Afterwards what it needs is
-opened too; after a live test nothing is: the machine must be made safe, and what was open was closed for it to run.
+opened too; after a test that `runs` the machine nothing is: it must be made safe again, and what was open was closed for it.
 
 **Value** of a state, in minutes: V = 0 when proven, else the least of
     `unproven_minutes`, for stopping without a proof, and
@@ -26,13 +26,17 @@ Classes with P(r) ≤ 1e-12 are left out. Minutes told to people hold neither `l
 
 **Ties.** Choices stand in this order: stop; quiet tests by id; live tests by id; quiet trials by id; live trials by id.
 The first one whose value is within 1e-9 minutes of the least is taken.
+
+**Which method.** The plan is exact when the product of (number of classes + 1) over the tests left is at most
+`exact_size`; else it is by look-ahead (`lookahead.py`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from math import prod
+from typing import Final, NamedTuple
 
 from shearpin.diagnosis.model import DiagnosisModel, TestModel
 from shearpin.diagnosis.priors import SOMETHING_ELSE
@@ -59,13 +63,13 @@ class Check:
     minutes: float
     needs: int
     live: bool
+    runs: bool
     as_found: bool
     classes: tuple[ClassOfResults, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class State:
-    """Where a diagnosis stands.
+class State(NamedTuple):
+    """Where a diagnosis stands; a tuple, for tens of thousands are made for a plan.
 
     `weights` are not normalised: their sum is the chance of getting here. `shown` are bits of causes, `opened` bits of
     preparations, `left` bits of the tests still to choose from. `key` tells states apart by what was done and seen.
@@ -96,19 +100,25 @@ class Numbers:
         self._as_found = sum(1 << check.number for check in self.checks if check.as_found)
         self._places = _places(self.checks)
         self._minutes_of: dict[int, float] = {0: 0.0}
+        self._places_of: dict[int, tuple[int, ...]] = {}
+        self._left_of: dict[int, tuple[Check, ...]] = {}
         self.proven_share = model.terms.proven_at - TOLERANCE
 
     def beginning(self, left: Collection[str] | None = None) -> State:
         """Return the state before any test; `left` are the ids of the tests to choose from, all when None."""
         bits = sum(1 << check.number for check in self.checks if left is None or check.id in left)
         weights = tuple(self.model.priors.get(cause, 0.0) for cause in self._order)
-        return State(weights, 0, 0, bits, False, 0)
+        return State(weights, 0, self._bits(self.model.opened), bits, False, 0)
 
     def needs(self, state: State, check: Check) -> int:
         """Return the bits of what must be opened for a test and is not."""
         if check.as_found:
             return 0
         return (check.needs | (0 if state.touched else self._start)) & ~state.opened
+
+    def names(self, bits: int) -> tuple[str, ...]:
+        """Return the names of preparations and states."""
+        return tuple(name for place, name in enumerate(self.access) if bits >> place & 1)
 
     def minutes(self, state: State, check: Check) -> float:
         """Return the minutes of a test in a state, its share of opening included."""
@@ -134,7 +144,7 @@ class Numbers:
             opened, touched = state.opened, state.touched
         else:
             left &= ~self._as_found
-            opened, touched = 0 if check.live else state.opened | self.needs(state, check), True
+            opened, touched = 0 if check.runs else state.opened | self.needs(state, check), True
         return State(
             tuple([w * share for w, share in zip(state.weights, seen.column, strict=True)]),
             state.shown | seen.speaks,
@@ -146,14 +156,16 @@ class Numbers:
 
     def is_proven(self, state: State) -> bool:
         """Tell whether a cause that was shown has the chance of a proof."""
-        return self.shown_weight(state) >= self.proven_share * sum(state.weights)
+        return self.shown_weight(state.weights, state.shown) >= self.proven_share * sum(state.weights)
 
-    def shown_weight(self, state: State) -> float:
-        """Return the largest weight of a shown cause, 0 when none was shown."""
-        shown = state.shown
+    def shown_weight(self, weights: Sequence[float], shown: int) -> float:
+        """Return the largest weight of a cause whose bit is in `shown`, 0 when there is none."""
         if not shown:
             return 0.0
-        return max([w for place, w in enumerate(state.weights) if shown >> place & 1])
+        places = self._places_of.get(shown)
+        if places is None:
+            places = self._places_of[shown] = tuple(p for p in range(len(self.causes)) if shown >> p & 1)
+        return max([weights[place] for place in places])
 
     def proven_cause(self, state: State) -> str | None:
         """Return the cause that is proven, if one is."""
@@ -161,6 +173,18 @@ class Numbers:
             return None
         best = max((w, -place) for place, w in enumerate(state.weights) if state.shown >> place & 1)
         return self.causes[-best[1]]
+
+    def left(self, state: State) -> tuple[Check, ...]:
+        """Return the tests still to choose from, in the order of ties."""
+        known = self._left_of.get(state.left)
+        if known is None:
+            known = tuple(check for check in self.checks if state.left >> check.number & 1)
+            self._left_of[state.left] = known
+        return known
+
+    def size(self, state: State) -> int:
+        """Return the most states an exact plan can have to look at: a product over the tests left."""
+        return prod(len(check.classes) + 1 for check in self.left(state))
 
     def class_of(self, test_id: str, result: str) -> int:
         """Return the number of the class a result belongs to; raises `KeyError` or `ValueError` for unknown ones."""
@@ -186,7 +210,14 @@ class Numbers:
             for group, column in columns.items()
         )
         return Check(
-            test.id, number, test.minutes, self._bits(test.access), test.live, test.as_found, classes
+            test.id,
+            number,
+            test.minutes,
+            self._bits(test.access),
+            test.live,
+            test.runs,
+            test.as_found,
+            classes,
         )
 
     def _speaks(self, column: Sequence[float]) -> int:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from shearpin.diagnosis.model import SOMETHING_ELSE, alike, build_model
+from shearpin.diagnosis.model import alike, build_model
 from shearpin.diagnosis.plan import Plan, make_plan
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.model.knowledge import Symptom
 from shearpin.site import common, safety
 from shearpin.site.html import bullets, facts, section, table, table_with_head, text
