@@ -1,7 +1,5 @@
 /* Chances and the next test, as Python computes them: tools/shearpin/diagnosis/state.py is the contract, exact.py, bound.py
-   and lookahead.py the ways of planning. The tests compare the two on random states.
-
-   Sets of causes, tests and preparations are arrays of words of 30 bits. */
+   and lookahead.py the ways of planning. The tests compare the two on random states. */
 (() => {
   'use strict';
 
@@ -19,22 +17,42 @@
     return sum;
   };
 
-  /* ---- sets --------------------------------------------------------------------------------------------------------------- */
+  /* ---- sets: one number where 30 members are enough, as nearly always, else an array of such numbers ---------------------- */
 
-  const none = (size) => new Array(Math.max(1, Math.ceil(size / WORD))).fill(0);
-  const setOf = (size, members) => {
-    const set = none(size);
-    members.forEach((member) => {
-      set[Math.floor(member / WORD)] |= 1 << (member % WORD);
-    });
-    return set;
+  const SMALL_SETS = {
+    none: () => 0,
+    of: (size, members) => members.reduce((set, member) => set | (1 << member), 0),
+    has: (set, member) => (set >> member) & 1,
+    union: (a, b) => a | b,
+    without: (a, b) => a & ~b,
+    isEmpty: (set) => set === 0,
+    key: (set) => set,
   };
-  const has = (set, member) => (set[Math.floor(member / WORD)] >> (member % WORD)) & 1;
-  const union = (a, b) => a.map((word, i) => word | b[i]);
-  const without = (a, b) => a.map((word, i) => word & ~b[i]);
-  const isEmpty = (set) => set.every((word) => word === 0);
+  const LARGE_SETS = {
+    none: (size) => new Array(Math.ceil(size / WORD)).fill(0),
+    of: (size, members) => members.reduce((set, member) => {
+      set[Math.floor(member / WORD)] |= 1 << (member % WORD);
+      return set;
+    }, LARGE_SETS.none(size)),
+    has: (set, member) => (set[Math.floor(member / WORD)] >> (member % WORD)) & 1,
+    union: (a, b) => a.map((word, i) => word | b[i]),
+    without: (a, b) => a.map((word, i) => word & ~b[i]),
+    isEmpty: (set) => set.every((word) => word === 0),
+    key: (set) => set.join(),
+  };
 
   /* ---- a model made ready for computing (state.py: Numbers) ---------------------------------------------------------------- */
+
+  /* Place values of two mixed-radix numbers with a digit for each test, 0 for not done; two, for one could grow too long. */
+  const placesOf = (checks) => {
+    const values = [1, 1];
+    return checks.map((check) => {
+      const half = check.number % 2;
+      const place = values[half];
+      values[half] *= check.classes.length + 1;
+      return [half, place];
+    });
+  };
 
   /* A model has priors by cause, `something-else` among them; tests with results, classes and likelihood by cause; minutes
      of access; start; terms. All as `shearpin diagnose --json --model` prints them. */
@@ -44,11 +62,14 @@
     const access = Object.keys(model.access_minutes);
     const accessMinutes = access.map((name) => model.access_minutes[name]);
     const terms = model.terms;
-    const accessSet = (names) => setOf(access.length, names.map((name) => access.indexOf(name)));
+    const size = Math.max(1, causes.length, access.length, model.tests.length);
+    const sets = size <= WORD ? SMALL_SETS : LARGE_SETS;
+    const setOf = (members) => sets.of(size, members);
+    const accessSet = (names) => setOf(names.map((name) => access.indexOf(name)));
 
     const speaks = (column) => {
       const unknown = column[column.length - 1] * terms.speaks_for;
-      return setOf(causes.length, causes.map((_, i) => i).filter((i) => column[i] > 0 && column[i] >= unknown));
+      return setOf(causes.map((_, i) => i).filter((i) => column[i] > 0 && column[i] >= unknown));
     };
     const classesOf = (test) => {
       const found = [];
@@ -67,17 +88,24 @@
     const checks = model.tests.slice().sort(byTies).map((test, number) => ({
       id: test.id,
       number,
+      own: setOf([number]),
       minutes: test.minutes,
       needs: accessSet(test.access),
       live: test.live,
+      runs: test.runs,
       asFound: test.as_found,
       trial: test.trial,
       classes: classesOf(test),
     }));
     return {
-      model, causes, order, access, accessMinutes, terms, checks,
+      model, causes, order, access, accessMinutes, terms, checks, sets, setOf,
+      nothing: sets.none(size),
+      places: placesOf(checks),
+      openingMinutes: new Map(),
+      leftOf: new Map(),
       start: accessSet(model.start),
-      asFound: setOf(checks.length, checks.filter((check) => check.asFound).map((check) => check.number)),
+      opened: accessSet(model.opened),
+      asFound: setOf(checks.filter((check) => check.asFound).map((check) => check.number)),
       provenShare: terms.proven_at - TOLERANCE,
       checkOf: new Map(checks.map((check) => [check.id, check])),
     };
@@ -87,23 +115,28 @@
 
   const beginning = (numbers, skipped = []) => ({
     weights: numbers.order.map((cause) => numbers.model.priors[cause]),
-    shown: none(numbers.causes.length),
-    opened: none(numbers.access.length),
-    left: setOf(numbers.checks.length, numbers.checks.filter((check) => !skipped.includes(check.id)).map((check) => check.number)),
+    shown: numbers.nothing,
+    opened: numbers.opened,
+    left: numbers.setOf(numbers.checks.filter((check) => !skipped.includes(check.id)).map((check) => check.number)),
     touched: false,
-    key: ' '.repeat(numbers.checks.length),
+    key: [0, 0],
   });
 
   const needs = (numbers, state, check) => {
-    if (check.asFound) return none(numbers.access.length);
+    if (check.asFound) return numbers.nothing;
+    const { union, without } = numbers.sets;
     return without(state.touched ? check.needs : union(check.needs, numbers.start), state.opened);
   };
-  const openingMinutes = (numbers, set) => {
-    let sum = 0;
-    for (let i = 0; i < numbers.accessMinutes.length; i += 1) if (has(set, i)) sum += numbers.accessMinutes[i];
-    return sum;
+  const minutesOf = (numbers, state, check) => {
+    const missing = needs(numbers, state, check);
+    if (numbers.sets.isEmpty(missing)) return check.minutes;
+    const key = numbers.sets.key(missing);
+    if (!numbers.openingMinutes.has(key)) {
+      const opening = numbers.accessMinutes.filter((_, i) => numbers.sets.has(missing, i));
+      numbers.openingMinutes.set(key, total(opening));
+    }
+    return check.minutes + numbers.openingMinutes.get(key);
   };
-  const minutesOf = (numbers, state, check) => check.minutes + openingMinutes(numbers, needs(numbers, state, check));
   const charge = (numbers, state, check) => minutesOf(numbers, state, check) + (check.live ? numbers.terms.live_minutes : 0);
 
   const multiplied = (weights, column) => {
@@ -112,47 +145,59 @@
     return found;
   };
 
-  const after = (numbers, state, check, result) => {
-    const known = check.classes[result];
-    let left = without(state.left, setOf(numbers.checks.length, [check.number]));
+  const moved = (numbers, state, check, result, weights, shown) => {
+    const { union, without } = numbers.sets;
+    let left = without(state.left, check.own);
     let { opened, touched } = state;
     if (!check.asFound) {
       left = without(left, numbers.asFound);
-      opened = check.live ? none(numbers.access.length) : union(opened, needs(numbers, state, check));
+      opened = check.runs ? numbers.nothing : union(opened, needs(numbers, state, check));
       touched = true;
     }
-    return {
-      weights: multiplied(state.weights, known.column),
-      shown: union(state.shown, known.speaks),
-      opened,
-      left,
-      touched,
-      key: state.key.slice(0, check.number) + String.fromCharCode(33 + result) + state.key.slice(check.number + 1),
-    };
+    const [half, place] = numbers.places[check.number];
+    const key = [state.key[0], state.key[1]];
+    key[half] += place * (result + 1);
+    return { weights, shown, opened, left, touched, key };
   };
+  const after = (numbers, state, check, result) => {
+    const known = check.classes[result];
+    const shown = numbers.sets.union(state.shown, known.speaks);
+    return moved(numbers, state, check, result, multiplied(state.weights, known.column), shown);
+  };
+  const keyOf = (state) => `${state.key[0]} ${state.key[1]} ${state.opened} ${state.left}`;
 
-  const shownWeight = (weights, shown) => {
+  const shownWeight = (numbers, weights, shown) => {
     let most = 0;
-    for (let i = 0; i < weights.length - 1; i += 1) if (weights[i] > most && has(shown, i)) most = weights[i];
+    for (let i = 0; i < weights.length - 1; i += 1) if (weights[i] > most && numbers.sets.has(shown, i)) most = weights[i];
     return most;
   };
-  const isProven = (numbers, state) => !isEmpty(state.shown)
-    && shownWeight(state.weights, state.shown) >= numbers.provenShare * total(state.weights);
+  const proves = (numbers, weights, shown, share) => !numbers.sets.isEmpty(shown)
+    && shownWeight(numbers, weights, shown) >= numbers.provenShare * share;
   const provenCause = (numbers, state) => {
-    if (!isProven(numbers, state)) return null;
-    const most = shownWeight(state.weights, state.shown);
-    return numbers.causes[numbers.causes.findIndex((_, i) => has(state.shown, i) && state.weights[i] === most)];
+    if (!proves(numbers, state.weights, state.shown, total(state.weights))) return null;
+    const most = shownWeight(numbers, state.weights, state.shown);
+    return numbers.causes[numbers.causes.findIndex((_, i) => numbers.sets.has(state.shown, i) && state.weights[i] === most)];
   };
-  const leftOf = (numbers, state) => numbers.checks.filter((check) => has(state.left, check.number));
+  const leftOf = (numbers, state) => {
+    const key = numbers.sets.key(state.left);
+    if (!numbers.leftOf.has(key)) {
+      numbers.leftOf.set(key, numbers.checks.filter((check) => numbers.sets.has(state.left, check.number)));
+    }
+    return numbers.leftOf.get(key);
+  };
   const sizeOf = (numbers, state) => leftOf(numbers, state).reduce((product, check) => product * (check.classes.length + 1), 1);
 
-  /* What a test leads to: the states in which nothing is proven yet. */
+  /* What a test leads to: the states in which nothing is proven yet, with their weights. */
   const open = (numbers, state, check, weight) => {
     const found = [];
     for (let result = 0; result < check.classes.length; result += 1) {
-      const next = after(numbers, state, check, result);
-      const share = total(next.weights);
-      if (share > IMPOSSIBLE * weight && !isProven(numbers, next)) found.push([next, share]);
+      const known = check.classes[result];
+      const weights = multiplied(state.weights, known.column);
+      const share = total(weights);
+      const shown = numbers.sets.union(state.shown, known.speaks);
+      if (share > IMPOSSIBLE * weight && !proves(numbers, weights, shown, share)) {
+        found.push([moved(numbers, state, check, result, weights, shown), share]);
+      }
     }
     return found;
   };
@@ -169,7 +214,8 @@
 
   const lowerBound = (numbers) => {
     const covers = new Map();
-    const speaks = numbers.checks.map((check) => check.classes.reduce((set, known) => union(set, known.speaks), none(numbers.causes.length)));
+    const { has, union, without, isEmpty } = numbers.sets;
+    const speaks = numbers.checks.map((check) => check.classes.reduce((set, known) => union(set, known.speaks), numbers.nothing));
     const coverOf = (state) => {
       const key = `${state.left} ${state.opened} ${state.touched}`;
       if (!covers.has(key)) {
@@ -181,7 +227,7 @@
     return (state, weight) => {
       let rest = weight;
       let cost = 0;
-      let seen = none(numbers.causes.length);
+      let seen = numbers.nothing;
       for (const [minutes, causes] of coverOf(state)) {
         const fresh = isEmpty(seen) ? union(causes, state.shown) : without(causes, seen);
         seen = union(seen, fresh);
@@ -238,7 +284,7 @@
     };
 
     const choose = (state) => {
-      const key = `${state.key} ${state.opened}`;
+      const key = keyOf(state);
       if (!solved.has(key)) solved.set(key, solve(state));
       return solved.get(key);
     };
@@ -253,20 +299,20 @@
 
     const rated = (state) => {
       const weight = total(state.weights);
-      const before = shownWeight(state.weights, state.shown);
+      const before = shownWeight(numbers, state.weights, state.shown);
       return leftOf(numbers, state).map((check) => {
-        let proves = 0;
+        let proof = 0;
         let shows = 0;
         check.classes.forEach((known) => {
-          const bits = union(state.shown, known.speaks);
-          if (isEmpty(bits)) return;
+          const bits = numbers.sets.union(state.shown, known.speaks);
+          if (numbers.sets.isEmpty(bits)) return;
           const weights = multiplied(state.weights, known.column);
-          const shown = shownWeight(weights, bits);
+          const shown = shownWeight(numbers, weights, bits);
           const share = total(weights);
           shows += shown;
-          if (shown >= numbers.provenShare * share && share > IMPOSSIBLE * weight) proves += share;
+          if (shown >= numbers.provenShare * share && share > IMPOSSIBLE * weight) proof += share;
         });
-        const proof = proves / weight;
+        proof /= weight;
         const gain = Math.max(0, (shows - before) / weight);
         const cost = charge(numbers, state, check);
         return {
@@ -293,7 +339,7 @@
     const follow = (state) => {
       const weight = total(state.weights);
       if (weight < floor) return { check: null, value: SMALL_BRANCH_COST * numbers.terms.unproven_minutes * weight };
-      const key = `${state.key} ${state.opened}`;
+      const key = keyOf(state);
       if (!followed.has(key)) followed.set(key, byRule(state, weight));
       return followed.get(key);
     };
@@ -338,11 +384,18 @@
     return new Map(numbers.order.map((cause, i) => [cause, weights[i] / whole]));
   };
 
+  // What an exact plan has worked out for a state serves the states after it.
+  const plannerFor = (numbers, state) => {
+    if (sizeOf(numbers, state) > numbers.terms.exact_size) return lookAheadPlanner(numbers, state);
+    if (!numbers.exact) numbers.exact = exactPlanner(numbers);
+    return numbers.exact;
+  };
+
   /* Return the next test (null to stop), how it was chosen, and what each class of its results leads to. */
   const next = (numbers, answers, skipped = []) => {
     const state = stateAfter(numbers, answers, skipped);
     const proven = provenCause(numbers, state);
-    const planner = sizeOf(numbers, state) <= numbers.terms.exact_size ? exactPlanner(numbers) : lookAheadPlanner(numbers, state);
+    const planner = plannerFor(numbers, state);
     if (proven !== null) return { test: null, proven, method: planner.method, outcomes: [] };
     const { check } = planner.choose(state);
     if (check === null) return { test: null, proven, method: planner.method, outcomes: [] };
@@ -358,7 +411,7 @@
       method: planner.method,
       outcomes,
       minutes: minutesOf(numbers, state, check),
-      opens: numbers.access.filter((_, i) => has(opens, i)),
+      opens: numbers.access.filter((_, i) => numbers.sets.has(opens, i)),
     };
   };
 

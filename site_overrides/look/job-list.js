@@ -5,7 +5,8 @@
 
   const data = window.shearpinJobData;
   const sheet = document.querySelector('[data-job-sheet]');
-  if (!data || !sheet) return;
+  if (!data) return;
+  const root = document.documentElement.getAttribute('data-root') || '';
   const has = (table, id) => Object.prototype.hasOwnProperty.call(table, id);
 
   /* ---- the rule ------------------------------------------------------------------------------------------------------- */
@@ -114,7 +115,7 @@
   const section = (heading, id, ...children) => make('section', { id }, make('h2', {}, heading), ...children);
   const list = (items) => make('ul', {}, ...items.map((item) => make('li', {}, ...[].concat(item))));
   const link = (kind, id, record) =>
-    (record ? make('a', { 'data-ref': `${kind}:${id}`, href: record.url }, record.title) : id);
+    (record ? make('a', { 'data-ref': `${kind}:${id}`, href: root + record.url }, record.title) : id);
   const minutes = (number) => `${Math.round(number)} min`;
   const SVG = 'http://www.w3.org/2000/svg';
 
@@ -245,7 +246,7 @@
     const machine = window.shearpinMachine.get();
     const parts = unknown.map((id) => make('p', { class: 'misfit' }, `This book has no procedure “${id}”.`));
     if (known.length === 0) {
-      const words = make('p', {}, 'The job is empty. Open a ', make('a', { href: 'procedures/index.html' }, 'procedure'), ' and put it in the job.');
+      const words = make('p', {}, 'The job is empty. Open a ', make('a', { href: `${root}procedures/index.html` }, 'procedure'), ' and put it in the job.');
       parts.push(words);
     } else if (!machine) {
       parts.push(make('p', { class: 'misfit' }, 'Choose the machine at the top of the page: parts, cautions and what fits depend on it.'),
@@ -263,7 +264,14 @@
     heading.focus();
   };
 
-  window.shearpinJob = Object.assign(window.shearpinJob || {}, { compute, readRate });
+  /* Return minutes and parts of one procedure with what is done before it, for other pages. */
+  const brief = (procedure, machine) => {
+    const job = compute([procedure], machine, null);
+    return [make('p', {}, make('b', {}, minutes(job.minutes)), ' with what is done before it'), ...partsSection(job)];
+  };
+
+  window.shearpinJob = Object.assign(window.shearpinJob || {}, { compute, readRate, brief });
+  if (!sheet) return;
   // The scripts that know machine and job come last on a page.
   document.addEventListener('DOMContentLoaded', () => {
     document.addEventListener('shearpin:machine', show);

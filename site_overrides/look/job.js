@@ -48,7 +48,7 @@
     show();
   };
 
-  window.shearpinJob = Object.assign(window.shearpinJob || {}, { listed: () => procedures, set });
+  window.shearpinJob = Object.assign(window.shearpinJob || {}, { listed: () => procedures, set, refresh: show });
   set(procedures);
   window.addEventListener('hashchange', () => {
     if (given() !== null && listed(given()).join() !== procedures.join()) {

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.book.plaintext import plain_text
 from shearpin.diagnosis.job import powers_up, seconds_of
-from shearpin.model.fields import AppliesTo
 from shearpin.site.common import article
 from shearpin.site.html import text
+from shearpin.site.packed import by_machine, fits, script, without_empty
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View, address
 
@@ -59,24 +57,18 @@ def data_script(linked: LinkedBook) -> str:
         "tools": {tool: [record.title, int(record.special)] for tool, record in book.tools.items()},
         "parts": {part: _part(linked, part) for part in book.parts},
     }
-    packed = json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
-    return f"window.shearpinJobData={packed};\n"
-
-
-def _fits(linked: LinkedBook, condition: AppliesTo | None) -> list[str] | int:
-    here = linked.applicability.machines_for(condition)
-    return 0 if here == linked.applicability.everywhere else sorted(here)
+    return script("shearpinJobData", data)
 
 
 def _procedure(linked: LinkedBook, procedure: str) -> dict[str, object]:
     record = linked.book.procedures[procedure]
-    return _without_empty(
+    return without_empty(
         {
             "title": record.title,
             "url": address("procedure", procedure),
             "seconds": seconds_of(linked, procedure),
             "before": [p for p in linked.book.preparations(record) if p in linked.book.procedures],
-            "fits": _fits(linked, record.applies_to),
+            "fits": fits(linked, record.applies_to),
             "against": {
                 machine: reason
                 for machine in linked.book.machines
@@ -96,34 +88,24 @@ def _procedure(linked: LinkedBook, procedure: str) -> dict[str, object]:
 def _caution(linked: LinkedBook, caution: str) -> dict[str, object]:
     record = linked.book.cautions[caution]
     lines = (record.hazard, record.consequence, *record.avoidance)
-    return _without_empty(
+    return without_empty(
         {
             "word": record.signal_word.value,
-            "lines": [_for_machines(linked, line) for line in lines],
-            "fits": _fits(linked, record.applies_to),
+            "lines": [by_machine(linked, line, linked.book.machines) for line in lines],
+            "fits": fits(linked, record.applies_to),
         }
     )
 
 
-def _for_machines(linked: LinkedBook, line: str) -> str | dict[str, str]:
-    """Return a line as plain text, by machine where its figures differ."""
-    texts = {machine: plain_text(linked, line, machine) for machine in linked.book.machines}
-    return next(iter(texts.values())) if len(set(texts.values())) == 1 else texts
-
-
 def _part(linked: LinkedBook, part: str) -> dict[str, object]:
     record = linked.book.parts[part]
-    return _without_empty(
+    return without_empty(
         {
             "title": record.title,
             "url": address("part", part),
             "plate": record.plate.value,
             "numbers": {holder: entry.number for holder, entry in record.numbers.items()},
             "ask": record.consumable or "",
-            "fits": _fits(linked, record.applies_to),
+            "fits": fits(linked, record.applies_to),
         }
     )
-
-
-def _without_empty(fields: dict[str, object]) -> dict[str, object]:
-    return {name: value for name, value in fields.items() if value not in (0, "", [], {})}

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding
 from shearpin.model.kinds import KINDS
 from shearpin.site import calculators, job_page, listings
@@ -52,12 +53,14 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 )
 
 
-def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterator[Page]:
-    """Yield every page of the book, records first.
+def all_pages(
+    linked: LinkedBook, findings: tuple[Finding, ...] = (), history: History | None = None
+) -> Iterator[Page]:
+    """Yield every page of the book, records first; `history` is what the shop's repair log teaches.
 
     A record that could not be read whole shows its findings in place of its content; the rest is not affected.
     """
-    top, below = View(linked, ""), View(linked, "../")
+    top, below = View(linked, "", history), View(linked, "../", history)
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
         by_path.setdefault(finding.path, []).append(finding)

@@ -16,6 +16,8 @@ from mkdocs.utils import CountHandler
 
 from shearpin.book.book import BookError
 from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.diagnosis.history import History
+from shearpin.diagnosis.repair_log import LogError, RepairLog
 from shearpin.inspection import inspect_book
 from shearpin.model.finding import Finding, Severity
 from shearpin.site.folders import partial_folder, take_place
@@ -31,6 +33,7 @@ class ShearpinConfig(Config):
     """Settings of the plugin in mkdocs.yml."""
 
     kb = config_options.Type(str, default="kb")
+    log = config_options.Type(str, default="")
 
 
 class ShearpinPlugin(BasePlugin[ShearpinConfig]):
@@ -75,8 +78,26 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         errors = _report(self._findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
+        self._history = self._read_log(Path(config.config_file_path).parent)
         config.extra["book"] = book_facts(self._linked, serving=self._serving)
         return files
+
+    def _read_log(self, folder: Path) -> History:
+        """Return what the repair log teaches, nothing without one; a log that cannot be read stops the build."""
+        if not self.config.log:
+            return History(self._linked, ())
+        repair_log = RepairLog(folder / self.config.log)
+        if not repair_log.path.exists():
+            raise PluginError(f"there is no repair log {repair_log.path}")
+        try:
+            history = History(self._linked, repair_log.repairs())
+        except LogError as error:
+            raise PluginError(str(error)) from error
+        for item in history.unknown:
+            log.info(
+                f"the repair log names the {item.kind} `{item.id}`, which this book does not have: not counted"
+            )
+        return history
 
     def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
         """Keep the navigation for the shells."""
@@ -102,7 +123,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
-        count = write_site(self._linked, self._findings, shells, Path(config.site_dir))
+        count = write_site(self._linked, self._findings, shells, Path(config.site_dir), self._history)
         log.info(f"{count} pages from {len(self._linked.book.files)} records")
         if self._final is None:
             return
