@@ -3,7 +3,7 @@
 **Rule of chance per minute.** For a test t in a state: p = Σ_r P(r) over the classes that lead to a proof;
 s = the largest chance of a shown cause (0 when none is shown); g = max(0, Σ_r P(r)·s(after r) − s(now)). With the charge c of
 `state.py` (minutes, and `live_minutes` for a live test) its rate is (p + 0.2·g) / max(c, 0.1). It is worth its minutes when
-(p + 2·g) · `unproven_minutes` > c. The rule takes the test of the highest rate among those worth it, the first in the order
+(p + 5·g) · `unproven_minutes` > c. The rule takes the test of the highest rate among those worth it, the first in the order
 of ties among rates within 1e-9; without one, or when following it costs more than stopping, it stops.
 With tests that each show one cause for certain this is falling p/c, proven best there (Kadane and Simon, Annals of
 Statistics 5, 1977).
@@ -21,6 +21,7 @@ Programming and Markov Processes, 1960; from memory): never worse than the rule 
 from __future__ import annotations
 
 from math import floor
+from operator import mul
 from typing import Final, NamedTuple
 
 from shearpin.diagnosis.choice import Choice, first_of_least
@@ -30,7 +31,7 @@ METHOD: Final = "look-ahead"
 _SHOWN_COUNTS: Final = (
     0.2  # what raising the shown cause counts beside proving it; found by trial against exact plans
 )
-_SHOWN_WORTH: Final = 2.0
+_SHOWN_WORTH: Final = 5.0
 _LEAST_CHARGE: Final = 0.1
 _SMALL_BRANCH_COST: Final = 0.6
 
@@ -76,20 +77,20 @@ class LookAheadPlanner:
 
     def rated(self, state: State) -> list[Rated]:
         """Return the tests left with their rates, in the order of ties."""
-        numbers = self._numbers
-        weight = sum(state.weights)
-        before = numbers.shown_weight(state.weights, state.shown)
-        worth = numbers.terms.unproven_minutes
+        numbers, weights, seen = self._numbers, state.weights, state.shown
+        weight = sum(weights)
+        before = numbers.shown_weight(weights, seen)
+        proven_share, least, worth = numbers.proven_share, IMPOSSIBLE * weight, numbers.terms.unproven_minutes
         found = []
         for check in numbers.left(state):
             proves = shows = 0.0
             for known in check.classes:
-                bits = state.shown | known.speaks
+                bits = seen | known.speaks
                 if bits:
-                    weights = [w * share for w, share in zip(state.weights, known.column, strict=True)]
-                    shown, share = numbers.shown_weight(weights, bits), sum(weights)
+                    after = list(map(mul, weights, known.column))
+                    shown, share = numbers.shown_weight(after, bits), sum(after)
                     shows += shown
-                    if shown >= numbers.proven_share * share and share > IMPOSSIBLE * weight:
+                    if shown >= proven_share * share and share > least:
                         proves += share
             proof, gain = proves / weight, max(0.0, (shows - before) / weight)
             charge = numbers.charge(state, check)

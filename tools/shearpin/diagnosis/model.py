@@ -82,8 +82,8 @@ class Terms:
     live_minutes: float = 1.0
     speaks_for: float = 2.0
     exact_size: int = 4000
-    candidates: int = 5
-    smallest_branch: float = 0.01
+    candidates: int = 4
+    smallest_branch: float = 0.02
 
 
 @dataclass(frozen=True, slots=True)

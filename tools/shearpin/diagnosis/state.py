@@ -36,6 +36,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
+from operator import mul
 from typing import Final, NamedTuple
 
 from shearpin.diagnosis.model import DiagnosisModel, TestModel
@@ -146,7 +147,7 @@ class Numbers:
             left &= ~self._as_found
             opened, touched = 0 if check.runs else state.opened | self.needs(state, check), True
         return State(
-            tuple([w * share for w, share in zip(state.weights, seen.column, strict=True)]),
+            tuple(map(mul, state.weights, seen.column)),
             state.shown | seen.speaks,
             opened,
             left,
