@@ -6,7 +6,7 @@
   const TOLERANCE = 1e-9;
   const IMPOSSIBLE = 1e-12;
   const SHOWN_COUNTS = 0.2;
-  const SHOWN_WORTH = 2.0;
+  const SHOWN_WORTH = 5.0;
   const LEAST_CHARGE = 0.1;
   const SMALL_BRANCH_COST = 0.6;
   const WORD = 30;

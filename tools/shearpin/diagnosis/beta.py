@@ -46,15 +46,6 @@ def beta_quantile(p: float, a: float, b: float) -> float:
     return (low + high) / 2.0
 
 
-def beta_binomial(k: int, n: int, a: float, b: float) -> float:
-    """Return the chance of k among n when the share itself is beta(a, b) distributed.
-
-    C(n, k)·B(k + a, n - k + b)/B(a, b); Johnson, Kemp & Kotz, Univariate Discrete Distributions (from memory).
-    """
-    choose = math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
-    return math.exp(choose + _log_beta(k + a, n - k + b) - _log_beta(a, b))
-
-
 def _log_beta(a: float, b: float) -> float:
     return math.lgamma(a) + math.lgamma(b) - math.lgamma(a + b)
 

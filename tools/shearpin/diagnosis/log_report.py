@@ -8,15 +8,14 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Final
 
-from shearpin.diagnosis.beta import beta_binomial
 from shearpin.diagnosis.history import History
-from shearpin.diagnosis.priors import SOMETHING_ELSE, STRENGTH_OF_WORDS, written_priors
+from shearpin.diagnosis.priors import SOMETHING_ELSE, written_priors
 
 LEVEL: Final = 0.05
 """What luck alone may bring in one symptom, or one test, out of twenty."""
 
 _SLOWER: Final = 1.25  # a quarter more than the book says is worth a correction
-_HALF: Final = 0.5
+_FAR: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +82,10 @@ def report(history: History) -> LogReport:
 
 
 def _surprises(history: History) -> tuple[Surprise, ...]:
-    """Return causes whose count is too far off for luck.
+    """Return causes found at least twice or half as often as the words say, and too clearly for luck.
 
-    A prior predictive check (Box, Journal of the Royal Statistical Society A 143, 1980; from memory) with the
-    beta-binomial distribution of the words at their stated strength: vague words leave much room, and so do few repairs.
-    Each symptom's level is shared by its causes (Bonferroni), so that many causes do not make many false surprises.
+    An exact binomial test of each share; each symptom's level is shared by its causes (Bonferroni), so that many causes
+    do not make many false surprises, and few repairs make none.
     """
     found = []
     for symptom in sorted({repair.symptom for repair in history.repairs}):
@@ -98,11 +96,11 @@ def _surprises(history: History) -> tuple[Surprise, ...]:
             counts = history.counts(symptom, machines[0])
             total = sum(counts.values())
             for cause, chance in words.items():
-                luck = tail(counts.get(cause, 0), total, chance)
-                if luck < LEVEL / len(words):
-                    found.append(
-                        Surprise(symptom, machines, cause, counts.get(cause, 0), total, chance * total, luck)
-                    )
+                count = counts.get(cause, 0)
+                luck = tail(count, total, chance)
+                is_far = not chance * total / _FAR < count < chance * total * _FAR
+                if is_far and luck < LEVEL / len(words):
+                    found.append(Surprise(symptom, machines, cause, count, total, chance * total, luck))
     return tuple(sorted(found, key=lambda item: (item.luck, item.symptom, item.cause)))
 
 
@@ -117,12 +115,13 @@ def _groups(history: History, symptom: str) -> tuple[tuple[str, ...], ...]:
 
 
 def tail(count: int, total: int, chance: float) -> float:
-    """Return the chance of a count at least as far off on the same side, were the words right; 1 without repairs."""
-    if total == 0 or not 0.0 < chance < 1.0:
-        return 1.0
-    a, b = STRENGTH_OF_WORDS * chance, STRENGTH_OF_WORDS * (1.0 - chance)
+    """Return twice the chance of a count at least as far off on the same side, were `chance` right; at most 1."""
     side = range(count, total + 1) if count >= chance * total else range(count + 1)
-    return min(1.0, 2.0 * math.fsum(beta_binomial(k, total, a, b) for k in side))
+    return min(1.0, 2.0 * math.fsum(_binomial(k, total, chance) for k in side))
+
+
+def _binomial(k: int, n: int, p: float) -> float:
+    return math.comb(n, k) * p**k * (1.0 - p) ** (n - k)
 
 
 def _slow_tests(history: History) -> tuple[SlowTest, ...]:
@@ -144,7 +143,7 @@ def _slow_tests(history: History) -> tuple[SlowTest, ...]:
 
 def _sign_test(above: int, total: int) -> float:
     """Return the chance of at least so many of `total` above the median, were it right (exact, one-sided)."""
-    return math.fsum(math.comb(total, k) * _HALF**total for k in range(above, total + 1))
+    return math.fsum(_binomial(k, total, 0.5) for k in range(above, total + 1))
 
 
 def _unlisted(history: History) -> tuple[Unlisted, ...]:
