@@ -43,15 +43,37 @@
 
   /* ---- a model made ready for computing (state.py: Numbers) ---------------------------------------------------------------- */
 
-  /* Place values of two mixed-radix numbers with a digit for each test, 0 for not done; two, for one could grow too long. */
+  /* Place values of two mixed-radix numbers, of even and of odd tests, with a digit for each test, 0 for not done: what was
+     done and seen in two numbers, for one could grow too long. */
   const placesOf = (checks) => {
     const values = [1, 1];
     return checks.map((check) => {
-      const half = check.number % 2;
-      const place = values[half];
-      values[half] *= check.classes.length + 1;
-      return [half, place];
+      const place = values[check.number % 2];
+      values[check.number % 2] *= check.classes.length + 1;
+      return place;
     });
+  };
+
+  /* A store by three keys: `found` of what was kept, undefined without it. */
+  const store = () => {
+    const first = new Map();
+    const inner = (map, key) => {
+      let found = map.get(key);
+      if (found === undefined) {
+        found = new Map();
+        map.set(key, found);
+      }
+      return found;
+    };
+    return (a, b, c, make) => {
+      const last = inner(inner(first, a), b);
+      let found = last.get(c);
+      if (found === undefined) {
+        found = make();
+        last.set(c, found);
+      }
+      return found;
+    };
   };
 
   /* A model has priors by cause, `something-else` among them; tests with results, classes and likelihood by cause; minutes
@@ -103,6 +125,7 @@
       places: placesOf(checks),
       openingMinutes: new Map(),
       leftOf: new Map(),
+      exact: new Map(),
       start: accessSet(model.start),
       opened: accessSet(model.opened),
       asFound: setOf(checks.filter((check) => check.asFound).map((check) => check.number)),
@@ -119,7 +142,8 @@
     opened: numbers.opened,
     left: numbers.setOf(numbers.checks.filter((check) => !skipped.includes(check.id)).map((check) => check.number)),
     touched: false,
-    key: [0, 0],
+    even: 0,
+    odd: 0,
   });
 
   const needs = (numbers, state, check) => {
@@ -154,17 +178,19 @@
       opened = check.runs ? numbers.nothing : union(opened, needs(numbers, state, check));
       touched = true;
     }
-    const [half, place] = numbers.places[check.number];
-    const key = [state.key[0], state.key[1]];
-    key[half] += place * (result + 1);
-    return { weights, shown, opened, left, touched, key };
+    const digit = numbers.places[check.number] * (result + 1);
+    const isOdd = check.number % 2;
+    return {
+      weights, shown, opened, left, touched,
+      even: isOdd ? state.even : state.even + digit,
+      odd: isOdd ? state.odd + digit : state.odd,
+    };
   };
   const after = (numbers, state, check, result) => {
     const known = check.classes[result];
     const shown = numbers.sets.union(state.shown, known.speaks);
     return moved(numbers, state, check, result, multiplied(state.weights, known.column), shown);
   };
-  const keyOf = (state) => `${state.key[0]} ${state.key[1]} ${state.opened} ${state.left}`;
 
   const shownWeight = (numbers, weights, shown) => {
     let most = 0;
@@ -213,17 +239,13 @@
   /* ---- the exact plan (exact.py, bound.py) ------------------------------------------------------------------------------------------ */
 
   const lowerBound = (numbers) => {
-    const covers = new Map();
-    const { has, union, without, isEmpty } = numbers.sets;
+    const covers = store();
+    const { has, union, without, isEmpty, key } = numbers.sets;
     const speaks = numbers.checks.map((check) => check.classes.reduce((set, known) => union(set, known.speaks), numbers.nothing));
-    const coverOf = (state) => {
-      const key = `${state.left} ${state.opened} ${state.touched}`;
-      if (!covers.has(key)) {
-        const priced = leftOf(numbers, state).map((check) => [charge(numbers, state, check), speaks[check.number]]);
-        covers.set(key, priced.filter(([minutes]) => minutes < numbers.terms.unproven_minutes).sort((a, b) => a[0] - b[0]));
-      }
-      return covers.get(key);
-    };
+    const priced = (state) => leftOf(numbers, state)
+      .map((check) => [charge(numbers, state, check), speaks[check.number]])
+      .filter(([minutes]) => minutes < numbers.terms.unproven_minutes).sort((a, b) => a[0] - b[0]);
+    const coverOf = (state) => covers(key(state.left), key(state.opened), state.touched, () => priced(state));
     return (state, weight) => {
       let rest = weight;
       let cost = 0;
@@ -245,18 +267,20 @@
 
   const exactPlanner = (numbers) => {
     const bound = lowerBound(numbers);
-    const solved = new Map();
+    const solved = store();
 
     const optionsOf = (state, weight, limit) => {
       const options = [];
       leftOf(numbers, state).forEach((check) => {
         let least = charge(numbers, state, check) * weight;
         if (least > limit) return;
-        const branches = open(numbers, state, check, weight).map(([next, share]) => {
+        const branches = [];
+        for (const [next, share] of open(numbers, state, check, weight)) {
           const low = bound(next, share);
           least += low;
-          return [next, low];
-        });
+          if (least > limit) return;
+          branches.push([next, low]);
+        }
         if (least <= limit) options.push({ least, check, branches });
       });
       return options.sort((a, b) => a.least - b.least || a.check.number - b.check.number);
@@ -283,11 +307,7 @@
       return firstOfLeast(found, stop, tolerance);
     };
 
-    const choose = (state) => {
-      const key = keyOf(state);
-      if (!solved.has(key)) solved.set(key, solve(state));
-      return solved.get(key);
-    };
+    const choose = (state) => solved(state.even, state.odd, numbers.sets.key(state.opened), () => solve(state));
     return { method: 'exact', choose };
   };
 
@@ -295,7 +315,7 @@
 
   const lookAheadPlanner = (numbers, root) => {
     const floor = numbers.terms.smallest_branch * total(root.weights);
-    const followed = new Map();
+    const followed = store();
 
     const rated = (state) => {
       const weight = total(state.weights);
@@ -339,9 +359,7 @@
     const follow = (state) => {
       const weight = total(state.weights);
       if (weight < floor) return { check: null, value: SMALL_BRANCH_COST * numbers.terms.unproven_minutes * weight };
-      const key = keyOf(state);
-      if (!followed.has(key)) followed.set(key, byRule(state, weight));
-      return followed.get(key);
+      return followed(state.even, state.odd, numbers.sets.key(state.opened), () => byRule(state, weight));
     };
 
     const lookAhead = () => {
@@ -385,17 +403,18 @@
   };
 
   // What an exact plan has worked out for a state serves the states after it.
-  const plannerFor = (numbers, state) => {
+  const plannerFor = (numbers, state, skipped) => {
     if (sizeOf(numbers, state) > numbers.terms.exact_size) return lookAheadPlanner(numbers, state);
-    if (!numbers.exact) numbers.exact = exactPlanner(numbers);
-    return numbers.exact;
+    const without = skipped.slice().sort().join();
+    if (!numbers.exact.has(without)) numbers.exact.set(without, exactPlanner(numbers));
+    return numbers.exact.get(without);
   };
 
   /* Return the next test (null to stop), how it was chosen, and what each class of its results leads to. */
   const next = (numbers, answers, skipped = []) => {
     const state = stateAfter(numbers, answers, skipped);
     const proven = provenCause(numbers, state);
-    const planner = plannerFor(numbers, state);
+    const planner = plannerFor(numbers, state, skipped);
     if (proven !== null) return { test: null, proven, method: planner.method, outcomes: [] };
     const { check } = planner.choose(state);
     if (check === null) return { test: null, proven, method: planner.method, outcomes: [] };

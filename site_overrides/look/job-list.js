@@ -272,6 +272,7 @@
 
   window.shearpinJob = Object.assign(window.shearpinJob || {}, { compute, readRate, brief });
   if (!sheet) return;
+  document.querySelectorAll('[data-without-scripts]').forEach((sentence) => sentence.remove());
   // The scripts that know machine and job come last on a page.
   document.addEventListener('DOMContentLoaded', () => {
     document.addEventListener('shearpin:machine', show);

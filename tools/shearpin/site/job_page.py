@@ -32,8 +32,8 @@ def page(view: View) -> str:
         "job",
         '<header class="page-head"><h1>Job</h1></header>'
         f'<p class="purpose">{text(_WHAT)}</p>'
-        f"<noscript><p>{text(_WITHOUT_SCRIPTS)} "
-        f'<a href="{listing}">All procedures</a></p></noscript>'
+        f"<p data-without-scripts>{text(_WITHOUT_SCRIPTS)} "
+        f'<a href="{listing}">All procedures</a></p>'
         f'<div data-job-sheet></div><p class="deference">{text(DEFERENCE)}</p>'
         f'<script src="{view.root}{DATA_FILE}"></script><script src="{view.root}look/job-list.js"></script>',
     )
