@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shearpin.diagnosis.model import DiagnosisModel, TestModel
-from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.diagnosis.plan import posterior
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
 def _model(priors: Mapping[str, float], *tests: TestModel) -> DiagnosisModel:

@@ -72,7 +72,8 @@ class Terms:
     `proven_at` is the chance from which a cause that was shown counts as proven. `unproven_minutes` is what it costs
     to be left without a proof: the maker's manual, a colleague, parts changed on suspicion. `live_minutes` is added
     to a live test when plans are compared, so that a quiet one of like value goes first; no minutes told include it.
-    `speaks_for` is how many times likelier than under something else a result must be to speak for a cause.
+    `speaks_for` is how many times likelier than under something else, and than under the other causes together, a result
+    must be to speak for a cause.
     `exact_size` is the product over tests up to which a plan is worked out exactly (see `state.py`); beyond it the
     look-ahead tries `candidates` tests, and follows branches down to `smallest_branch` of the cases.
     """

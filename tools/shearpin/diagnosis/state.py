@@ -6,7 +6,9 @@ This is the whole contract of a plan; what computes plans elsewhere follows it w
 w_c / W the chance. `something-else` is a cause like the others, but it is never proven.
 
 **Speaks.** A class r of results of a test t speaks for a cause c when L(t,c,r) > 0 and
-L(t,c,r) ≥ `speaks_for` · L(t,something-else,r), with L summed over the results of the class. A cause is *shown* when
+L(t,c,r) ≥ `speaks_for` · the greater of L(t,something-else,r) and M, with L summed over the results of the class. M is
+what the other causes make of it together: Σ_k prior_k·L(t,k,r) over all k but c, divided by the sum of these priors
+(0 when that is 0). So a cause that is likely beforehand is not proven by a result that fits the others as well. A cause is *shown* when
 some result seen speaks for it: never by elimination alone, for something else cannot be excluded.
 
 **Proven.** A state is proven when a shown cause has w_c ≥ (`proven_at` − 1e-9) · W. Testing stops there.
@@ -222,8 +224,15 @@ class Numbers:
         )
 
     def _speaks(self, column: Sequence[float]) -> int:
-        unknown = column[-1] * self.terms.speaks_for
-        return sum(1 << place for place, share in enumerate(column[:-1]) if share > 0.0 and share >= unknown)
+        priors = [self.model.priors.get(cause, 0.0) for cause in self._order]
+        bits = 0
+        for place, share in enumerate(column[:-1]):
+            others = [k for k in range(len(column)) if k != place]
+            rest = sum([priors[k] for k in others])
+            mixture = sum([priors[k] * column[k] for k in others]) / rest if rest > 0.0 else 0.0
+            if share > 0.0 and share >= self.terms.speaks_for * max(column[-1], mixture):
+                bits |= 1 << place
+        return bits
 
 
 def _places(checks: Sequence[Check]) -> tuple[int, ...]:
