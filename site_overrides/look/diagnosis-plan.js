@@ -89,9 +89,17 @@
     const setOf = (members) => sets.of(size, members);
     const accessSet = (names) => setOf(names.map((name) => access.indexOf(name)));
 
+    const priors = order.map((cause) => model.priors[cause]);
+    // What the causes but one make of a result together.
+    const mixture = (column, place) => {
+      const others = order.map((_, i) => i).filter((i) => i !== place);
+      const rest = total(others.map((i) => priors[i]));
+      return rest > 0 ? total(others.map((i) => priors[i] * column[i])) / rest : 0;
+    };
     const speaks = (column) => {
-      const unknown = column[column.length - 1] * terms.speaks_for;
-      return setOf(causes.map((_, i) => i).filter((i) => column[i] > 0 && column[i] >= unknown));
+      const unknown = column[column.length - 1];
+      const isShown = (i) => column[i] > 0 && column[i] >= terms.speaks_for * Math.max(unknown, mixture(column, i));
+      return setOf(causes.map((_, i) => i).filter(isShown));
     };
     const classesOf = (test) => {
       const found = [];

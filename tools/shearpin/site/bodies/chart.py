@@ -10,7 +10,7 @@ from shearpin.diagnosis.model import CURED, NOT_CURED, DiagnosisModel
 from shearpin.diagnosis.plan import Branch, Plan, PlanNode
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.site.html import table, text
-from shearpin.site.view import View, address
+from shearpin.site.view import View
 
 RESULT_WORDS: Final = {CURED: "the fault is gone", NOT_CURED: "the fault is still there"}
 
@@ -105,7 +105,7 @@ def _row(view: View, model: DiagnosisModel, found: _Chart, box: _Box, mark: str)
     first = f' <span class="access">after {opens}</span>' if opens else ""
     return (
         f'<tr id="{mark}{box.number}" data-test="{node.test}"><td class="number">{box.number}</td>'
-        f'<th scope="row"><a href="{view.root}{address(kind, node.test)}">{text(view.title(kind, node.test))}</a>{first}</th>'
+        f'<th scope="row">{view.ref(kind, node.test)}{first}</th>'
         f'<td class="minutes">{node.minutes:.0f} min</td><td class="ways"><ul>{ways}</ul></td></tr>'
     )
 
