@@ -267,6 +267,8 @@
   };
 
   document.querySelectorAll('details[data-calculation]').forEach((section) => {
+    // `toggle` comes a moment after the opening, too late for a quick Tab: the form is there before the summary opens.
+    section.querySelector('summary').addEventListener('click', () => formOf(section));
     section.addEventListener('toggle', () => {
       if (section.open) formOf(section);
     });

@@ -91,3 +91,10 @@ def test_ids_that_the_book_does_not_have_are_kept_and_told(tmp_path: Path) -> No
     ]
     assert log.counts(SYMPTOM, "brook-d24") == {"rust": 1}
     assert not log.counts("old-symptom", None)
+
+
+def test_repairs_logged_under_a_former_id_count_under_todays(tmp_path: Path) -> None:
+    files = {**FILES, "causes/rust.yaml": CAUSE + "formerly: [brown-rot]\n"}
+    log = History(read_over(tmp_path, files), [repair("brown-rot"), repair("rust")])
+    assert log.counts(SYMPTOM, "brook-d24") == {"rust": 2}
+    assert log.unknown == ()

@@ -22,7 +22,7 @@ EVERY_CALL = [
     "mypy -p shearpin -p _setup -m start -m test",
     "shearpin check",
     "mkdocs build --strict",
-    "pytest",
+    "pytest -n auto --dist loadfile --durations 10",
 ]
 needs_sh = pytest.mark.skipif(os.name == "nt", reason="the stand-ins are shell scripts")
 

@@ -27,14 +27,16 @@ class Check:
     arguments: tuple[str, ...]
 
 
-PYTEST = Check("pytest", ("-m", "pytest"))
+PYTEST = ("-m", "pytest")
+# A process for each core, whole files at a time: the fixtures of a file are made once.
+EVERY_TEST = (*PYTEST, "-n", "auto", "--dist", "loadfile", "--durations", "10")
 CHECKS = (
     Check("ruff check", ("-m", "ruff", "check", ".")),
     Check("ruff format --check", ("-m", "ruff", "format", "--check", ".")),
     Check("mypy --strict", ("-m", "mypy", "-p", "shearpin", "-p", "_setup", "-m", "start", "-m", "test")),
     Check("shearpin check", CHECK),
     Check("mkdocs build --strict", BUILD),
-    PYTEST,
+    Check("pytest", EVERY_TEST),
 )
 
 
@@ -58,7 +60,7 @@ def run_checks(arguments: Sequence[str], root: Path = ROOT) -> int:
         python = prepare(root, stream, TESTS, optional=PRINT)
         prepare_machine(root, stream)
         if arguments:
-            return run_through([python, *PYTEST.arguments, *arguments], root)
+            return run_through([python, *PYTEST, *arguments], root)
         results = [_run(check, python, root, stream) for check in CHECKS]
     except Fault as fault:
         stream.flush()

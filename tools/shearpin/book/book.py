@@ -21,10 +21,6 @@ Key = tuple[str, str]
 Kept = TypeVar("Kept", bound=Record)
 
 
-class BookError(Exception):
-    """The records cannot be loaded at all: no such folder, or no right to read it. Its text says what to do."""
-
-
 @dataclass(frozen=True)
 class Book:
     """All records of a folder. What cannot be read is in `files` only; what was read is in the mappings by id.

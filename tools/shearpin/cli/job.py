@@ -8,7 +8,7 @@ from shearpin.diagnosis.job import MAX_PROCEDURES, Job, JobPart, labour, make_jo
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json
+from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json, todays_id
 
 
 def run(words: Sequence[str]) -> int:
@@ -28,10 +28,10 @@ def run(words: Sequence[str]) -> int:
     linked = load_book_or_fail(options.kb)
     machine = known_machine(linked, options.machine)
     assert machine is not None
-    procedures = list(options.procedures)
+    procedures = [todays_id(linked, "procedure", given) for given in options.procedures]
     others: tuple[str, ...] = ()
     if options.cause is not None:
-        first, *rest = _cures(linked, options.cause, machine)
+        first, *rest = _cures(linked, todays_id(linked, "cause", options.cause), machine)
         procedures.insert(0, first)
         others = tuple(rest)
     _check(linked, procedures)

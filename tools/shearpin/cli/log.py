@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
@@ -41,7 +42,7 @@ def _overview() -> str:
     return "\n".join(["usage: shearpin log ACTION [options]", "", *lines, "", "`shearpin log ACTION --help` says more."])  # fmt: skip
 
 
-def _add(words: Sequence[str]) -> int:
+def _add_parser() -> argparse.ArgumentParser:
     parser = new_parser("log add", "Keep what one repair has shown. Nothing about the customer goes in.")
     parser.add_argument("symptom", metavar="SYMPTOM", help="id of the symptom")
     parser.add_argument("--machine", metavar="ID", required=True, help="id of the machine")
@@ -60,7 +61,11 @@ def _add(words: Sequence[str]) -> int:
     parser.add_argument("--note", metavar="TEXT", default="", help="a few words about the machine")
     parser.add_argument("--again", action="store_true", help="add it although the log has one just like it")
     add_log_option(parser)
-    options = parser.parse_args(list(words))
+    return parser
+
+
+def _add(words: Sequence[str]) -> int:
+    options = _add_parser().parse_args(list(words))
     row = {
         "date": options.date or date.today().isoformat(),
         "machine": options.machine,
@@ -74,6 +79,7 @@ def _add(words: Sequence[str]) -> int:
     if not isinstance(read, Repair):
         raise UserError("; ".join(f"{fault.column}: {fault.message}" for fault in read))
     history = History(load_book_or_fail(options.kb), [read])
+    (read,) = history.repairs  # with the ids that records have today
     for unknown in history.unknown:
         known = [identifier for kind, identifier in history.linked.book.file_of if kind == unknown.kind]
         advice = did_you_mean(unknown.id, known) or "`shearpin find` searches by words"

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
+from shearpin.book.book import Key
+from shearpin.book.former import former_ids
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.beta import beta_quantile
 from shearpin.diagnosis.priors import SOMETHING_ELSE, STRENGTH_OF_WORDS, counted_priors, written_priors
@@ -30,7 +32,7 @@ class Learned:
 
 @dataclass(frozen=True, slots=True)
 class UnknownId:
-    """An id of the log that the book does not have (renamed, removed or mistyped), and in how many repairs."""
+    """An id of the log that the book does not have and never had under another name, and in how many repairs."""
 
     kind: str
     id: str
@@ -46,7 +48,8 @@ class History:
 
     def __init__(self, linked: LinkedBook, repairs: Iterable[Repair]) -> None:
         self.linked = linked
-        self.repairs = tuple(repairs)
+        former = former_ids(linked.book)
+        self.repairs = tuple(_with_todays_ids(former, repair) for repair in repairs)
         self._of_symptom: dict[str, list[Repair]] = {}
         for repair in self.repairs:
             self._of_symptom.setdefault(repair.symptom, []).append(repair)
@@ -116,6 +119,18 @@ class History:
             wanted.update(("test", done.test) for done in repair.tests)
             seen.update(key for key in wanted if key not in book.file_of)
         return tuple(UnknownId(kind, identifier, count) for (kind, identifier), count in sorted(seen.items()))
+
+
+def _with_todays_ids(former: Mapping[Key, str], repair: Repair) -> Repair:
+    """Return the repair with the ids that records have now; what no record ever was called stays as it is."""
+    tests = tuple(replace(done, test=former.get(("test", done.test), done.test)) for done in repair.tests)
+    return replace(
+        repair,
+        machine=former.get(("machine", repair.machine), repair.machine),
+        symptom=former.get(("symptom", repair.symptom), repair.symptom),
+        cause=former.get(("cause", repair.cause), repair.cause),
+        tests=tests,
+    )
 
 
 def learn(words: Mapping[str, float], counts: Mapping[str, int]) -> dict[str, Learned]:

@@ -14,17 +14,17 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.utils import CountHandler
 
-from shearpin.book.book import BookError
+from shearpin.book.failure import BookError
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import LogError, RepairLog
-from shearpin.inspection import inspect_book
 from shearpin.model.finding import Finding, Severity
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
 from shearpin.site.writing import write_site
+from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
 
@@ -70,11 +70,12 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
         folder = Path(config.config_file_path).parent / self.config.kb
+        question = Question(folder, self.config.kb)
         try:
             self._linked: LinkedBook = load_linked(folder, self.config.kb)
         except BookError as error:
             raise PluginError(str(error)) from error
-        self._findings = inspect_book(self._linked)
+        self._findings = question.answer(self._linked).findings
         errors = _report(self._findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")

@@ -12,6 +12,7 @@ from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
 from shearpin.site import diagnosis_data, job_page
 from shearpin.site.folders import write_text
+from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.pages import all_pages
 from shearpin.site.shell import Shells
 from shearpin.site.view import View, address
@@ -29,6 +30,8 @@ def write_site(
     for page in all_pages(linked, findings, history):
         write_text(site / page.url, shells.wrap(page))
         count += 1
+    for url, content in forwarding_pages(linked):
+        write_text(site / url, content)
     for figure_id in linked.book.figures:
         drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
         if drawing.is_file() and not drawing.is_symlink():
