@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from shearpin.diagnosis.job import MAX_PROCEDURES, Job, JobPart, labour, make_job, money, read_rate
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json, todays_id
+from shearpin.diagnosis.job import MAX_PROCEDURES, Job, JobPart, labour, make_job, money, read_rate
 
 
 def run(words: Sequence[str]) -> int:
