@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
@@ -20,31 +21,7 @@ from shearpin.diagnosis.plan import Plan, make_plan, posterior
 
 def run(words: Sequence[str]) -> int:
     """Diagnose in a dialogue on a terminal; elsewhere, or with --plan or --json, print causes and tests."""
-    parser = new_parser("diagnose", "Find the cause of a symptom with the cheapest tests, step by step.")
-    parser.add_argument(
-        "symptom", metavar="SYMPTOM", nargs="+", help="id of a symptom, or words that find it"
-    )
-    parser.add_argument("--machine", metavar="ID", help="id of the machine; without it all machines count")
-    parser.add_argument(
-        "--answer",
-        metavar="TEST=RESULT",
-        action="append",
-        default=[],
-        help="what a test showed; may be repeated, in the order in which it was done",
-    )
-    parser.add_argument(
-        "--skip",
-        metavar="TEST",
-        action="append",
-        default=[],
-        help="a test that cannot be done; may be repeated",
-    )
-    parser.add_argument("--plan", action="store_true", help="print the plan and ask nothing")
-    parser.add_argument(
-        "--model", action="store_true", help="with --json: also the numbers it was computed from"
-    )
-    add_log_option(parser, "repair log whose counts sharpen the chances")
-    options = parser.parse_args(list(words))
+    options = _parser().parse_args(list(words))
     linked = load_book_or_fail(options.kb)
     machine = known_machine(linked, options.machine)
     asked_for = [todays_id(linked, "symptom", word) for word in options.symptom]
@@ -69,6 +46,34 @@ def run(words: Sequence[str]) -> int:
     else:
         print_plan(linked, model, chances, plan, seen)
     return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = new_parser("diagnose", "Find the cause of a symptom with the cheapest tests, step by step.")
+    parser.add_argument(
+        "symptom", metavar="SYMPTOM", nargs="+", help="id of a symptom, or words that find it"
+    )
+    parser.add_argument("--machine", metavar="ID", help="id of the machine; without it all machines count")
+    parser.add_argument(
+        "--answer",
+        metavar="TEST=RESULT",
+        action="append",
+        default=[],
+        help="what a test showed; may be repeated, in the order in which it was done",
+    )
+    parser.add_argument(
+        "--skip",
+        metavar="TEST",
+        action="append",
+        default=[],
+        help="a test that cannot be done; may be repeated",
+    )
+    parser.add_argument("--plan", action="store_true", help="print the plan and ask nothing")
+    parser.add_argument(
+        "--model", action="store_true", help="with --json: also the numbers it was computed from"
+    )
+    add_log_option(parser, "repair log whose counts sharpen the chances")
+    return parser
 
 
 def _skipped(given: Sequence[str], model: DiagnosisModel) -> tuple[str, ...]:
