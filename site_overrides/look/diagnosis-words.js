@@ -36,8 +36,8 @@
   const causeTitle = (data, cause) => (cause === ELSE ? 'Something not in this book' : data.causes[cause][0]);
 
   const percent = (chance) => {
-    if (chance < 0.005) return 'under 1 %';
-    return chance >= 0.995 ? 'over 99 %' : `${Math.round(chance * 100)} %`;
+    if (chance < 0.005) return 'under 1\u00a0%';
+    return chance >= 0.995 ? 'over 99\u00a0%' : `${Math.round(chance * 100)}\u00a0%`;
   };
 
   /* Ours, no source; near the shares that writers' words stand for. */
