@@ -112,6 +112,8 @@ def meaning(
     """Return what a result would make of the causes, in a line."""
     if proven is not None:
         return f"proves: {cause_title(linked, proven)} ({percent(after[proven])})"
+    if max(abs(after[cause] - before[cause]) for cause in after) < 0.005:
+        return "says nothing about the causes of this symptom"
     most = sorted(after, key=lambda cause: (-after[cause], cause))[:2]
     parts = [
         f"{cause_title(linked, cause)} {percent(before[cause])} → {percent(after[cause])}" for cause in most
@@ -129,7 +131,7 @@ def why_next(linked: LinkedBook, model: DiagnosisModel, plan: Plan, node: PlanNo
     if proves >= 0.01:
         yield f"It proves a cause in {round(proves * 100)} of 100 cases like this one, and takes {item.minutes:.0f} min."
     else:
-        yield f"It proves nothing by itself, but it tells which of the longer tests are needed; it takes {item.minutes:.0f} min."
+        yield f"It proves nothing by itself, but it tells what to look at after it; it takes {item.minutes:.0f} min."
     later = [other for other in plan.tests if other.test != node.test]
     shared = {name for name in node.opens if name in linked.book.procedures}
     users = [t for t in model.tests if t.id in {o.test for o in later} and shared & set(t.access)]

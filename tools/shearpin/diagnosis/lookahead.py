@@ -13,13 +13,16 @@ planned for, 0.6 · `unproven_minutes` times its weight, and no further look; el
 is less.
 
 **Look-ahead.** Of the `candidates` tests with the highest rates, worth it or not (compared as whole multiples of 1e-9, equal
-ones in the order of ties), the one with the least value c + Σ_r P(r) ·
-value by the rule (after r) is taken, or stopping; ties as in `state.py`. This is one step of policy improvement (Howard, Dynamic
+ones in the order of ties), and of the tests that need the machine as found and are worth their minutes, the one with the least value c + Σ_r P(r) ·
+value (after r) is taken, or stopping; ties as in `state.py`. The value after r is by the rule; but after a test that needs the
+machine as found it is by look-ahead again (0 when proven, the same 0.6 · `unproven_minutes` below `smallest_branch`), for such
+tests cannot be put off. This is one step of policy improvement (Howard, Dynamic
 Programming and Markov Processes, 1960; from memory): never worse than the rule itself.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import floor
 from operator import mul
 from typing import Final, NamedTuple
@@ -54,15 +57,23 @@ class LookAheadPlanner:
         self._floor = numbers.terms.smallest_branch * sum(root.weights)
         self._followed: dict[tuple[int, int], Choice] = {}
         self._root = root
-        self._first: Choice | None = None
+        self._ahead: dict[tuple[int, int], Choice] = {}
 
     def choose(self, state: State) -> Choice:
         """Return the choice in the planned state by look-ahead, in states beyond it by the rule."""
-        if state != self._root:
+        if state != self._root and (state.touched or not self._numbers.as_found):
             return self.follow(state)
-        if self._first is None:
-            self._first = self._look_ahead(state)
-        return self._first
+        return self._look_ahead_from(state)
+
+    def _look_ahead_from(self, state: State) -> Choice:
+        weight = sum(state.weights)
+        if weight < self._floor:
+            return Choice(None, _SMALL_BRANCH_COST * self._numbers.terms.unproven_minutes * weight)
+        key = (state.key, state.opened)
+        known = self._ahead.get(key)
+        if known is None:
+            known = self._ahead[key] = self._look_ahead(state)
+        return known
 
     def follow(self, state: State) -> Choice:
         """Return what the rule does in a state that is not proven; below the smallest branch it stops."""
@@ -105,21 +116,25 @@ class LookAheadPlanner:
         check = next((r.check for r in options if r.rate >= top - TOLERANCE), None)
         if check is None:
             return Choice(None, stop)
-        value = self._value(state, check, weight)
+        value = self._value(state, check, weight, self.follow)
         return Choice(check, value) if value < stop else Choice(None, stop)
 
-    def _value(self, state: State, check: Check, weight: float) -> float:
+    def _value(self, state: State, check: Check, weight: float, further: Callable[[State], Choice]) -> float:
         value = self._numbers.charge(state, check) * weight
         for result in range(len(check.classes)):
             after = self._numbers.after(state, check, result)
             share = sum(after.weights)
             if share > IMPOSSIBLE * weight and not self._numbers.is_proven(after):
-                value += self.follow(after).value
+                value += further(after).value
         return value
 
     def _look_ahead(self, state: State) -> Choice:
         weight = sum(state.weights)
         rated = sorted(self.rated(state), key=lambda r: (-floor(r.rate / TOLERANCE + 0.5), r.check.number))
-        tried = [r.check for r in rated[: self._numbers.terms.candidates]]
-        options = [(check, self._value(state, check, weight)) for check in tried]
+        most = self._numbers.terms.candidates
+        tried = [r.check for place, r in enumerate(rated) if place < most or (r.check.as_found and r.worth)]
+        options = [
+            (check, self._value(state, check, weight, self.choose if check.as_found else self.follow))
+            for check in tried
+        ]
         return first_of_least(options, self._numbers.terms.unproven_minutes * weight, TOLERANCE * weight)

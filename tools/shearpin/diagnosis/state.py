@@ -87,7 +87,7 @@ class State(NamedTuple):
 
 
 class Numbers:
-    """A model made ready for computing. `checks` stand in the order in which ties are broken."""
+    """A model made ready for computing. `checks` stand in the order in which ties are broken; `as_found` are bits."""
 
     def __init__(self, model: DiagnosisModel) -> None:
         self.model = model
@@ -100,7 +100,7 @@ class Numbers:
         self.checks = tuple(self._check(number, test) for number, test in enumerate(tests))
         self.number_of: Mapping[str, int] = {check.id: check.number for check in self.checks}
         self._start = self._bits(model.start)
-        self._as_found = sum(1 << check.number for check in self.checks if check.as_found)
+        self.as_found = sum(1 << check.number for check in self.checks if check.as_found)
         self._places = _places(self.checks)
         self._minutes_of: dict[int, float] = {0: 0.0}
         self._places_of: dict[int, tuple[int, ...]] = {}
@@ -146,7 +146,7 @@ class Numbers:
         if check.as_found:
             opened, touched = state.opened, state.touched
         else:
-            left &= ~self._as_found
+            left &= ~self.as_found
             opened, touched = 0 if check.runs else state.opened | self.needs(state, check), True
         return State(
             tuple(map(mul, state.weights, seen.column)),
