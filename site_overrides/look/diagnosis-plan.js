@@ -324,6 +324,7 @@
   const lookAheadPlanner = (numbers, root) => {
     const floor = numbers.terms.smallest_branch * total(root.weights);
     const followed = store();
+    const ahead = store();
 
     const rated = (state) => {
       const weight = total(state.weights);
@@ -351,8 +352,8 @@
       });
     };
 
-    const valueOf = (state, check, weight) => open(numbers, state, check, weight)
-      .reduce((value, [next]) => value + follow(next).value, charge(numbers, state, check) * weight);
+    const valueOf = (state, check, weight, further) => open(numbers, state, check, weight)
+      .reduce((value, [next]) => value + further(next).value, charge(numbers, state, check) * weight);
 
     const byRule = (state, weight) => {
       const stop = numbers.terms.unproven_minutes * weight;
@@ -360,30 +361,30 @@
       const top = options.reduce((most, option) => Math.max(most, option.rate), 0);
       const first = options.find((option) => option.rate >= top - TOLERANCE);
       if (!first) return { check: null, value: stop };
-      const value = valueOf(state, first.check, weight);
+      const value = valueOf(state, first.check, weight, follow);
       return value < stop ? { check: first.check, value } : { check: null, value: stop };
     };
 
-    const follow = (state) => {
+    const unlessSmall = (state, kept, choice) => {
       const weight = total(state.weights);
       if (weight < floor) return { check: null, value: SMALL_BRANCH_COST * numbers.terms.unproven_minutes * weight };
-      return followed(state.even, state.odd, numbers.sets.key(state.opened), () => byRule(state, weight));
+      return kept(state.even, state.odd, numbers.sets.key(state.opened), () => choice(state, weight));
     };
+    const follow = (state) => unlessSmall(state, followed, byRule);
 
-    const lookAhead = () => {
-      const weight = total(root.weights);
+    const lookAhead = (state, weight) => {
       const place = (option) => -Math.floor(option.rate / TOLERANCE + 0.5);
-      const tried = rated(root).sort((a, b) => place(a) - place(b) || a.check.number - b.check.number)
-        .slice(0, numbers.terms.candidates).map((option) => option.check);
-      const options = tried.map((check) => [check, valueOf(root, check, weight)]);
+      const isTried = (option, index) => index < numbers.terms.candidates || (option.check.asFound && option.worth);
+      const tried = rated(state).sort((a, b) => place(a) - place(b) || a.check.number - b.check.number)
+        .filter(isTried).map((option) => option.check);
+      const options = tried.map((check) => [check, valueOf(state, check, weight, check.asFound ? choose : follow)]);
       return firstOfLeast(options, numbers.terms.unproven_minutes * weight, TOLERANCE * weight);
     };
 
-    let first = null;
+    // Tests that need the machine as found cannot be put off; so the states after one are looked at as closely.
     const choose = (state) => {
-      if (state !== root) return follow(state);
-      if (!first) first = lookAhead();
-      return first;
+      if (state !== root && (state.touched || numbers.sets.isEmpty(numbers.asFound))) return follow(state);
+      return unlessSmall(state, ahead, lookAhead);
     };
     return { method: 'look-ahead', choose };
   };
