@@ -15,7 +15,7 @@ from shearpin.diagnosis.model import DiagnosisModel, alike, as_numbers, build_mo
 from shearpin.diagnosis.plan import make_plan, posterior
 from shearpin.diagnosis.repair import Repair
 from shearpin.diagnosis.repair_csv import read_csv
-from tests.browser.harness import PHONE
+from tests.browser.harness import PHONE, Firefox
 
 KB = Path(__file__).resolve().parents[2] / "kb"
 SYMPTOM = "symptoms/one-side-of-auger-does-not-turn.html"
@@ -286,3 +286,16 @@ def test_without_scripts_and_on_paper_the_chart_says_all(
     page.emulate_media(media="print")
     expect(page.locator("#guide")).to_be_hidden()
     assert rows.first.is_visible()
+
+
+def test_firefox_answers_alike(firefox: Firefox, built_site: Path) -> None:
+    state = "#machine=osmere-d24&answers=shear-bolt-inspection*auger-bolt-broken"
+    _, proven, parts = firefox.play(
+        {"goto": (built_site / SYMPTOM).as_uri() + state},
+        {"evaluate": "document.querySelector('[data-proven]').getAttribute('data-proven')"},
+        {
+            "evaluate": "new Promise(done => { const look = () => { const number = document.querySelector('#guide b.number');"
+            " if (number) done(number.textContent); else setTimeout(look, 50); }; look(); })"
+        },
+    )
+    assert (proven, parts) == ("auger-shear-bolt-sheared", "OS-4471-20")

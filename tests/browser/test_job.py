@@ -44,9 +44,11 @@ def test_the_page_computes_what_the_command_prints(sheet: Page) -> None:
 def test_procedures_are_gathered_by_links(page: Page, built_site: Path) -> None:
     page.goto((built_site / "procedures/replace-auger-shear-bolt.html").as_uri() + "#machine=osmere-d24")
     page.get_by_role("link", name="Put it in the job").click()
+    page.wait_for_url("**/job.html#*")
     page.goto((built_site / "procedures/replace-spark-plug.html").as_uri() + page.url[page.url.index("#") :])
     expect(page.locator("[data-job-link]")).to_have_text("Job (1)")
     page.get_by_role("link", name="Put it in the job").click()
+    page.wait_for_url("**/job.html#*")
     asked = page.locator("[data-procedure]").evaluate_all(
         "all => all.map(e => e.getAttribute('data-procedure'))"
     )

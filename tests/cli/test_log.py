@@ -134,3 +134,27 @@ def test_actions_are_listed_and_mistyped_ones_understood(capsys: pytest.CaptureF
     assert "report  causes that surprise" in capsys.readouterr().out
     assert main(["log", "exprot"]) == 2
     assert "did you mean `export`" in capsys.readouterr().err
+
+
+def test_diagnose_counts_what_a_named_log_holds(shop: Shop, capsys: pytest.CaptureFixture[str]) -> None:
+    odd = Repair("2026-11-28", "brook-d24", SYMPTOM, (), "something-else")
+    RepairLog(shop.path).add([odd] * 10, again=True)
+    words = ["diagnose", SYMPTOM, "--machine", "brook-d24", "--json", "--model", "--kb", KB]
+    chances = []
+    for log in ([], ["--log", str(shop.path)]):
+        assert main([*words, *log]) == 0
+        chances.append(json.loads(capsys.readouterr().out)["model"]["priors"]["something-else"])
+    words_alone, with_log = chances
+    assert with_log == pytest.approx((10 * words_alone + 10) / 20)
+
+
+@pytest.mark.parametrize("command", [["build"], ["diagnose", SYMPTOM]])
+def test_a_log_that_is_named_must_be_there_and_whole(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "log.sqlite"
+    assert main([*command, "--log", str(path), "--kb", KB]) == 1
+    assert "there is no repair log" in capsys.readouterr().err
+    path.write_bytes(b"")
+    assert main([*command, "--log", str(path), "--kb", KB]) == 1
+    assert "is damaged" in capsys.readouterr().err

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder
 from shearpin.cli.log_file import add_log_option, chosen_log, logged_repairs
+from shearpin.diagnosis.repair_log import BUILD_LOG
 from shearpin.inspection import inspect_book
 from shearpin.model.finding import Severity
 
@@ -45,7 +46,7 @@ def run(words: Sequence[str]) -> int:
     finished = subprocess.run(
         command,
         stdout=sys.stderr if options.json else None,
-        env={**os.environ, "NO_MKDOCS_2_WARNING": "1", "SHEARPIN_BUILD_LOG": log},
+        env={**os.environ, "NO_MKDOCS_2_WARNING": "1", BUILD_LOG: log},
         check=False,
     )
     if options.json:

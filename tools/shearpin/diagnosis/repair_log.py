@@ -23,6 +23,9 @@ APPLICATION_ID: Final = 0x53485250
 """`SHRP` in the file's header: tells a repair log from any other SQLite file."""
 
 FORMAT: Final = 1
+BUILD_LOG: Final = "SHEARPIN_BUILD_LOG"
+"""Setting by which `shearpin build --log` names a log to the site's plugin; it goes before the one in mkdocs.yml."""
+
 PATIENCE_SECONDS: Final = 60.0
 _CREATE: Final = (
     "CREATE TABLE repair (number INTEGER PRIMARY KEY AUTOINCREMENT, date TEXT NOT NULL, machine TEXT NOT NULL, "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import os
 import shutil
 from pathlib import Path
 from typing import Any, Literal
@@ -17,7 +18,7 @@ from mkdocs.utils import CountHandler
 from shearpin.book.failure import BookError
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.diagnosis.history import History
-from shearpin.diagnosis.repair_log import LogError, RepairLog
+from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
@@ -85,9 +86,10 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def _read_log(self, folder: Path) -> History:
         """Return what the repair log teaches, nothing without one; a log that cannot be read stops the build."""
-        if not self.config.log:
+        named = os.environ.get(BUILD_LOG) or self.config.log
+        if not named:
             return History(self._linked, ())
-        repair_log = RepairLog(folder / self.config.log)
+        repair_log = RepairLog(folder / named)
         if not repair_log.path.exists():
             raise PluginError(f"there is no repair log {repair_log.path}")
         try:
