@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
-from argparse import ArgumentParser
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 
 from shearpin.book.linked import LinkedBook
@@ -13,6 +13,8 @@ from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new
 from shearpin.cli.diagnose_dialog import hold_dialog
 from shearpin.cli.diagnose_plan import print_plan
 from shearpin.cli.diagnose_symptom import find_symptom
+from shearpin.cli.log_file import add_log_option, logged_repairs
+from shearpin.diagnosis.history import History
 from shearpin.diagnosis.model import DiagnosisModel, as_numbers, build_model
 from shearpin.diagnosis.plan import Plan, make_plan, posterior
 
@@ -27,7 +29,11 @@ def run(words: Sequence[str]) -> int:
         against = linked.applicability.reason_against(linked.book.symptoms[symptom].applies_to, machine)
         if against is not None:
             raise UserError(f"`{symptom}` does not occur on {machine}: {against}", 1)
-    model = build_model(linked, symptom, machine)
+
+    def model_for(on: str | None) -> DiagnosisModel:
+        return build_model(linked, symptom, on, _counts(linked, options.log, symptom, on))
+
+    model = model_for(machine)
     seen = _answers(linked, options.answer, model)
     skipped = _skipped(linked, options.skip, model)
     asked = sys.stdin.isatty() and sys.stdout.isatty() and not (options.json or options.plan)
@@ -36,7 +42,7 @@ def run(words: Sequence[str]) -> int:
     except ValueError as error:
         raise UserError(str(error)) from error
     if asked:
-        return hold_dialog(linked, model, seen, skipped)
+        return hold_dialog(linked, model, seen, skipped, model_for)
     plan = make_plan(model, seen, skipped)
     if options.json:
         print_json(_as_json(linked, model, chances, plan, options.model))
@@ -45,7 +51,7 @@ def run(words: Sequence[str]) -> int:
     return 0
 
 
-def _parser() -> ArgumentParser:
+def _parser() -> argparse.ArgumentParser:
     parser = new_parser("diagnose", "Find the cause of a symptom with the cheapest tests, step by step.")
     parser.add_argument(
         "symptom", metavar="SYMPTOM", nargs="+", help="id of a symptom, or words that find it"
@@ -69,6 +75,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument(
         "--model", action="store_true", help="with --json: also the numbers it was computed from"
     )
+    add_log_option(parser, "repair log whose counts sharpen the chances")
     return parser
 
 
@@ -79,6 +86,11 @@ def _skipped(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) ->
         if test not in tests:
             raise UserError(_no_such_test(test, tests))
     return skipped
+
+
+def _counts(linked: LinkedBook, log: str | None, symptom: str, machine: str | None) -> Mapping[str, int]:
+    """Return the proven causes of the log that is named; without one the book's words stand alone."""
+    return History(linked, logged_repairs(log)).counts(symptom, machine) if log is not None else {}
 
 
 def _answers(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) -> dict[str, str]:
