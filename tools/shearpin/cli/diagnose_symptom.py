@@ -20,8 +20,8 @@ def find_symptom(linked: LinkedBook, words: Sequence[str], machine: str | None) 
     text = todays_id(linked, "symptom", " ".join(words))
     if text in linked.book.symptoms:
         return text
-    advice = did_you_mean(text, linked.book.symptoms) if " " not in text else None
-    if advice is not None:
+    advice = did_you_mean(text, linked.book.symptoms) if "-" in text and " " not in text else None
+    if advice:
         raise UserError(f"there is no symptom `{text}`; {advice}")
     return _by_words(linked, text, machine)
 

@@ -111,7 +111,7 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
     """Return the whole model as JSON-ready data; `classes` beside each test's results spares others finding them."""
     return {
         "priors": dict(model.priors),
-        "tests": [{**asdict(test), "classes": test.classes} for test in model.tests],
+        "tests": [_listed({**asdict(test), "classes": test.classes}) for test in model.tests],
         "access_minutes": dict(model.access_minutes),
         "start": list(model.start),
         "opened": list(model.opened),
@@ -120,6 +120,13 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
         },
         "terms": asdict(model.terms),
     }
+
+
+def _listed(value: object) -> object:
+    """Return the value with lists for tuples, as JSON has them."""
+    if isinstance(value, dict):
+        return {name: _listed(inner) for name, inner in value.items()}
+    return [_listed(inner) for inner in value] if isinstance(value, tuple) else value
 
 
 def build_model(
