@@ -7,7 +7,8 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.diagnosis.model import SOMETHING_ELSE, likelihood_row
+from shearpin.diagnosis.likelihood import likelihood_row
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
 @rule("DIA005")

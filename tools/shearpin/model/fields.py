@@ -114,12 +114,12 @@ class ChanceWord(StrEnum):
 
 SHARE_OF_WORD: Final = MappingProxyType(
     {
-        ChanceWord.ALWAYS: 0.98,
+        ChanceWord.ALWAYS: 0.99,
         ChanceWord.USUALLY: 0.85,
         ChanceWord.OFTEN: 0.60,
         ChanceWord.SOMETIMES: 0.30,
         ChanceWord.RARELY: 0.10,
-        ChanceWord.NEVER: 0.02,
+        ChanceWord.NEVER: 0.01,
     }
 )
 """What the words mean in numbers. Ours, no source: `always` and `never` leave room for a wrong reading."""

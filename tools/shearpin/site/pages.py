@@ -8,9 +8,10 @@ from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, listings
+from shearpin.site import calculators, job_page, listings
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
 from shearpin.site.common import KIND_WORDS, article
 from shearpin.site.html import bullets, text
@@ -52,12 +53,14 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 )
 
 
-def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterator[Page]:
-    """Yield every page of the book, records first.
+def all_pages(
+    linked: LinkedBook, findings: tuple[Finding, ...] = (), history: History | None = None
+) -> Iterator[Page]:
+    """Yield every page of the book, records first; `history` is what the shop's repair log teaches.
 
     A record that could not be read whole shows its findings in place of its content; the rest is not affected.
     """
-    top, below = View(linked, ""), View(linked, "../")
+    top, below = View(linked, "", history), View(linked, "../", history)
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
         by_path.setdefault(finding.path, []).append(finding)
@@ -76,6 +79,7 @@ def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterato
     yield Page("index.html", "", listings.front(top))
     yield Page("search.html", "Search", listings.search_page(top))
     yield Page("coverage.html", "Coverage", listings.coverage(top))
+    yield Page("job.html", "Job", job_page.page(top))
     yield Page("calculators.html", "Bench calculators", calculators.page(top))
 
 
