@@ -18,6 +18,7 @@ from shearpin.checks.record_rules import RECORD_RULES
 from shearpin.checks.rule import AnyRule
 from shearpin.checks.suppression import unfounded_suppression
 from shearpin.checks.unwritten import UNWRITTEN_RULES
+from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
@@ -30,6 +31,7 @@ ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *COVERAGE_RULES,
     *DRAWING_RULES,
     *DIAGNOSIS_RULES,
+    *MODEL_RULES,
     *CONFLICT_RULES,
     *DOUBLE_RULES,
 )

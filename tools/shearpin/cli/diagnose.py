@@ -24,22 +24,25 @@ def run(words: Sequence[str]) -> int:
     options = _parser().parse_args(list(words))
     linked = load_book_or_fail(options.kb)
     machine = known_machine(linked, options.machine)
-    asked_for = [todays_id(linked, "symptom", word) for word in options.symptom]
-    symptom = find_symptom(linked, asked_for, machine)
+    symptom = find_symptom(linked, options.symptom, machine)
     if machine is not None:
         against = linked.applicability.reason_against(linked.book.symptoms[symptom].applies_to, machine)
         if against is not None:
             raise UserError(f"`{symptom}` does not occur on {machine}: {against}", 1)
-    model = build_model(linked, symptom, machine, _counts(linked, options.log, symptom, machine))
+
+    def model_for(on: str | None) -> DiagnosisModel:
+        return build_model(linked, symptom, on, _counts(linked, options.log, symptom, on))
+
+    model = model_for(machine)
     seen = _answers(linked, options.answer, model)
-    skipped = _skipped(options.skip, model)
+    skipped = _skipped(linked, options.skip, model)
     asked = sys.stdin.isatty() and sys.stdout.isatty() and not (options.json or options.plan)
     try:
         chances = posterior(model, seen)
     except ValueError as error:
         raise UserError(str(error)) from error
     if asked:
-        return hold_dialog(linked, model, seen, skipped)
+        return hold_dialog(linked, model, seen, skipped, model_for)
     plan = make_plan(model, seen, skipped)
     if options.json:
         print_json(_as_json(linked, model, chances, plan, options.model))
@@ -76,12 +79,13 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _skipped(given: Sequence[str], model: DiagnosisModel) -> tuple[str, ...]:
+def _skipped(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) -> tuple[str, ...]:
     tests = [test.id for test in model.tests]
-    for test in given:
+    skipped = tuple(todays_id(linked, "test", test) for test in given)
+    for test in skipped:
         if test not in tests:
             raise UserError(_no_such_test(test, tests))
-    return tuple(given)
+    return skipped
 
 
 def _counts(linked: LinkedBook, log: str | None, symptom: str, machine: str | None) -> Mapping[str, int]:

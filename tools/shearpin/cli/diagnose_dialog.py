@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
@@ -18,7 +18,7 @@ from shearpin.cli.diagnose_words import (
     work_of,
     wrapped,
 )
-from shearpin.diagnosis.model import DiagnosisModel, TestModel, build_model
+from shearpin.diagnosis.model import DiagnosisModel, TestModel
 from shearpin.diagnosis.plan import Plan, PlanNode, make_plan, posterior, state_after
 from shearpin.diagnosis.state import Numbers
 
@@ -30,15 +30,19 @@ Move = tuple[str, str | None]
 
 
 def hold_dialog(
-    linked: LinkedBook, model: DiagnosisModel, seen: Mapping[str, str], skipped: Sequence[str]
+    linked: LinkedBook,
+    model: DiagnosisModel,
+    seen: Mapping[str, str],
+    skipped: Sequence[str],
+    model_for: Callable[[str], DiagnosisModel],
 ) -> int:
-    """Ask test by test; returns 0. The end of input ends the dialogue."""
+    """Ask test by test; returns 0. `model_for` gives the model of the machine, once it is known."""
     print("\n".join(head_lines(linked, model)))
     if model.machine is None:
         chosen = _choose_machine(linked, model)
         if chosen is None:
             return 0
-        model = build_model(linked, model.symptom, chosen)
+        model = model_for(chosen)
     print("\n".join(_questions(linked, model)))
     moves: list[Move] = [*seen.items(), *((test, None) for test in skipped)]
     moves = [move for move in moves if any(test.id == move[0] for test in model.tests)]

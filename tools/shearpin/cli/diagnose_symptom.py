@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from contextlib import closing
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError
+from shearpin.cli.common import UserError, todays_id
 
 _CLEAR_LEAD: Final = 1.25  # the best must score so many times the second best to be taken without asking
 _SHOWN: Final = 4
@@ -16,7 +17,7 @@ _SHOWN: Final = 4
 
 def find_symptom(linked: LinkedBook, words: Sequence[str], machine: str | None) -> str:
     """Return the id of a symptom; raises `UserError` with the nearest ones when it is not clear which is meant."""
-    text = " ".join(words)
+    text = todays_id(linked, "symptom", " ".join(words))
     if text in linked.book.symptoms:
         return text
     advice = did_you_mean(text, linked.book.symptoms) if " " not in text else None
@@ -29,7 +30,8 @@ def _by_words(linked: LinkedBook, text: str, machine: str | None) -> str:
     from shearpin.search.cache import index_of
     from shearpin.search.ranking import search
 
-    found = search(index_of(linked.book.kb), text, machine, 20)
+    with closing(index_of(linked.book.kb)) as index:
+        found = search(index, text, machine, 20)
     hits = [
         hit for hit in found.hits if hit.kind == "symptom" and hit.fits and hit.id in linked.book.symptoms
     ]

@@ -111,22 +111,7 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
     """Return the whole model as JSON-ready data; `classes` beside each test's results spares others finding them."""
     return {
         "priors": dict(model.priors),
-        "tests": [
-            {
-                "id": test.id,
-                "minutes": test.minutes,
-                "access": list(test.access),
-                "live": test.live,
-                "runs": test.runs,
-                "as_found": test.as_found,
-                "trial": test.trial,
-                "needs": list(test.needs),
-                "results": list(test.results),
-                "classes": list(test.classes),
-                "likelihood": {cause: list(row) for cause, row in test.likelihood.items()},
-            }
-            for test in model.tests
-        ],
+        "tests": [{**asdict(test), "classes": test.classes} for test in model.tests],
         "access_minutes": dict(model.access_minutes),
         "start": list(model.start),
         "opened": list(model.opened),
@@ -230,12 +215,12 @@ class _Reader:
             return None
         shared = _minutes_of(test.access)
         cold = (ENGINE_COLD,) if Need.COLD_ENGINE in test.needs else ()
-        runs = Need.RUNNING_ENGINE in test.needs or _takes(test, RUN_ACTIONS)
+        runs = Need.RUNNING_ENGINE in test.needs or self._takes(test, RUN_ACTIONS)
         return TestModel(
             test_id,
             max(0.0, _minutes(test.time.si) - sum(shared.values())),
             (*self.possible(self.linked.book.preparations(test)), *shared, *cold),
-            runs or Need.MAINS in test.needs or _takes(test, LIVE_ACTIONS),
+            runs or Need.MAINS in test.needs or self._takes(test, LIVE_ACTIONS),
             tuple(result.id for result in test.results),
             rows,
             runs=runs,
@@ -255,10 +240,10 @@ class _Reader:
             procedure_id,
             _minutes(procedure.time.si),
             self.possible(self.linked.book.preparations(procedure)),
-            _takes(procedure, LIVE_ACTIONS),
+            self._takes(procedure, LIVE_ACTIONS),
             (CURED, NOT_CURED),
             {cause: trial_row(cause in procedure.remedies) for cause in self.causes},
-            runs=_takes(procedure, RUN_ACTIONS),
+            runs=self._takes(procedure, RUN_ACTIONS),
             trial=True,
         )
 
@@ -289,12 +274,17 @@ class _Reader:
                     minutes[name] = min(shared, minutes.get(name, shared))
         return minutes
 
+    def _takes(self, record: Test | Procedure, actions: Collection[str]) -> bool:
+        """Tell whether a step for this machine takes one of the actions."""
+        return any(
+            action in actions
+            for step in (*record.steps, *record.finish)
+            for action in step.action
+            if self.linked.applicability.occurs((step.applies_to,), self.machine)
+        )
+
     def _occurs(self, record: Work) -> bool:
         return self.linked.applicability.occurs((record.applies_to, self.symptom.applies_to), self.machine)
-
-
-def _takes(record: Test | Procedure, actions: Collection[str]) -> bool:
-    return any(action in actions for step in (*record.steps, *record.finish) for action in step.action)
 
 
 def _minutes(seconds: float | None) -> float:
