@@ -124,7 +124,7 @@ def test_a_data_sheet_shows_every_value_of_its_machine_once(built_site: Path, li
         assert sorted(shown) == sorted(expected)
         assert len(shown) > 80
         machine_page = soup(built_site / address("machine", machine))
-        assert machine_page.select_one(f'#values a[href="{machine}.data-sheet.html"]') is not None
+        assert machine_page.select_one(f'#values a[href="../{sheet_address(machine)}"]') is not None
 
 
 def test_a_data_sheet_works_every_value_it_can(built_site: Path, linked: LinkedBook) -> None:
