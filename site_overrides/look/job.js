@@ -1,5 +1,5 @@
 /* The job of the moment: ids of procedures in the address (#procedures=a,b). It follows every link, as the machine does,
-   and every procedure can be put into it. Without this script the link on a procedure begins a job of its own. */
+   and every procedure can be put into it. The page of the job needs scripts too. */
 (() => {
   'use strict';
 

@@ -40,9 +40,9 @@ def page(view: View) -> str:
 
 
 def add_link(view: View, procedure: str) -> str:
-    """Return the link from a procedure to the job; a script lets it keep what is in the job already."""
+    """Return the link from a procedure to the job; a script puts the procedure into its address, and what is in the job already."""
     return (
-        f'<p class="to-job"><a data-add-to-job="{procedure}" href="{view.root}job.html#procedures={procedure}">'
+        f'<p class="to-job"><a data-add-to-job="{procedure}" href="{view.root}job.html">'
         "Put it in the job</a></p>"
     )
 
