@@ -14,8 +14,8 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import ResolvedValue
-from shearpin.book.wording import phrase
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import phrase
 from shearpin.model.finding import Severity
 from shearpin.model.quantity import QuantityKind
 

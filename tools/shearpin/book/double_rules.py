@@ -15,8 +15,10 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
-from shearpin.book.wording import ProseText, phrase, without_braces, words_in
+from shearpin.book.noun_piles import NounPiles
+from shearpin.book.prose import ProseText
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import phrase, without_braces, words_in
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
 
@@ -340,10 +342,43 @@ def _avoided_in(
                 yield text[start : here[-1][2]], start, term_id, title
 
 
+@rule("LNG006", Severity.WARNING)
+def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
+    """More than three names of things stand in a row.
+
+    ## Why
+    “Auger gearbox cover bolt thread” must be taken apart from behind to be understood (ASD-STE100 rule 2.1: at most three
+    nouns in a row). A name that has a page of its own, or is listed as another name of it, counts as one word.
+
+    ## Bad
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out what the auger bolt punch wrench pin leaves.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out what the wrench leaves of the auger bolt.
+    ```
+    """
+    piles = NounPiles(linked.book)
+    for item in linked.prose:
+        if item.key[0] != "source":
+            for start, words in piles.find(item.text):
+                message = f"“{' '.join(words.split())}” is a pile of nouns"
+                advice = "take it apart with `of`, `for` or `on`"
+                file = linked.book.file_of[item.key].path
+                yield Fault(file, item.path, message, advice, offset=start)
+
+
 DOUBLE_RULES: Final[tuple[AnyRule, ...]] = (
     near_duplicate_record,
     title_that_two_records_have,
     complaint_that_two_symptoms_claim,
     word_that_two_terms_claim,
     word_the_book_avoids,
+    pile_of_nouns,
 )

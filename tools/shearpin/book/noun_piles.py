@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from shearpin.book.book import Book
-from shearpin.book.wording import phrase, without_braces, words_in
+from shearpin.checks.wording import phrase, without_braces, words_in
 
 MOST_NOUNS: Final = 3
 """ASD-STE100 rule 2.1: a noun cluster has at most three words (read second-hand)."""
@@ -39,7 +39,9 @@ class NounPiles:
         start = 0
         while start < len(words):
             end = start
-            while end < len(words) and words[end][0] in self._nouns and self._joined(plain, words, start, end):
+            while (
+                end < len(words) and words[end][0] in self._nouns and self._joined(plain, words, start, end)
+            ):
                 end += 1
             if end - start > MOST_NOUNS and not self._named(tuple(w for w, _, _ in words[start:end])):
                 yield words[start][1], text[words[start][1] : words[end - 1][2]]

@@ -81,7 +81,7 @@ def signal_word_contradicts_harm(file: RecordFile) -> Iterator[Fault]:
         )
 
 
-_LATE_CAUTION: Final = re.compile(
+LATE_CAUTION: Final = re.compile(
     r"(?<=[.;!])\s+((?:warning|caution|danger|beware|be careful|take care|watch out|keep (?:your |all )?(?:hands?|fingers?|feet|face|people|clear)"
     r"|never|do not (?:touch|reach|put|stand|breathe|let))\b[^.]*)",
     re.IGNORECASE,
@@ -149,7 +149,7 @@ def instruction_before_its_caution(file: RecordFile) -> Iterator[Fault]:
     """
     advice = "put it into `caution:`, which is shown before the instruction"
     for path, step in steps_of(file.record):
-        late = _LATE_CAUTION.search(step.do)
+        late = LATE_CAUTION.search(step.do)
         if late:
             message = f"the caution “{late.group(1).strip()}” comes after the instruction"
             yield Fault(file.path, (*path, "do"), message, advice, offset=late.start(1))
