@@ -21,6 +21,7 @@ LAYERS: Final = (
     ("mechanics",),
     ("diagnosis",),
     ("catalogue", "inspection", "verdict"),
+    ("authoring",),
     ("search",),
     ("site",),
     ("publish",),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -62,3 +63,11 @@ def test_a_fault_is_found_at_its_place(case: Case, tmp_path: Path) -> None:
 
 def test_every_rule_has_a_case_with_its_place() -> None:
     assert {case.code for case in ALL_CASES if case.places} == set(RULES)
+
+
+def test_every_rule_has_a_case_just_short_of_its_fault() -> None:
+    assert set(RULES) - {case.code for case in ALL_CASES if not case.places} == NO_NEAR_MISS
+
+
+def test_every_place_names_line_and_column() -> None:
+    assert all(re.search(r":[1-9]\d*:[1-9]\d*$", place) for case in ALL_CASES for place in case.places)

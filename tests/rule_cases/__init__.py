@@ -7,6 +7,7 @@ from typing import Final
 from tests.rule_cases.case import Case
 from tests.rule_cases.conflicts import CONFLICTS
 from tests.rule_cases.fields import NAMES, SHAPES
+from tests.rule_cases.language import LANGUAGE
 from tests.rule_cases.mechanics import MECHANICS
 from tests.rule_cases.text import DRAWINGS, FORMAT
 from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
@@ -24,4 +25,5 @@ ALL_CASES: Final[tuple[Case, ...]] = (
     *EDITIONS,
     *MECHANICS,
     *CONFLICTS,
+    *LANGUAGE,
 )

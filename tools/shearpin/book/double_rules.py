@@ -61,12 +61,15 @@ def near_duplicate_record(linked: LinkedBook) -> Iterator[Fault]:
 
 
 def _claims(linked: LinkedBook) -> dict[str, str]:
-    """Return the preferred name for each word that exactly one term has."""
+    """Return the preferred name for each name of two words or more that exactly one term has.
+
+    A single word, such as `rope`, means many things in the company of others.
+    """
     owners: dict[str, set[str]] = defaultdict(set)
     for term in linked.book.terms.values():
         for name in (term.title, *term.also, *term.avoid):
             owners[" ".join(phrase(name))].add(" ".join(phrase(term.title)))
-    return {name: owner.pop() for name, owner in owners.items() if len(owner) == 1}
+    return {name: owner.pop() for name, owner in owners.items() if len(owner) == 1 and " " in name}
 
 
 def _canonical(title: str, preferred: dict[str, str]) -> tuple[str, ...]:

@@ -7,8 +7,6 @@ pronoun.
 
 from __future__ import annotations
 
-# ruff: noqa: SIM905 - a list of words reads better as text
-
 import re
 from typing import Final
 

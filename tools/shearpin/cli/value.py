@@ -9,7 +9,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue, ResolvedValue
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json
+from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json, todays_id
 from shearpin.model.quantity import dual_parts, dual_text
 
 _REVIEW: Final = {
@@ -30,6 +30,7 @@ def run(words: Sequence[str]) -> int:
     )
     options = parser.parse_args(list(words))
     linked = load_book_or_fail(options.kb)
+    options.name = todays_id(linked, "value", options.name)
     if options.name not in linked.book.values:
         advice = did_you_mean(options.name, linked.book.values) or "`shearpin find` searches by words"
         raise UserError(f"there is no value `{options.name}`; {advice}")

@@ -273,3 +273,6 @@ class Record(Fields):
     ignore: tuple[Suppression, ...] = Field(
         (), description="Rules that do not hold here, each with its reason."
     )
+    formerly: Annotated[tuple[Id, ...], OneOrMore] = Field(
+        (), description="Ids it had before; the site leads from their addresses to this page."
+    )

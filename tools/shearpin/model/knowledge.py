@@ -45,8 +45,8 @@ class System(Record):
     KIND: ClassVar[str] = "system"
 
     summary: Prose = Field(description="What it does, in two sentences.")
-    applies_to: AppliesTo | None = Field(None, description="Machines that have it; left out means all.")
     also: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="What people also call it.")
+    applies_to: AppliesTo | None = Field(None, description="Machines that have it; left out means all.")
     energies: Annotated[tuple[Id, ...], OneOrMore] = Field(
         (),
         description="Energy that can hurt, such as rotating-auger; each must have a caution that covers it.",
@@ -54,9 +54,9 @@ class System(Record):
     hazards: Annotated[tuple[CautionRef, ...], OneOrMore] = Field(
         (), description="Further cautions of all work on it."
     )
-    theory: tuple[Section, ...] = Field((), description="How it works.")
     figures: Annotated[tuple[FigureRef, ...], OneOrMore] = ()
     related: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
+    theory: tuple[Section, ...] = Field((), description="How it works.")
 
 
 class SuspectedCause(Fields):
@@ -154,13 +154,13 @@ class Caution(Record):
     signal_word: SignalWord = Field(
         description="DANGER, WARNING, CAUTION or NOTICE; must agree with severity and likelihood."
     )
+    severity: Harm = Field(description="Worst credible harm to a person: none, minor or serious.")
+    likelihood: Likelihood = Field(description="Whether that harm could or will follow.")
     hazard: Prose = Field(description="What can hurt.")
     consequence: Prose = Field(description="What happens when it is not avoided.")
     avoidance: Annotated[tuple[Prose, ...], OneOrMore, Field(min_length=1)] = Field(
         description="What to do, as commands."
     )
-    severity: Harm = Field(description="Worst credible harm to a person: none, minor or serious.")
-    likelihood: Likelihood = Field(description="Whether that harm could or will follow.")
     covers: Covers = Field(
         default_factory=lambda: Covers(), description="Actions and energies that bring it to a page."
     )
@@ -222,11 +222,19 @@ class Source(Record):
 
 
 class Label(Fields):
-    """A word in a drawing and the record it leads to."""
+    """Words in a drawing and the one record they lead to."""
 
-    text: Text
+    text: Text = Field(description="The words as they stand in the drawing.")
     part: PartRef | None = None
     system: SystemRef | None = None
+    term: TermRef | None = None
+    tool: ToolRef | None = None
+
+    @property
+    def leads_to(self) -> tuple[str, str] | None:
+        """Kind and id of the record, the most tangible first."""
+        targets = (("part", self.part), ("tool", self.tool), ("term", self.term), ("system", self.system))
+        return next(((kind, target) for kind, target in targets if target is not None), None)
 
 
 class Figure(Record):

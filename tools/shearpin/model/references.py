@@ -101,6 +101,12 @@ def field_names(owner: type[Fields]) -> tuple[str, ...]:
     return tuple(_annotations(owner))
 
 
+def field_type(owner: type[Fields], name: str) -> Any:
+    """Return the annotation of a field by its written name, or None where there is no such field."""
+    found = _annotations(owner).get(name)
+    return found[1] if found is not None else None
+
+
 def _inner_fields(annotation: Any) -> type[Fields] | None:
     if isinstance(annotation, type) and not get_origin(annotation) and issubclass(annotation, Fields):
         return annotation
