@@ -9,6 +9,7 @@ from tests.rule_cases.conflicts import CONFLICTS
 from tests.rule_cases.fields import NAMES, SHAPES
 from tests.rule_cases.language import LANGUAGE
 from tests.rule_cases.mechanics import MECHANICS
+from tests.rule_cases.near import NEAR
 from tests.rule_cases.text import DRAWINGS, FORMAT
 from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
 from tests.rule_cases.work import DIAGNOSIS, SAFETY
@@ -26,4 +27,5 @@ ALL_CASES: Final[tuple[Case, ...]] = (
     *MECHANICS,
     *CONFLICTS,
     *LANGUAGE,
+    *NEAR,
 )

@@ -24,7 +24,7 @@ def _punch(summary: str) -> dict[str, str]:
 
 
 LANGUAGE: Final[tuple[Case, ...]] = (
-    found("LNG002", "three commands", _step("Take the key out, pull the boot off, and hang it up."), f"{SAFE}:7:46"),
+    found("LNG002", "three commands", _step("Take the key out, pull the boot off, and hang it up."), f"{SAFE}:7:50"),
     found("LNG002", "first one, then another", _step("Take the key out, then pull the boot off."), f"{SAFE}:7:32"),
     found("LNG002", "a second sentence", _step("Take the key out. Pull the boot off."), f"{SAFE}:7:27"),
     found("LNG002", "three behind a condition", _step("If it is hot, wait, let it cool and pull the boot off."), f"{SAFE}:7:45"),
@@ -51,7 +51,7 @@ LANGUAGE: Final[tuple[Case, ...]] = (
     silent("LNG005", "in front", _step("If it is there, take the key out.")),
     silent("LNG005", "a question", _step("Look if the key is out.")),
     silent("LNG005", "a prohibition", _step("Do not take the key out unless it is cold.")),
-    found("LNG006", "four", _punch("For a torque wrench auger bolt."), f"{PUNCH}:2:16"),
+    found("LNG006", "four", _punch("For a wrench auger bolt punch."), f"{PUNCH}:2:16"),
     silent("LNG006", "three", _punch("For a wrench auger bolt.")),
     silent("LNG006", "a name among them", _punch("For an auger shear bolt punch.")),
     found("LNG007", "one thing", _step("Take key out of the switch."), f"{SAFE}:7:14"),

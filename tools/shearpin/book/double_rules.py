@@ -63,13 +63,19 @@ def near_duplicate_record(linked: LinkedBook) -> Iterator[Fault]:
 def _claims(linked: LinkedBook) -> dict[str, str]:
     """Return the preferred name for each name of two words or more that exactly one term has.
 
-    A single word, such as `rope`, means many things in the company of others.
+    A single word, such as `rope`, means many things in the company of others; a name that is the title of a record
+    is a thing of its own.
     """
     owners: dict[str, set[str]] = defaultdict(set)
     for term in linked.book.terms.values():
         for name in (term.title, *term.also, *term.avoid):
             owners[" ".join(phrase(name))].add(" ".join(phrase(term.title)))
-    return {name: owner.pop() for name, owner in owners.items() if len(owner) == 1 and " " in name}
+    titles = {" ".join(phrase(record.title)) for key, record in linked.book.records() if key[0] != "term"}
+    return {
+        name: owner.pop()
+        for name, owner in owners.items()
+        if len(owner) == 1 and " " in name and name not in titles
+    }
 
 
 def _canonical(title: str, preferred: dict[str, str]) -> tuple[str, ...]:

@@ -258,7 +258,7 @@ def thing_without_its_article(file: RecordFile) -> Iterator[Fault]:
 
 @rule("LNG008", Severity.WARNING)
 def words_that_leave_it_open(file: RecordFile) -> Iterator[Fault]:
-    """An instruction leaves to the reader what it should say: `properly`, `as required`, `etc.`
+    """An instruction leaves to the reader what it should say, with `properly`, `as required` or the like.
 
     ## Why
     A trainee does not know yet what is proper. Either there is a figure or a sign to look for, or the word says nothing.
