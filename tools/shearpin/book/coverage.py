@@ -14,7 +14,17 @@ from shearpin.book.values import MissingValue
 from shearpin.model.knowledge import SuspectedCause
 from shearpin.model.steps import Procedure
 
-NEEDED_BY_OTHERS: Final = ("cause", "test", "caution", "value", "part", "tool", "source", "figure")
+NEEDED_BY_OTHERS: Final = (
+    "cause",
+    "test",
+    "procedure",
+    "caution",
+    "value",
+    "part",
+    "tool",
+    "source",
+    "figure",
+)
 """Kinds of which a record that nothing refers to is an orphan: no page leads to it."""
 
 
@@ -147,14 +157,25 @@ class Coverage:
 
     @cached_property
     def orphans(self) -> list[Key]:
-        """Records that nothing refers to, and procedures that nobody is led to."""
-        found = [
+        """Records that no page leads to."""
+        return [
             key
             for key, _ in self.linked.book.records()
-            if key[0] in NEEDED_BY_OTHERS and not self.linked.links.origins(key)
+            if key[0] in NEEDED_BY_OTHERS
+            and not self.linked.links.origins(key)
+            and not self._comes_by_itself(key)
         ]
-        return found + [
-            ("procedure", procedure_id)
-            for procedure_id, procedure in self.linked.book.procedures.items()
-            if not procedure.remedies and not self.linked.links.origins(("procedure", procedure_id))
-        ]
+
+    def _comes_by_itself(self, key: Key) -> bool:
+        """Whether a page shows a record that it need not name: a test of its causes, a caution of its acts, a cure."""
+        kind, record_id = key
+        if kind == "caution":
+            return record_id in self.linked.safety.pages_with
+        if kind == "test":
+            results = self.linked.book.tests[record_id].results
+            return any(cause in self._suspected for result in results for cause in result.given)
+        return kind == "procedure" and bool(self.linked.book.procedures[record_id].remedies)
+
+    @cached_property
+    def _suspected(self) -> set[str]:
+        return {suspect.cause for symptom in self.linked.book.symptoms.values() for suspect in symptom.causes}

@@ -7,6 +7,7 @@ Longer than other modules because every rule carries its reason and its examples
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -388,7 +389,7 @@ def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
     for figure_id in linked.book.figures:
         path = linked.book.file_of[("figure", figure_id)].path
         drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
-        if drawing.is_symlink() or not drawing.is_file():
+        if os.path.islink(drawing) or not os.path.isfile(drawing):  # which answer for any name
             message = f"its drawing `{figure_id}.svg` is not beside it"
             yield Fault(path, (), message, "draw it as SVG", place=(1, 1))
             continue

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
@@ -9,7 +10,7 @@ from typing import Final
 from shearpin.model.finding import Finding
 from shearpin.model.yamltext import MAX_BYTES
 from shearpin.site.common import article
-from shearpin.site.html import text
+from shearpin.site.html import scrolling, text
 
 _BEFORE: Final = 60  # characters of a line shown before the place, and behind it
 _MOST: Final = 50  # findings; a record with more is mended from the top
@@ -44,11 +45,11 @@ def _excerpt(finding: Finding, lines: Sequence[str]) -> str:
     shown = line[start : finding.column - 1 + _BEFORE]
     number = f"{finding.line} | "
     mark = " " * (len(number) + finding.column - 1 - start) + "^"
-    return f"<pre><code>{text(number + shown)}\n{mark}</code></pre>"
+    return scrolling(f"{number}{shown}\n{mark}", f"line {finding.line}")
 
 
 def _lines(file: Path) -> list[str]:
-    if file.is_symlink() or not file.is_file():
+    if os.path.islink(file) or not os.path.isfile(file):  # which answer for any name
         return []
     try:
         with open(file, "rb") as stream:

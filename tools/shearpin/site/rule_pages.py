@@ -9,7 +9,7 @@ from typing import Final
 
 from shearpin.catalogue import RULES
 from shearpin.checks.rule import AnyRule, Example
-from shearpin.site.html import bullets, facts, section, table, text
+from shearpin.site.html import bullets, facts, scrolling, section, table, text
 
 FAMILIES: Final[Mapping[str, str]] = MappingProxyType(
     {
@@ -100,7 +100,7 @@ def _suppression(rule: AnyRule) -> str:
 def _examples(examples: tuple[Example, ...]) -> str:
     return "".join(
         bullets(
-            f"<code>kb/{text(path)}</code><pre><code>{text(content.rstrip())}</code></pre>"
+            f"<code>kb/{text(path)}</code>{scrolling(content.rstrip(), f'kb/{path}')}"
             for path, content in example.files
         )
         for example in examples
