@@ -41,6 +41,12 @@ def test_a_pipe_is_not_waited_for(kb: Path) -> None:
     assert _at_the_stray(kb) == "not a file"
 
 
+def test_a_drawing_that_is_a_pipe_is_not_waited_for(kb: Path) -> None:
+    (kb / "figures" / "shear-bolt.svg").unlink()
+    os.mkfifo(kb / "figures" / "shear-bolt.svg")
+    assert {finding.path.split("/")[1] for finding in _check(kb)} == {"figures"}
+
+
 def test_a_socket_is_not_read(kb: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(kb / "tools")  # the path of a socket is short
     with socket.socket(socket.AF_UNIX) as listener:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -32,7 +33,7 @@ def _drawing(linked: LinkedBook, figure_id: str) -> str:
     """Return the text of a drawing; nothing where FIG002 has something to say."""
     path: Path = linked.book.kb / "figures" / f"{figure_id}.svg"
     try:
-        if path.is_symlink() or path.stat().st_size > MAX_BYTES:
+        if os.path.islink(path) or not os.path.isfile(path) or path.stat().st_size > MAX_BYTES:
             return ""
         return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError):

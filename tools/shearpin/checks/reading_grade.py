@@ -16,7 +16,7 @@ _SILENT_END: Final = re.compile(
     r"(?:[^laeiouy]e|[aeiouy]le|(?:[^tdaeiouy])ed|(?:[^csxzaeiouy]|[^cs]h|[aeiouy]g)es|[^csgxzaeiouyh]es)$"
 )
 _TWO_VOWELS: Final = re.compile(
-    r"i(?:a(?!l\b|g)|o(?!n\b|ns\b|us\b)|um|er\b|est\b)|e(?:o(?!n\b|us\b)|ing\b)|u(?:al|ous|ing\b|um\b)|[ay]ing\b|oing\b|yo|iet"
+    r"i(?:a(?!l\b|g|n\b)|o(?!n\b|ns\b|us\b)|um|er\b|est\b)|e(?:o(?!n\b|us\b)|ing\b)|u(?:al|ous|ing\b|um\b)|[ay]ing\b|oing\b|yo|iet"
 )
 
 
