@@ -42,6 +42,8 @@ def test_a_bad_example_yields_its_own_code_and_no_other(code: str, example: Exam
     _skip_what_this_system_cannot_hold(tmp_path, [name for name, _ in example.files])
     findings = check_over(tmp_path, dict(example.files))
     assert {finding.code for finding in findings} == {code}, "\n".join(map(str, findings))
+    if example is RULES[code].bad[0] and RULES[code].hint:
+        assert RULES[code].hint in {finding.help for finding in findings}
 
 
 @pytest.mark.parametrize(("code", "example"), GOOD, ids=_ids(GOOD))

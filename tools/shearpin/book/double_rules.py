@@ -30,6 +30,9 @@ def near_duplicate_record(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A correction reaches one and not the other, and a search shows both without saying which to follow.
 
+    ## Hint
+    make one record of them, or keep here only what is different and link to the other
+
     ## Bad
     ```yaml
     # kb/terms/drift.yaml
@@ -99,6 +102,9 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     In a list or a search nobody can tell which of the two to open.
+
+    ## Hint
+    make one record of them, or say in the titles what tells them apart
 
     ## Bad
     ```yaml
@@ -196,6 +202,9 @@ def complaint_that_two_symptoms_claim(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     The words lead to two test plans, and nothing tells the technician which of them to follow.
 
+    ## Hint
+    leave it where it leads right most often, and let `see_also` lead to the other
+
     ## Bad
     ```yaml
     # kb/symptoms/auger-stands-still.yaml
@@ -248,6 +257,9 @@ def word_that_two_terms_claim(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A search for it shows both, and the glossary explains one word as two things.
 
+    ## Hint
+    leave it to one term, and name the other in `related`
+
     ## Bad
     ```yaml
     # kb/terms/breakaway-pin.yaml
@@ -295,6 +307,9 @@ def word_the_book_avoids(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     One thing under two names reads as two things, above all for a reader whose first language is another.
+
+    ## Hint
+    write “shear bolt”
 
     ## Bad
     ```yaml
@@ -358,6 +373,9 @@ def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     “Auger gearbox cover bolt thread” must be taken apart from behind to be understood (ASD-STE100 rule 2.1: at most three
     nouns in a row). A name that has a page of its own, or is listed as another name of it, counts as one word.
+
+    ## Hint
+    take it apart with `of`, `for` or `on`
 
     ## Bad
     ```yaml

@@ -50,6 +50,9 @@ def several_instructions_in_a_step(file: RecordFile) -> Iterator[Fault]:
     Hands do one thing at a time and eyes come back to the page after it (ASD-STE100 rule 5.2: one instruction a sentence,
     unless two actions are done together). What stands in the middle of a long step is what gets left out.
 
+    ## Hint
+    make a step of its own of it
+
     ## Bad
     ```yaml
     # kb/procedures/make-machine-safe.yaml
@@ -91,6 +94,9 @@ def step_that_is_no_command(file: RecordFile) -> Iterator[Fault]:
     ## Why
     Only a command says who acts: the reader (ASD-STE100 rule 5.3). “The key must be out” leaves open who takes it out, and
     when.
+
+    ## Hint
+    begin with the verb: `Take …`, `Turn …`
 
     ## Bad
     ```yaml
@@ -134,6 +140,9 @@ def passive_instruction(file: RecordFile) -> Iterator[Fault]:
     ## Why
     “The nut can be tightened” names nobody who does it (ASD-STE100 rule 3.6: active voice in procedures); a reader in a
     second language may take it for a description.
+
+    ## Hint
+    write what the reader does: `Tighten the nut.`
 
     ## Bad
     ```yaml
@@ -182,6 +191,9 @@ def condition_after_its_command(file: RecordFile) -> Iterator[Fault]:
     Who reads “Pull the boot off, if the key is stuck” has pulled it off before the condition comes (ASD-STE100 rule 5.4:
     the condition first).
 
+    ## Hint
+    begin with it: `If …, …`
+
     ## Bad
     ```yaml
     # kb/procedures/make-machine-safe.yaml
@@ -223,6 +235,9 @@ def thing_without_its_article(file: RecordFile) -> Iterator[Fault]:
     “Take key out” can be read as telegram style or as a name (ASD-STE100 rule 2.3); translators and readers of other
     languages need the article.
 
+    ## Hint
+    write `the` or `a` before it
+
     ## Bad
     ```yaml
     # kb/procedures/make-machine-safe.yaml
@@ -262,6 +277,9 @@ def words_that_leave_it_open(file: RecordFile) -> Iterator[Fault]:
 
     ## Why
     A trainee does not know yet what is proper. Either there is a figure or a sign to look for, or the word says nothing.
+
+    ## Hint
+    say how far, how much or until when
 
     ## Bad
     ```yaml
@@ -305,6 +323,9 @@ def contracted_words(file: RecordFile) -> Iterator[Fault]:
     ## Why
     The `not` in `don't` is easily overlooked (ASD-STE100 allows no contractions), and an instruction that lost its `not`
     hurts.
+
+    ## Hint
+    write it in full: `do not`, `it is`
 
     ## Bad
     ```yaml
@@ -352,6 +373,9 @@ def long_sentence(file: RecordFile) -> Iterator[Fault]:
     ## Why
     Beyond 25 words (ASD-STE100 rule 6.2) a reader must hold one half in mind to understand the other; at a bench, and in
     a second language, that half is lost.
+
+    ## Hint
+    make two sentences of it
 
     ## Bad
     ```yaml

@@ -85,6 +85,7 @@ def _page(rule: AnyRule) -> str:
         f'<header class="page-head"><p class="kind"><a href="index.html">Rule</a></p><h1>{rule.code}: {text(rule.summary.rstrip("."))}</h1></header>',
         facts(known),
         section("Why", f"<p>{text(' '.join(rule.why.split()))}</p>", "why"),
+        section("Hint", f"<p>{text(rule.hint)}</p>" if rule.hint else "", "hint"),
         section("Bad", _examples(rule.bad), "bad"),
         section("Good", _examples(rule.good), "good"),
         section("Where it does not hold", _suppression(rule), "exception"),
