@@ -7,7 +7,9 @@ from typing import Final
 from tests.rule_cases.case import Case
 from tests.rule_cases.conflicts import CONFLICTS
 from tests.rule_cases.fields import NAMES, SHAPES
+from tests.rule_cases.language import LANGUAGE
 from tests.rule_cases.mechanics import MECHANICS
+from tests.rule_cases.near import NEAR
 from tests.rule_cases.text import DRAWINGS, FORMAT
 from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
 from tests.rule_cases.work import DIAGNOSIS, SAFETY
@@ -24,4 +26,6 @@ ALL_CASES: Final[tuple[Case, ...]] = (
     *EDITIONS,
     *MECHANICS,
     *CONFLICTS,
+    *LANGUAGE,
+    *NEAR,
 )

@@ -149,13 +149,13 @@ SAFETY: Final[tuple[Case, ...]] = (
     found(
         "SAF004",
         "one of two",
-        _first_step("- do: Drain the fuel, then run the engine.\n    action: run-engine"),
+        _first_step("- do: Drain the fuel, and run the engine.\n    action: run-engine"),
         f"{SAFE}:7:9",
     ),
     found(
         "SAF004",
         "in quotes over two lines",
-        _first_step('- do: "Pull the key, then\n      start the engine."'),
+        _first_step('- do: "Pull the key, and\n      start the engine."'),
         f"{SAFE}:8:7",
     ),
     silent("SAF004", "told, not done", _first_step("- do: Do not start the engine.")),

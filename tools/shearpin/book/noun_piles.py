@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from shearpin.book.book import Book
-from shearpin.book.wording import phrase, without_braces, words_in
+from shearpin.checks.wording import phrase, without_braces, words_in
 
 MOST_NOUNS: Final = 3
 """ASD-STE100 rule 2.1: a noun cluster has at most three words (read second-hand)."""

@@ -18,6 +18,9 @@ def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     It costs minutes and tells nothing; its likelihoods are not written yet, or written alike by mistake.
 
+    ## Hint
+    say in `given` which cause makes which result likely
+
     ## Bad
     ```yaml
     # kb/tests/shear-bolt-inspection.yaml
@@ -75,6 +78,9 @@ def result_named_twice(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     An answer given by its id would mean either of them.
+
+    ## Hint
+    rename one
 
     ## Bad
     ```yaml

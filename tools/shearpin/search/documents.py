@@ -12,6 +12,7 @@ from typing import Any, Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
+from shearpin.catalogue import RULES
 from shearpin.model.fields import BASIS_WORDS, AppliesTo, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
@@ -50,6 +51,7 @@ def documents_of(linked: LinkedBook) -> list[Document]:
     ]
     documents.extend(writer.answers())
     documents.extend(_pages(linked.book.kb / "pages"))
+    documents.extend(_rules())
     return documents
 
 
@@ -254,6 +256,16 @@ def excerpt(text: str, characters: int = _EXCERPT_CHARACTERS) -> str:
     if len(text) <= characters:
         return text
     return text[:characters].rpartition(" ")[0].rstrip(" ,;:–") + " …"
+
+
+def _rules() -> Iterator[Document]:
+    """Pages of rules, by code and name alone: their examples are full of words that a technician looks for."""
+    for rule in RULES.values():
+        title = f"{rule.code} {rule.name.replace('-', ' ')}"
+        url = f"rules/{rule.code.lower()}.html"
+        yield Document(
+            rule.code, "page", title, url, excerpt(rule.summary), {"numbers": rule.code, "title": title}
+        )
 
 
 def _pages(folder: Path) -> Iterator[Document]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from shearpin.book.linked import LinkedBook
@@ -34,7 +35,7 @@ def write_site(
         write_text(site / url, content)
     for figure_id in linked.book.figures:
         drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
-        if drawing.is_file() and not drawing.is_symlink():
+        if os.path.isfile(drawing) and not os.path.islink(drawing):
             target = site / "figures" / drawing.name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(drawing.read_bytes())
