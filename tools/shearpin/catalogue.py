@@ -9,6 +9,7 @@ from typing import Final
 from shearpin.book.conflict_rules import CONFLICT_RULES
 from shearpin.book.coverage_rules import COVERAGE_RULES
 from shearpin.book.double_rules import DOUBLE_RULES
+from shearpin.book.drawing_rules import DRAWING_RULES
 from shearpin.book.former import FORMER_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.value_rules import VALUE_RULES
@@ -27,6 +28,7 @@ ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *VALUE_RULES,
     *MECHANICS_RULES,
     *COVERAGE_RULES,
+    *DRAWING_RULES,
     *DIAGNOSIS_RULES,
     *CONFLICT_RULES,
     *DOUBLE_RULES,

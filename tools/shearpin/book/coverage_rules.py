@@ -376,13 +376,13 @@ def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
     ## Bad
     ```yaml
     # kb/figures/shear-bolt.svg
-    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><script>alert(1)</script></svg>
+    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><text>bolt</text><script>alert(1)</script></svg>
     ```
 
     ## Good
     ```yaml
     # kb/figures/shear-bolt.svg
-    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M0 0h9"/></svg>
+    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M0 0h9"/><text>bolt</text></svg>
     ```
     """
     for figure_id in linked.book.figures:

@@ -112,6 +112,7 @@ def _as_json(result: SearchResult) -> dict[str, object]:
     return {
         "query": result.query,
         "corrected": result.corrected,
+        "answer": result.answer,
         "hits": [
             {
                 "id": hit.id,
@@ -128,9 +129,11 @@ def _as_json(result: SearchResult) -> dict[str, object]:
 
 
 def _print_for_people(result: SearchResult) -> None:
+    if result.answer:
+        print(result.answer)
     if result.corrected:
         print(f"Showing results for: {result.corrected}")
-    if not result.hits:
+    if not result.hits and not result.answer:
         near = f" Did you mean: {', '.join(result.nearest)}?" if result.nearest else ""
         print(f"Nothing found.{near} Try fewer words, or the name of the part or system.")
     for number, hit in enumerate(result.hits, 1):

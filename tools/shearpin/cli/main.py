@@ -19,6 +19,7 @@ COMMANDS: Final = MappingProxyType(
         "diagnose": "causes by chance and tests in order, for a symptom on a machine",
         "value": "a value as it holds for a machine, with where it comes from",
         "cautions": "the cautions a record requires, and why",
+        "calendar": "the service plan of a machine for a calendar, from a given date",
         "compute": "bench calculations: torque, belts, gears, fuel, electrics",
         "review": "note that records were reviewed, or list those whose review is missing or has lapsed",
         "coverage": "what the book still lacks, per machine, and how plain its words are",

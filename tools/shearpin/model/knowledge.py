@@ -222,11 +222,19 @@ class Source(Record):
 
 
 class Label(Fields):
-    """A word in a drawing and the record it leads to."""
+    """Words in a drawing and the one record they lead to."""
 
-    text: Text
+    text: Text = Field(description="The words as they stand in the drawing.")
     part: PartRef | None = None
     system: SystemRef | None = None
+    term: TermRef | None = None
+    tool: ToolRef | None = None
+
+    @property
+    def leads_to(self) -> tuple[str, str] | None:
+        """Kind and id of the record, the most tangible first."""
+        targets = (("part", self.part), ("tool", self.tool), ("term", self.term), ("system", self.system))
+        return next(((kind, target) for kind, target in targets if target is not None), None)
 
 
 class Figure(Record):

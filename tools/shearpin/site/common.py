@@ -213,15 +213,11 @@ def figure(view: View, figure_id: str) -> str:
     record = view.book.figures.get(figure_id)
     if record is None:
         return f"<p>{view.ref('figure', figure_id)}</p>"
-    labels = []
-    for label in record.labels:
-        if label.part is not None:
-            labels.append(view.ref("part", label.part, label.text))
-        elif label.system is not None:
-            labels.append(view.ref("system", label.system, label.text))
-        else:
-            labels.append(text(label.text))
-    listed = f'<span class="labels">In the drawing: {", ".join(labels)}.</span>' if labels else ""
+    labels = [
+        view.ref(*label.leads_to, label.text) if label.leads_to is not None else text(label.text)
+        for label in record.labels
+    ]
+    listed = f'<span class="labels">In the drawing: {"; ".join(labels)}.</span>' if labels else ""
     return (
         f'<figure><img src="{view.root}figures/{figure_id}.svg" alt="{text(record.alt or record.title)}" loading="lazy">'
         f"<figcaption>{text(record.title)}. {listed}</figcaption></figure>"

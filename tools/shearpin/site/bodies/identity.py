@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
-from shearpin.site import common, worked
+from shearpin.site import calendar_form, common, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -38,7 +39,9 @@ def machine(view: View, record_id: str) -> str:
         section(
             "Values by the engine plate", _figures_of(view, names, record_id, Plate.ENGINE), "engine-values"
         ),
-        section("Service plan", _service(view, record, engine), "service"),
+        section(
+            "Service plan", _service(view, record, engine) + calendar_form.form(view, record_id), "service"
+        ),
         section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
         section("What can be done to it", _listed(view, "procedure", record_id), "procedures"),
         section("Parts by the machine plate", _parts_of(view, record_id, Plate.MACHINE), "machine-parts"),
@@ -137,15 +140,11 @@ def _figures_of(view: View, names: Sequence[str], machine_id: str, plate: Plate)
 
 
 def _service(view: View, *records: Plated | None) -> str:
-    rows = []
-    for record in records:
-        for item in record.service if record is not None else ():
-            when = " or ".join(
-                [*([item.when] if item.when else []), *([f"every {item.every}"] if item.every else [])]
-            )
-            rows.append(
-                f'<tr><th scope="row">{text(when)}</th><td>{view.refs("procedure", item.do)}</td></tr>'
-            )
+    rows = [
+        f'<tr><th scope="row">{text(due_words(item))}</th><td>{view.refs("procedure", item.do)}</td></tr>'
+        for record in records
+        for item in (record.service if record is not None else ())
+    ]
     return table(("When", "Do"), rows, "service", "What is done when")
 
 
