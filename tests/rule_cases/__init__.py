@@ -11,6 +11,7 @@ from tests.rule_cases.mechanics import MECHANICS
 from tests.rule_cases.text import DRAWINGS, FORMAT
 from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
 from tests.rule_cases.work import DIAGNOSIS, SAFETY
+from tests.rule_cases.writing import WRITING
 
 ALL_CASES: Final[tuple[Case, ...]] = (
     *FORMAT,
@@ -24,4 +25,5 @@ ALL_CASES: Final[tuple[Case, ...]] = (
     *EDITIONS,
     *MECHANICS,
     *CONFLICTS,
+    *WRITING,
 )
