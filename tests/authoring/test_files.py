@@ -20,6 +20,20 @@ def test_what_is_gone_a_link_or_a_folder_is_not_read(tmp_path: Path) -> None:
             read_plain_file(tmp_path / name)
 
 
+def test_a_file_that_is_too_large_is_refused_and_not_cut(tmp_path: Path) -> None:
+    (tmp_path / "file").write_bytes(b"12345")
+    assert read_plain_file(tmp_path / "file", 5) == b"12345"
+    with pytest.raises(WriteRefused, match="larger than 4 bytes"):
+        read_plain_file(tmp_path / "file", 4)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(WriteRefused, match="no file"):
+        read_plain_file(tmp_path / "pipe")
+
+
 def test_a_file_that_cannot_be_finished_is_not_left_half_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
