@@ -13,6 +13,7 @@ from tests.rule_cases.near import NEAR
 from tests.rule_cases.text import DRAWINGS, FORMAT
 from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
 from tests.rule_cases.work import DIAGNOSIS, SAFETY
+from tests.rule_cases.writing import WRITING
 
 ALL_CASES: Final[tuple[Case, ...]] = (
     *FORMAT,
@@ -28,4 +29,5 @@ ALL_CASES: Final[tuple[Case, ...]] = (
     *CONFLICTS,
     *LANGUAGE,
     *NEAR,
+    *WRITING,
 )
