@@ -6,6 +6,7 @@ The numbers are complete: whoever has a `DiagnosisModel` can compute every chanc
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Final
@@ -111,7 +112,7 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
     """Return the whole model as JSON-ready data; `classes` beside each test's results spares others finding them."""
     return {
         "priors": dict(model.priors),
-        "tests": [_listed({**asdict(test), "classes": test.classes}) for test in model.tests],
+        "tests": json.loads(json.dumps([{**asdict(test), "classes": test.classes} for test in model.tests])),
         "access_minutes": dict(model.access_minutes),
         "start": list(model.start),
         "opened": list(model.opened),
@@ -120,13 +121,6 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
         },
         "terms": asdict(model.terms),
     }
-
-
-def _listed(value: object) -> object:
-    """Return the value with lists for tuples, as JSON has them."""
-    if isinstance(value, dict):
-        return {name: _listed(inner) for name, inner in value.items()}
-    return [_listed(inner) for inner in value] if isinstance(value, tuple) else value
 
 
 def build_model(
