@@ -6,6 +6,7 @@ The numbers are complete: whoever has a `DiagnosisModel` can compute every chanc
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Final
@@ -111,7 +112,7 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
     """Return the whole model as JSON-ready data; `classes` beside each test's results spares others finding them."""
     return {
         "priors": dict(model.priors),
-        "tests": [_listed({**asdict(test), "classes": test.classes}) for test in model.tests],
+        "tests": json.loads(json.dumps([{**asdict(test), "classes": test.classes} for test in model.tests])),
         "access_minutes": dict(model.access_minutes),
         "start": list(model.start),
         "opened": list(model.opened),
@@ -120,13 +121,6 @@ def as_numbers(model: DiagnosisModel) -> dict[str, object]:
         },
         "terms": asdict(model.terms),
     }
-
-
-def _listed(value: object) -> object:
-    """Return the value with lists for tuples, as JSON has them."""
-    if isinstance(value, dict):
-        return {name: _listed(inner) for name, inner in value.items()}
-    return [_listed(inner) for inner in value] if isinstance(value, tuple) else value
 
 
 def build_model(
@@ -222,12 +216,12 @@ class _Reader:
             return None
         shared = _minutes_of(test.access)
         cold = (ENGINE_COLD,) if Need.COLD_ENGINE in test.needs else ()
-        runs = Need.RUNNING_ENGINE in test.needs or self._takes(test, RUN_ACTIONS)
+        runs = Need.RUNNING_ENGINE in test.needs or _takes(test, RUN_ACTIONS)
         return TestModel(
             test_id,
             max(0.0, _minutes(test.time.si) - sum(shared.values())),
             (*self.possible(self.linked.book.preparations(test)), *shared, *cold),
-            runs or Need.MAINS in test.needs or self._takes(test, LIVE_ACTIONS),
+            runs or Need.MAINS in test.needs or _takes(test, LIVE_ACTIONS),
             tuple(result.id for result in test.results),
             rows,
             runs=runs,
@@ -247,10 +241,10 @@ class _Reader:
             procedure_id,
             _minutes(procedure.time.si),
             self.possible(self.linked.book.preparations(procedure)),
-            self._takes(procedure, LIVE_ACTIONS),
+            _takes(procedure, LIVE_ACTIONS),
             (CURED, NOT_CURED),
             {cause: trial_row(cause in procedure.remedies) for cause in self.causes},
-            runs=self._takes(procedure, RUN_ACTIONS),
+            runs=_takes(procedure, RUN_ACTIONS),
             trial=True,
         )
 
@@ -281,17 +275,13 @@ class _Reader:
                     minutes[name] = min(shared, minutes.get(name, shared))
         return minutes
 
-    def _takes(self, record: Test | Procedure, actions: Collection[str]) -> bool:
-        """Tell whether a step for this machine takes one of the actions."""
-        return any(
-            action in actions
-            for step in (*record.steps, *record.finish)
-            for action in step.action
-            if self.linked.applicability.occurs((step.applies_to,), self.machine)
-        )
-
     def _occurs(self, record: Work) -> bool:
         return self.linked.applicability.occurs((record.applies_to, self.symptom.applies_to), self.machine)
+
+
+def _takes(record: Test | Procedure, actions: Collection[str]) -> bool:
+    """Tell whether a step takes one of the actions, be it for some machines only: rather too careful than too bold."""
+    return any(action in actions for step in (*record.steps, *record.finish) for action in step.action)
 
 
 def _minutes(seconds: float | None) -> float:
