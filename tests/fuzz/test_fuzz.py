@@ -7,7 +7,7 @@ import pytest
 from tests.fuzz.hostile import NAMES, hostile_file
 from tests.fuzz.trial import try_file
 
-EVER_FAILED = (3333, 6020)
+EVER_FAILED = (3333, 6020, 8850, 12260, 17910)
 """Seeds whose file once ended in something else than findings."""
 
 
