@@ -194,12 +194,11 @@ EDITIONS: Final[tuple[Case, ...]] = (
         f"{SAFE}:10:24",
     ),
     silent("EDN001", "a draft edition", DRAFT),
-    silent(
+    found(
         "EDN001",
-        "other procedures",
+        "a procedure that needs it",
         {EDITION: FINAL[EDITION] + "contents: {procedures: replace-auger-shear-bolt}\n", **DRAFT},
+        f"{SAFE}:10:24",
     ),
-    silent(
-        "EDN001", "other kinds", {EDITION: FINAL[EDITION] + "contents: {kinds: [symptom, term]}\n", **DRAFT}
-    ),
+    silent("EDN001", "other kinds", {EDITION: FINAL[EDITION] + "contents: {kinds: term}\n", **DRAFT}),
 )

@@ -156,8 +156,7 @@ class _Writer:
         return None if found == self._linked.applicability.everywhere else found
 
     def _title(self, kind: str, record_id: str) -> str:
-        record = self._book.get(kind, record_id)
-        return record.title if record is not None else record_id
+        return self._book.title(kind, record_id)
 
     def _titles(self, kind: str, ids: Iterable[str]) -> list[str]:
         return [self._title(kind, record_id) for record_id in ids]

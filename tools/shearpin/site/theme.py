@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
+from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
+from shearpin.model.knowledge import Contents
 from shearpin.site.safety import DEFERENCE
+
+
+def edition_of(book: Book) -> str | None:
+    """Return the edition that the pages of a book are: the one of everything, else the first."""
+    nothing_chosen = Contents()
+    whole = [name for name, edition in book.editions.items() if edition.contents == nothing_chosen]
+    return next(iter([*whole, *book.editions]), None)
 
 
 def book_facts(linked: LinkedBook, *, serving: bool) -> dict[str, object]:
     """Return plain data for templates; `serving` allows the preview's reload connection."""
     machines = sorted(linked.book.machines.items(), key=lambda item: (item[1].title, item[0]))
-    edition = next(iter(linked.book.editions.values()), None)
+    edition_id = edition_of(linked.book)
+    edition = linked.book.editions.get(edition_id or "")
     return {
         "machines": [{"id": machine_id, "title": machine.title} for machine_id, machine in machines],
         "edition": None
         if edition is None
         else {
-            "id": next(iter(linked.book.editions)),
+            "id": edition_id,
             "title": edition.title,
             "number": edition.number,
             "issuer": edition.issuer,
