@@ -21,6 +21,8 @@ COMMANDS: Final = MappingProxyType(
         "cautions": "the cautions a record requires, and why",
         "compute": "bench calculations: torque, belts, gears, fuel, electrics",
         "build": "check the records and build the manual",
+        "publish": "an edition to hand out: folder, zip, PDF, e-book, package for a learning system",
+        "verify": "whether a copy of an edition is as it was published",
     }
 )
 """Commands and what they do; each lives in the module of its name and is only imported when called."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import shutil
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
@@ -20,11 +21,20 @@ from shearpin.inspection import inspect_book
 from shearpin.model.finding import Finding, Severity
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
+from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
 from shearpin.site.writing import write_site
 
 log = get_plugin_logger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """What an edition is built from in place of the folder of records: its packed book, and pages about it."""
+
+    linked: LinkedBook
+    pages: tuple[Page, ...]
 
 
 class ShearpinConfig(Config):
@@ -41,6 +51,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._final: Path | None = None
         self._partial: Path | None = None
         self._counter: CountHandler | None = None
+        self.issue: Issue | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
@@ -66,17 +77,24 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
+        self._linked, self._findings = self._records(config)
+        pages = self.issue.pages if self.issue is not None else None
+        config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
+        return files
+
+    def _records(self, config: MkDocsConfig) -> tuple[LinkedBook, tuple[Finding, ...]]:
+        if self.issue is not None:
+            return self.issue.linked, ()
         folder = Path(config.config_file_path).parent / self.config.kb
         try:
-            self._linked: LinkedBook = load_linked(folder, self.config.kb)
+            linked = load_linked(folder, self.config.kb)
         except BookError as error:
             raise PluginError(str(error)) from error
-        self._findings = inspect_book(self._linked)
-        errors = _report(self._findings)
+        findings = inspect_book(linked)
+        errors = _report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
-        config.extra["book"] = book_facts(self._linked, serving=self._serving)
-        return files
+        return linked, findings
 
     def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
         """Keep the navigation for the shells."""
@@ -102,7 +120,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
-        count = write_site(self._linked, self._findings, shells, Path(config.site_dir))
+        further = self.issue.pages if self.issue is not None else ()
+        count = write_site(self._linked, self._findings, shells, Path(config.site_dir), further)
         log.info(f"{count} pages from {len(self._linked.book.files)} records")
         if self._final is None:
             return

@@ -10,14 +10,20 @@ from shearpin.search.documents import documents_of, synonyms_of
 from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
 from shearpin.site.folders import write_text
-from shearpin.site.pages import all_pages
+from shearpin.site.pages import Page, all_pages
 from shearpin.site.shell import Shells
 
 
-def write_site(linked: LinkedBook, findings: tuple[Finding, ...], shells: Shells, site: Path) -> int:
-    """Write into the folder `site`; returns the number of pages from records."""
+def write_site(
+    linked: LinkedBook,
+    findings: tuple[Finding, ...],
+    shells: Shells,
+    site: Path,
+    further: tuple[Page, ...] = (),
+) -> int:
+    """Write into the folder `site`, with `further` pages; returns the number of pages."""
     count = 0
-    for page in all_pages(linked, findings):
+    for page in (*all_pages(linked, findings), *further):
         write_text(site / page.url, shells.wrap(page))
         count += 1
     for figure_id in linked.book.figures:
