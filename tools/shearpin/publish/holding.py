@@ -31,6 +31,10 @@ ARCHIVE_FAULTS: Final = (
 """What reading a damaged archive raises."""
 
 
+class RefusedArchive(Exception):
+    """An archive that is not read at all; the text says why."""
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing wrong with a copy: what kind of damage, to which file, in words."""
@@ -121,15 +125,14 @@ def _walk(folder: Path, prefix: str, gathered: _Gathered) -> None:
 def read_archive(path: Path) -> tuple[Holding, bool]:
     """Read a copy that is a zip; also return whether all of its files are stored as we store them.
 
-    Raises what `ARCHIVE_FAULTS` lists where it is no archive at all.
+    Raises `RefusedArchive` for one that could fill the memory, and what `ARCHIVE_FAULTS` lists where it is no archive.
     """
     gathered = _Gathered()
     with zipfile.ZipFile(path) as archive:
         entries = archive.infolist()
         fault = _bomb(entries)
         if fault:
-            gathered.block("unsafe", path.name, fault)
-            return gathered.finished(), False
+            raise RefusedArchive(fault)
         tops = sorted({entry.filename.split("/", 1)[0] for entry in entries if not _fault_of_entry(entry)})
         name = tops[0] if len(tops) == 1 else _top_with_a_bag(entries)
         seen: set[str] = set()

@@ -36,6 +36,8 @@ def alone(out: Path, name: str) -> Iterator[None]:
     with open(path, "wb") as stream:
         try:
             _try_lock(stream)
+            if os.fstat(stream.fileno()).st_ino != path.stat().st_ino:
+                raise BlockingIOError  # the other one has just finished and taken its lock away
         except OSError:
             raise PublishError(
                 f"`{name}` is being published in {out} right now by another program. "

@@ -15,7 +15,14 @@ from shearpin.publish.archive import write_archive
 from shearpin.publish.bag import CHUNK, fingerprint_of
 from shearpin.publish.contentrecord import FILE_NAME, EditionContent, from_json
 from shearpin.publish.faults import PublishError
-from shearpin.publish.holding import ARCHIVE_FAULTS, Holding, Problem, read_archive, read_folder
+from shearpin.publish.holding import (
+    ARCHIVE_FAULTS,
+    Holding,
+    Problem,
+    RefusedArchive,
+    read_archive,
+    read_folder,
+)
 from shearpin.publish.judging import judge
 from shearpin.publish.publication import SUMS_ENDING
 
@@ -118,6 +125,8 @@ def _holds_a_bag(path: Path) -> bool:
 def _of_archive(path: Path) -> Report:
     try:
         holding, stored = read_archive(path)
+    except RefusedArchive as error:
+        return Report(path, (Problem("unsafe", path.name, str(error)),))
     except ARCHIVE_FAULTS as error:
         return Report(path, (_fault_of_archive(path, error),))
     report = _judged(path, holding)
