@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import argparse
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder
 from shearpin.inspection import inspect_book
 from shearpin.model.finding import Severity
+
+if TYPE_CHECKING:
+    from shearpin.publish.issue import Issue
+    from shearpin.publish.publication import Written
 
 
 def run(words: Sequence[str]) -> int:
@@ -18,16 +24,7 @@ def run(words: Sequence[str]) -> int:
     from shearpin.publish.issue import prepare_issue
     from shearpin.publish.publication import MAKERS, publish
 
-    parser = new_parser("publish", "Publish an edition.")
-    parser.add_argument("edition", metavar="EDITION", help="id of the edition record")
-    parser.add_argument("--out", metavar="DIR", default="dist", help="folder to publish into (default: dist)")
-    parser.add_argument(
-        "--format", metavar="LIST", default="site,zip", help=f"any of {','.join(MAKERS)} (default: site,zip)"
-    )
-    parser.add_argument(
-        "--since", metavar="PATH", help="an earlier edition, folder or zip: adds a page of all changes"
-    )
-    options = parser.parse_args(list(words))
+    options = _options(words, tuple(MAKERS))
     formats = _formats(options.format, tuple(MAKERS))
     folder, _ = records_folder(options.kb)
     settings = folder.resolve().parent / "mkdocs.yml"
@@ -46,28 +43,37 @@ def run(words: Sequence[str]) -> int:
         written = publish(issue, Path(options.out).resolve(), formats, _progress())
     except PublishError as error:
         raise UserError(str(error), 1) from error
-    if options.json:
-        print_json(
-            {
-                "edition": options.edition,
-                "number": issue.edition.number,
-                "draft": issue.draft,
-                "records": len(issue.packed.book.files),
-                "files": [
-                    {"format": w.format, "path": str(w.path), "bytes": w.bytes, "sha256": w.sha256}
-                    for w in written
-                ],
-            }
-        )
-        return 0
-    state = ", draft" if issue.draft else ""
-    print(
-        f"{issue.edition.title}, edition {issue.edition.number}{state}: {len(issue.packed.book.files)} records"
+    _tell(issue, written, options.json)
+    return 0
+
+
+def _options(words: Sequence[str], formats: tuple[str, ...]) -> argparse.Namespace:
+    parser = new_parser("publish", "Publish an edition.")
+    parser.add_argument("edition", metavar="EDITION", help="id of the edition record")
+    parser.add_argument("--out", metavar="DIR", default="dist", help="folder to publish into (default: dist)")
+    parser.add_argument(
+        "--format", metavar="LIST", default="site,zip", help=f"any of {','.join(formats)} (default: site,zip)"
     )
+    parser.add_argument(
+        "--since", metavar="PATH", help="an earlier edition, folder or zip: adds a page of all changes"
+    )
+    return parser.parse_args(list(words))
+
+
+def _tell(issue: Issue, written: Sequence[Written], as_json: bool) -> None:
+    records = len(issue.packed.book.files)
+    if as_json:
+        files = [
+            {"format": w.format, "path": str(w.path), "bytes": w.bytes, "sha256": w.sha256} for w in written
+        ]
+        told = {"edition": issue.id, "number": issue.edition.number, "draft": issue.draft}
+        print_json({**told, "records": records, "files": files})
+        return
+    state = ", draft" if issue.draft else ""
+    print(f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records")
     for item in written:
         kind = "fingerprint" if item.format == "site" else "SHA-256"
         print(f"  {item.path}\n    {item.bytes:,} bytes, {kind} {item.sha256}")
-    return 0
 
 
 def _formats(given: str, known: tuple[str, ...]) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ from shearpin.publish.bag import fingerprint_of, write_bag
 from shearpin.publish.faults import PublishError, explain_oserror
 from shearpin.publish.issue import Issue
 from shearpin.publish.names import faults_of_names
+from shearpin.publish.paper import make_pdf
 from shearpin.publish.place import alone, flush_to_disk, put_in_place, staging
 from shearpin.publish.website import build_site
 
@@ -96,8 +97,15 @@ def _make_zip(shop: Workshop) -> Path:
     return target
 
 
+def _make_pdf(shop: Workshop) -> Path:
+    shop.progress("PDF (some minutes for a whole book)")
+    target = shop.folder / f"{shop.issue.name}.pdf"
+    make_pdf(shop.issue, target)
+    return target
+
+
 MAKERS: Final[Mapping[str, Callable[[Workshop], Path]]] = MappingProxyType(
-    {"site": _make_site, "zip": _make_zip}
+    {"site": _make_site, "zip": _make_zip, "pdf": _make_pdf}
 )
 """Formats by name, in the order in which they are made."""
 
