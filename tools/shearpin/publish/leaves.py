@@ -26,6 +26,8 @@ ORDER: Final = (
 _VOID: Final = frozenset({"img", "br", "hr", "meta", "link", "input", "path", "wbr"})
 _SCREEN_ONLY: Final = frozenset({"button", "form", "noscript", "script"})
 _SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose"})
+_BESIDE_THE_WORK: Final = frozenset({"why-safety", "used-by", "why-figures"})
+"""Sections that serve who looks around in the book, and would cost a reader of paper a sheet each."""
 _DROPPED: Final = frozenset({"tabindex", "loading", "hidden"})
 _CASED: Final = {"viewbox": "viewBox"}  # the parser makes names of attributes small
 
@@ -166,4 +168,6 @@ class _Writer(HTMLParser):
 
 def _for_screens(tag: str, given: Mapping[str, str | None]) -> bool:
     classes = (given.get("class") or "").split()
-    return tag in _SCREEN_ONLY or "hidden" in given or bool(_SCREEN_CLASSES.intersection(classes))
+    if tag in _SCREEN_ONLY or "hidden" in given or given.get("id") in _BESIDE_THE_WORK:
+        return True
+    return bool(_SCREEN_CLASSES.intersection(classes))

@@ -52,7 +52,8 @@ def paper_document(issue: Issue) -> str:
     for part in parts:
         leaves = "".join(_leaf(issue, leaf, rendered(leaf, link, image)) for leaf in part.leaves)
         body.append(
-            f'<section class="part" data-part="{part.kind}"><h1 class="part-title" id="part-{part.kind}">{text(part.title)}</h1>{leaves}</section>'
+            f'<section class="part" data-part="{part.kind}"><h1 class="part-title" id="part-{part.kind}">{text(part.title)}</h1>'
+            f"{_listed(part) if part.kind in _REPEATING else ''}{leaves}</section>"
         )
     style = resources.files("shearpin.publish").joinpath("paper.css").read_text(encoding="utf-8")
     edition = issue.edition
@@ -104,6 +105,12 @@ def _contents(parts: tuple[Part, ...], further: tuple[Leaf, ...]) -> str:
         rows.append(f'<li class="of-part"><a href="#part-{part.kind}">{text(part.title)}</a></li>')
         rows += [f'<li><a href="#{leaf.anchor}">{text(leaf.title)}</a></li>' for leaf in part.leaves]
     return f'<nav class="contents"><h1>Contents</h1><ul>{"".join(rows)}</ul></nav>'
+
+
+def _listed(part: Part) -> str:
+    """Return what a part of working sheets holds; each of them begins a sheet of its own."""
+    rows = "".join(f'<li><a href="#{leaf.anchor}">{text(leaf.title)}</a></li>' for leaf in part.leaves)
+    return f'<ul class="listed">{rows}</ul>'
 
 
 def _leaf(issue: Issue, leaf: Leaf, body: str) -> str:

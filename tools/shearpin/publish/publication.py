@@ -13,6 +13,7 @@ from shearpin.book.plaintext import plain_text
 from shearpin.publish import contentrecord, notices
 from shearpin.publish.archive import files_below, write_archive
 from shearpin.publish.bag import fingerprint_of, write_bag
+from shearpin.publish.ebook import make_epub
 from shearpin.publish.faults import PublishError, explain_oserror
 from shearpin.publish.issue import Issue
 from shearpin.publish.names import faults_of_names
@@ -104,8 +105,15 @@ def _make_pdf(shop: Workshop) -> Path:
     return target
 
 
+def _make_epub(shop: Workshop) -> Path:
+    shop.progress("e-book")
+    target = shop.folder / f"{shop.issue.name}.epub"
+    make_epub(shop.issue, target)
+    return target
+
+
 MAKERS: Final[Mapping[str, Callable[[Workshop], Path]]] = MappingProxyType(
-    {"site": _make_site, "zip": _make_zip, "pdf": _make_pdf}
+    {"site": _make_site, "zip": _make_zip, "pdf": _make_pdf, "epub": _make_epub}
 )
 """Formats by name, in the order in which they are made."""
 
