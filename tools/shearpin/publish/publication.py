@@ -19,6 +19,8 @@ from shearpin.publish.issue import Issue
 from shearpin.publish.names import faults_of_names
 from shearpin.publish.paper import make_pdf
 from shearpin.publish.place import alone, flush_to_disk, put_in_place, staging
+from shearpin.publish.scorm import make_scorm
+from shearpin.publish.teaching import paper_copy
 from shearpin.publish.website import build_site
 
 Progress = Callable[[str], None]
@@ -112,8 +114,38 @@ def _make_epub(shop: Workshop) -> Path:
     return target
 
 
+def _make_scorm(shop: Workshop) -> Path:
+    site = shop.bag() / "data"
+    shop.progress("package for a learning system")
+    target = shop.folder / f"{shop.issue.name}-scorm.zip"
+    make_scorm(shop.issue, site, target)
+    return target
+
+
+def _make_learner(shop: Workshop) -> Path:
+    return _make_paper_copy(shop, "learner", answers=False)
+
+
+def _make_instructor(shop: Workshop) -> Path:
+    return _make_paper_copy(shop, "instructor", answers=True)
+
+
+def _make_paper_copy(shop: Workshop, who: str, *, answers: bool) -> Path:
+    target = shop.folder / f"{shop.issue.name}-{who}.html"
+    target.write_bytes(paper_copy(shop.issue, answers).encode("utf-8"))
+    return target
+
+
 MAKERS: Final[Mapping[str, Callable[[Workshop], Path]]] = MappingProxyType(
-    {"site": _make_site, "zip": _make_zip, "pdf": _make_pdf, "epub": _make_epub}
+    {
+        "site": _make_site,
+        "zip": _make_zip,
+        "pdf": _make_pdf,
+        "epub": _make_epub,
+        "scorm": _make_scorm,
+        "learner": _make_learner,
+        "instructor": _make_instructor,
+    }
 )
 """Formats by name, in the order in which they are made."""
 
