@@ -105,7 +105,7 @@ def _plan_table(view: View, plan: Plan) -> str:
     total = (
         f'<p class="expected">About <b>{plan.expected_minutes:.0f} minutes</b> of testing to be expected.</p>'
     )
-    return total + table(("", "Test", "Takes", "Comes to it"), rows, "plan", "Tests in order")
+    return total + table(("No.", "Test", "Takes", "Comes to it"), rows, "plan", "Tests in order")
 
 
 def _cause_table(
