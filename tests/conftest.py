@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,14 @@ ROOT = Path(__file__).resolve().parents[1]
 
 # What a folder on a stick may be called: blanks, signs that end or escape a URL, letters of two scripts.
 AWKWARD_NAME = "Ålesund shop #2 – 100 % 手引 & more"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _cache_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep what the tests keep out of the user's cache, and what the user's cache holds out of the tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SHEARPIN_CACHE", str(tmp_path_factory.mktemp("cache")))
+        yield
 
 
 @pytest.fixture(scope="session")

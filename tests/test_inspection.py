@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from shearpin.book.linked import load_linked
 from shearpin.catalogue import RULES
-from shearpin.inspection import explain_code
+from shearpin.inspection import explain_code, inspect_book
 from shearpin.model.finding import Finding, Severity
 from tests.rule_cases import ALL_CASES
-from tests.sound_book import check_over, swap
+from tests.sound_book import check_over, lay_over, swap
 
 PUNCH = "tools/pin-punch.yaml"
 
@@ -125,7 +126,9 @@ def test_findings_sort_by_path_line_column_and_code() -> None:
 
 def test_warnings_are_what_the_author_should_look_at_and_nothing_that_misleads() -> None:
     warnings = {code for code, rule in RULES.items() if rule.severity is Severity.WARNING}
-    assert warnings == {"LNG001", "REF007", "SUP001", "VAL005", "VAL006", "TRQ002", "TRQ004", "DRV003"}
+    assert warnings == {"LNG001", "REF007", "SUP001", "VAL005", "VAL006", "TRQ002", "TRQ004", "DRV003"} | {
+        "CON002", "CON004", "CON005", "CON006", "CON007", "CON008", "CON009",
+    }  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -171,3 +174,22 @@ def test_a_rule_is_found_by_code_or_name(wanted: str) -> None:
 def test_cases_have_names_of_their_own() -> None:
     names = [str(case) for case in ALL_CASES]
     assert len(names) == len(set(names))
+
+
+@pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
+@pytest.mark.parametrize("shares", [2, 3])
+def test_several_processes_find_what_one_finds(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, shares: int
+) -> None:
+    files: dict[str, str | bytes | None] = {
+        PUNCH: "title: A\nsummary: Like {part:auger-sheer-bolt}.\n",
+        "tools/broken.yaml": "title: [",
+        "parts/auger-shear-bolt.yaml": None,
+    }
+    kb = lay_over(tmp_path, files)
+    alone = load_linked(kb, "kb")
+    monkeypatch.setattr("shearpin.book.load.shares_for", lambda records: shares)
+    monkeypatch.setattr("shearpin.inspection.shares_for", lambda records: shares)
+    together = load_linked(kb, "kb")
+    assert together.book.files == alone.book.files
+    assert inspect_book(together) == inspect_book(alone) != ()

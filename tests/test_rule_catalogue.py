@@ -30,6 +30,7 @@ FAMILIES: Final = {
     "ENG": "engines and fuel",
     "SAF": "safety",
     "LNG": "language",
+    "CON": "contradictions and doubles",
     "DIA": "diagnosis",
     "FIG": "drawings",
     "EDN": "editions",

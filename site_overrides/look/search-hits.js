@@ -160,11 +160,15 @@
     }
 
     render(result, machine, analyser) {
+      if (!result.hits.length && result.answer) {
+        this.put(result.answer, []);
+        return;
+      }
       if (!result.hits.length) {
         this.renderNothing(result);
         return;
       }
-      const elements = [];
+      const elements = result.answer ? [make('p', 'search-answer', result.answer)] : [];
       if (result.corrected) elements.push(this.corrected(result));
       const hits = make('ol', 'search-hits');
       const terms = new Set(result.terms);

@@ -195,7 +195,7 @@
         const file = this.termFile(number);
         if (!file) return terms;
         for (const term of file.entries.keys()) {
-          const usable = term.startsWith(prefix) && !file.pairs.has(term) && !/[!@]$/.test(term);
+          const usable = term.startsWith(prefix) && !file.pairs.has(term) && !/[!@]$|#/.test(term);
           if (usable && this.find(term)) terms.push(term);
           if (terms.length === limit) return terms;
         }

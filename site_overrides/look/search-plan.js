@@ -9,9 +9,11 @@
   const LONG_NUMBER = 5;
   const SHORT_LETTERS = 3;
 
-  /* ---- whole lines ------------------------------------------------------------------------------------------------------ */
+  /* ---- meanings, whole lines, words near one another ------------------------------------------------------------- */
 
   const LONGEST_LINE = 8;
+  const NEAR = 2;
+  const NO_TERM = '?';
 
   // Five letters and figures: 24 bits of FNV-1a.
   const shortHash = (text) => {
@@ -26,8 +28,8 @@
     return digits;
   };
 
-  const lineKey = (terms, lists) => {
-    if (!terms.length || terms.length > LONGEST_LINE) return null;
+  // Terms with each synonym, of however many words, replaced by its concept; of several the first by name.
+  const meanings = (terms, lists) => {
     const meant = [];
     for (let start = 0; start < terms.length;) {
       const from = start;
@@ -38,8 +40,26 @@
       meant.push(longest.length ? longest.sort(before)[0] : terms[start]);
       start += size;
     }
-    meant.sort(before);
-    return `${meant[0].replace(/!$/, '')}=${shortHash(meant.join(' '))}`;
+    return meant;
+  };
+
+  const lineKey = (meant) => {
+    if (!meant.length || meant.length > LONGEST_LINE) return null;
+    const sorted = meant.slice().sort(before);
+    return `${sorted[0].replace(/!$/, '')}=${shortHash(sorted.join(' '))}`;
+  };
+
+  // Terms for every two meanings that have at most one other between them, in either order; each once.
+  const nearPairs = (meant) => {
+    const plain = meant.map((meaning) => meaning.replace(/!$/, ''));
+    const pairs = new Set();
+    for (let distance = 1; distance <= NEAR; distance += 1) {
+      for (let i = 0; i + distance < plain.length; i += 1) {
+        const [left, right] = [plain[i], plain[i + distance]].sort(before);
+        if (left !== right) pairs.add(`${left}&${right}`);
+      }
+    }
+    return Array.from(pairs);
   };
 
   /* ---- the plan --------------------------------------------------------------------------------------------------------- */
@@ -49,6 +69,8 @@
       this.tables = tables;
       this.analyser = analyser;
       this.spelling = new Spelling(tables);
+      this.weakWords = new Set(tables.WEAK_WORDS);
+      this.weakPairs = new Set(tables.WEAK_PAIRS);
       this.intentWords = new Map(Object.entries(tables.INTENT_WORDS).map(([name, words]) => [name, new Set(words)]));
     }
 
@@ -56,10 +78,18 @@
     plan(query, lists, literal) {
       const typed = split(query);
       const items = this.readItems(typed);
-      const draft = { items, typed, alternatives: items.map(() => new Map()), coded: items.map(() => false), longCode: false };
+      const draft = {
+        items,
+        typed,
+        alternatives: items.map(() => new Map()),
+        coded: items.map(() => false),
+        inPhrase: items.map(() => false),
+        longCode: false,
+      };
       this.lookUpCodes(draft, lists);
+      this.lookUpFigures(draft, lists);
       const known = this.lookUpPhrases(draft, lists);
-      const pairs = this.lookUpPairs(draft, lists);
+      this.lookUpJoined(draft, lists);
       const unknown = this.lookUpWords(draft, lists);
       if (!lists.complete()) return null;
       const corrections = literal ? new Map() : this.respell(draft, lists, unknown);
@@ -70,11 +100,13 @@
         const plan = this.plan(corrected, lists, true);
         return plan && Object.assign(plan, { corrected });
       }
+      const intent = this.intentOf(items, typed, draft.longCode);
+      const meant = meanings(items.map((item) => item.token.term), lists);
       return {
-        units: this.distinct(draft.alternatives),
-        pairs,
-        line: lineKey(items.map((item) => item.token.term), lists),
-        intent: this.intentOf(items, typed, draft.longCode),
+        units: this.units(draft, intent),
+        pairs: nearPairs(meant).filter((pair) => lists.find(pair)),
+        line: lineKey(meant),
+        intent,
         corrected: null,
         unknown: unknown.map((index) => items[index].token.raw),
       };
@@ -128,14 +160,14 @@
     }
 
     codeTerms(code, lists) {
-      const found = this.exactly(code, lists);
+      const found = this.exactly(code, lists, this.tables.WEIGHT_WORD);
       return found.size ? found : this.beginningWith(code, lists);
     }
 
     // The term itself, and as the name of a plate.
-    exactly(term, lists) {
+    exactly(term, lists, weight) {
       const found = [term, `${term}@`].filter((there) => lists.find(there));
-      return new Map(found.map((there) => [there, this.tables.WEIGHT_WORD]));
+      return new Map(found.map((there) => [there, weight]));
     }
 
     // The commonest of the terms that begin with `prefix`.
@@ -147,6 +179,33 @@
       });
       rated.sort((a, b) => a.idf - b.idf || a.order - b.order);
       return new Map(rated.slice(0, this.tables.MAX_PREFIX_USED).map(({ term }) => [term, this.tables.WEIGHT_PREFIX]));
+    }
+
+    // A number and its unit as a figure, in whatever unit the book has it.
+    lookUpFigures({ items, alternatives, coded }, lists) {
+      items.slice(0, -1).forEach(({ token }, index) => {
+        const unit = items[index + 1].token;
+        if (token.kind !== 'number' || unit.kind !== 'unit' || coded[index]) return;
+        this.figureTerms(token.term, unit.term).filter((term) => lists.find(term)).forEach((term) => {
+          alternatives[index].set(term, this.tables.WEIGHT_WORD);
+          alternatives[index + 1].set(term, this.tables.WEIGHT_WORD);
+        });
+      });
+    }
+
+    // As in shearpin/search/figures.py: a dimension and two digits of the value, and of values next to it.
+    figureTerms(number, unit) {
+      const { FIGURE_UNITS, FIGURES_NEAR, FIGURE_NUDGE } = this.tables;
+      const [over, under] = number.split('/');
+      if (!FIGURE_UNITS[unit] || (under && !Number(under))) return [];
+      const [dimension, factor] = FIGURE_UNITS[unit];
+      const value = (Number(over) / Number(under || '1')) * factor;
+      if (!value) return [];
+      const term = (near) => {
+        const [digits, power] = (value * near * FIGURE_NUDGE).toExponential(1).split('e');
+        return `${dimension}#${digits.replace('.', '')}e${Number(power)}`;
+      };
+      return Array.from(new Set(FIGURES_NEAR.map(term)));
     }
 
     // Note synonyms; return known misspellings as what to write in the place of which item.
@@ -167,6 +226,7 @@
           if (!phrase.preferred) {
             span.forEach((index) => {
               draft.alternatives[index].set(phrase.concept, this.tables.WEIGHT_SYNONYM);
+              draft.inPhrase[index] = draft.inPhrase[index] || size > 1;
             });
           } else {
             span.forEach((index) => corrections.set(index, ''));
@@ -178,20 +238,17 @@
       return corrections;
     }
 
-    // Neighbouring words that the book has side by side, or as one word.
-    lookUpPairs(draft, lists) {
-      const pairs = [];
+    // Neighbouring words that the book has as one word, or the other way round.
+    lookUpJoined(draft, lists) {
       for (let index = 0; index + 1 < draft.items.length; index += 1) {
         const pair = this.analyser.pair(draft.items[index].token, draft.items[index + 1].token);
         if (pair && lists.find(pair)) {
-          if (!pairs.includes(pair)) pairs.push(pair);
           [index, index + 1].forEach((there) => {
             const found = draft.alternatives[there];
             if (!found.has(pair)) found.set(pair, this.tables.WEIGHT_JOINED);
           });
         }
       }
-      return pairs;
     }
 
     // Look up each word by itself; return which are unknown.
@@ -201,7 +258,8 @@
       draft.items.forEach(({ token }, index) => {
         const found = draft.alternatives[index];
         if (draft.coded[index]) return;
-        const exactly = this.exactly(token.term, lists);
+        const { WEIGHT_IN_PHRASE, WEIGHT_WORD } = this.tables;
+        const exactly = this.exactly(token.term, lists, draft.inPhrase[index] ? WEIGHT_IN_PHRASE : WEIGHT_WORD);
         exactly.forEach((weight, term) => found.set(term, weight));
         if (!exactly.size && !found.size && !lists.knows(token.term) && lists.complete()) {
           const typing = index === last && token.kind === 'word';
@@ -214,14 +272,32 @@
       return unknown;
     }
 
+    // The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others.
     respell(draft, lists, unknown) {
       const better = new Map();
+      const terms = draft.items.map((item) => item.token.term);
       unknown.forEach((index) => {
         const { token } = draft.items[index];
-        const word = token.kind === 'word' ? this.spelling.correct(token.raw, lists) : null;
-        if (word) better.set(index, word);
+        let found = token.kind === 'word' ? this.spelling.candidates(token.raw, lists) : [];
+        if (found.length > 1) {
+          found = found.map(({ rating, word }) => {
+            const places = this.places(terms, index, this.analyser.stem(word), lists);
+            return { rating: rating - this.tables.CONTEXT_BONUS * places, word };
+          });
+          found.sort((a, b) => a.rating - b.rating || before(a.word, b.word));
+        }
+        if (found.length) better.set(index, found[0].word);
       });
       return better;
+    }
+
+    // How many of the words around it the book has near `term`, or in one synonym with it, were it at `index`.
+    places(terms, index, term, lists) {
+      const withIt = meanings(terms.map((there, i) => (i === index ? term : there)), lists);
+      const without = meanings(terms.map((there, i) => (i === index ? NO_TERM : there)), lists);
+      const others = nearPairs(without);
+      const pairs = nearPairs(withIt).filter((pair) => !others.includes(pair) && lists.find(pair));
+      return without.length - withIt.length + pairs.length;
     }
 
     // The query with its corrections; a word of several parts is taken apart when one of them is corrected.
@@ -240,13 +316,27 @@
       return words.filter((word) => word !== '').join(' ');
     }
 
-    distinct(alternatives) {
+    // What the words may match, each once; weak words with a small part of their weight.
+    units(draft, intent) {
       const units = new Map();
-      alternatives.forEach((found) => {
-        const unit = Array.from(found).sort((a, b) => before(a[0], b[0]));
-        if (unit.length) units.set(JSON.stringify(unit), unit);
+      draft.alternatives.forEach((found, index) => {
+        if (!found.size) return;
+        const weak = !draft.coded[index] && this.isWeak(draft.items, index, intent);
+        const share = weak ? this.tables.WEAK_SHARE : 8;
+        const matches = Array.from(found, ([term, weight]) => [term, Math.max(1, Math.floor((weight * share) / 8))]);
+        matches.sort((a, b) => before(a[0], b[0]));
+        const key = JSON.stringify(matches);
+        if (!units.has(key)) units.set(key, { matches, weak });
       });
       return Array.from(units.values());
+    }
+
+    isWeak(items, index, intent) {
+      const rawAt = (place) => (items[place] ? items[place].token.raw : '');
+      const raw = rawAt(index);
+      const pairs = [`${rawAt(index - 1)}-${raw}`, `${raw}-${rawAt(index + 1)}`];
+      const asking = this.tables.ASKING_WORDS[intent] || [];
+      return this.weakWords.has(raw) || asking.includes(raw) || pairs.some((pair) => this.weakPairs.has(pair));
     }
 
     intentOf(items, typed, codes) {
@@ -260,7 +350,7 @@
       if (codes || asked.has('part')) return 'part';
       if (tables.HOW_MUCH.includes(begins)) return 'value';
       if (tables.HOW_TO.includes(begins)) {
-        asked.add('do');
+        asked.add(asked.has('test') ? 'test' : 'do');
       } else if (items.some(({ token }) => token.kind === 'not')) {
         return intentWords.get('do').has(items[0].token.raw) ? 'do' : 'complaint';
       }

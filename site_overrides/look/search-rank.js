@@ -36,7 +36,7 @@
       if (!lists.complete()) return null;
       let total = 0;
       scores.forEach((_, record) => { total += lists.isAnswer(record) ? 0 : 1; });
-      const terms = [].concat(...plan.units.map((unit) => unit.map(([term]) => term)));
+      const terms = [].concat(...plan.units.map((unit) => unit.matches.map(([term]) => term)));
       return { query, corrected: plan.corrected, hits, total, nearest, terms };
     }
 
@@ -74,7 +74,7 @@
       plan.units.forEach((unit) => {
         const weight = this.addUnit(unit, tally);
         total += weight;
-        units += weight > 0 ? 1 : 0;
+        units += weight > 0 && !unit.weak ? 1 : 0;
       });
       plan.pairs.forEach((pair) => this.addWhole(pair, tables.WEIGHT_PAIR, tally));
       if (plan.line) this.addWhole(plan.line, tables.WEIGHT_LINE, tally);
@@ -101,7 +101,7 @@
       const best = new Float64Array(sums.length);
       const strongHere = new Uint8Array(sums.length);
       let heaviest = null;
-      unit.forEach(([term, weight]) => {
+      unit.matches.forEach(([term, weight]) => {
         const found = this.lists.find(term);
         if (!found) return;
         if (!heaviest || weight > heaviest.weight || (weight === heaviest.weight && found.idf > heaviest.idf)) {
@@ -110,18 +110,19 @@
         found.records.forEach((record, i) => {
           const points = weight * found.idf * POINTS[found.codes[i]];
           if (points > best[record]) best[record] = points;
-          if (found.codes[i] >= STRONG_CODE) strongHere[record] = 1;
+          if (found.codes[i] >= STRONG_CODE && !unit.weak) strongHere[record] = 1;
           if (term.endsWith('@')) named.add(record);
         });
       });
       if (!heaviest) return 0;
+      const share = heaviest.weight * heaviest.idf;
       best.forEach((points, record) => {
         if (!points) return;
         sums[record] += points;
-        weights[record] += heaviest.idf;
+        weights[record] += share;
         strong[record] += strongHere[record];
       });
-      return heaviest.idf;
+      return share;
     }
 
     // Add the match of a term beside the units, to records that match one of them.

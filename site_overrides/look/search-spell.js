@@ -23,14 +23,15 @@
       });
     }
 
-    correct(typed, lists) {
+    // The likeliest words with their ratings, best (lowest) first.
+    candidates(typed, lists) {
       const costs = this.tables.LARGEST_COSTS;
       const limit = costs[Math.min(typed.length, costs.length - 1)];
       const rated = this.rated(typed, lists, [0, -1, 1], this.tables.LETTERS_APART, limit);
       if (!rated.length && typed.length >= 6 && lists.complete()) {
         rated.push(...this.rated(typed, lists, [-2, 2], this.tables.LETTERS_APART, limit));
       }
-      return rated.length ? rated[0].word : null;
+      return rated.slice(0, this.tables.MAX_CANDIDATES);
     }
 
     nearest(typed, lists) {

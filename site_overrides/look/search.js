@@ -53,11 +53,27 @@
     return ranking;
   };
 
-  const search = (query, options) => ready().then((found) => {
+  // What divides a quantity from the unit it is to be converted to.
+  const BETWEEN = / (?:in|to|into|as|is|are|=) (?=[^ ])/i;
+  let conversions = null;
+  const converter = () => {
+    if (!conversions) {
+      const reader = window.shearpinBench ? Promise.resolve() : readScript(`${HERE}calculators-reading.js`);
+      conversions = Promise.all([readFile('units'), reader.then(() => readScript(`${HERE}search-convert.js`)), ready()]).then(
+        () => new window.shearpinSearchParts.Converter(files.get('units'), BETWEEN)
+      );
+      conversions.catch(() => { conversions = null; });
+    }
+    return conversions;
+  };
+  const answerTo = (query) => (/[0-9½⅓⅔¼¾⅛⅜⅝⅞]/.test(query) && BETWEEN.test(query)
+    ? converter().then((found) => found.answer(query)) : Promise.resolve(null));
+
+  const search = (query, options) => Promise.all([ready(), answerTo(query)]).then(([found, answer]) => {
     const { machine = null, limit = SHOWN, literal = false } = options || {};
     const step = () => {
       const result = found.search(query, machine, limit, literal);
-      return result || Promise.all(found.wanted().map(readFile)).then(step);
+      return result ? Object.assign(result, { answer }) : Promise.all(found.wanted().map(readFile)).then(step);
     };
     return step();
   });

@@ -107,8 +107,10 @@ def test_inline_text_is_walked_wherever_a_writer_may_put_it(tmp_path: Path) -> N
 
 def mentions_of_test(folder: Path) -> list[InlineText]:
     text = (
-        "title: A\npurpose: B.\nsystems: auger-drive\ntime: 1 min\nsteps:\n  - {do: C., confirm: D., note: E.}\n"
-        "results:\n  - {id: x, seen: F., then: G.}\n  - {id: y, seen: H.}\nfinish:\n  - do: I.\n"
+        "title: A\npurpose: B {v}.\nsystems: auger-drive\ntime: 1 min\nsteps:\n"
+        "  - {do: 'C {v}.', confirm: 'D {v}.', note: 'E {v}.'}\n"
+        "results:\n  - {id: x, seen: 'F {v}.', then: 'G {v}.'}\n  - {id: y, seen: 'H {v}.'}\n"
+        "finish:\n  - do: I {v}.\n"
     )
     linked = read_over(folder, {"tests/a.yaml": text})
     return [mention for mention in mentions(linked.book.tests["a"]) if isinstance(mention, InlineText)]

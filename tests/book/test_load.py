@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from shearpin.book.book import BookError
+from shearpin.book.failure import BookError
 from shearpin.book.linked import load_linked
 from shearpin.book.load import load_book
 from shearpin.inspection import inspect_book
@@ -216,10 +216,10 @@ def test_a_file_that_vanishes_between_listing_and_reading_is_told(
     kb = lay_over(tmp_path, {})
     read_file = load._read_file
 
-    def vanish(entry: os.DirEntry[str], *rest: object) -> object:
-        if entry.name == "pin-punch.yaml":
-            Path(entry.path).unlink()
-        return read_file(entry, *rest)  # type: ignore[arg-type]
+    def vanish(place: str, *rest: object) -> object:
+        if place.endswith("pin-punch.yaml"):
+            Path(place).unlink()
+        return read_file(place, *rest)  # type: ignore[arg-type]
 
     monkeypatch.setattr(load, "_read_file", vanish)
     (finding,) = inspect_book(load_linked(kb, "kb"))

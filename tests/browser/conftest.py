@@ -20,6 +20,7 @@ from tests.browser.harness import (
     end_firefox,
     find_browser,
     missing,
+    old_chromium,
     start_firefox,
 )
 
@@ -37,6 +38,8 @@ CHROMIUM_FLAGS = (
     "--host-resolver-rules=MAP * ~NOTFOUND",  # no name or address leads anywhere, were a page to ask for one
 )
 
+OLD = "chromium-109"
+
 # preload: axe-core would fetch the style sheets again, which no browser allows from file://
 AXE_RUN = """() => axe.run({
     runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
@@ -51,10 +54,22 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.browser)
 
 
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Run the tests of a module twice where it says `OLD_BROWSER_TOO = True`."""
+    if "chromium" in metafunc.fixturenames and getattr(metafunc.module, "OLD_BROWSER_TOO", False):
+        metafunc.parametrize("chromium", ["current", OLD], indirect=True, scope="session")
+
+
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    """Debian's Chromium, or another one that SHEARPIN_CHROMIUM names, without a window."""
-    executable = find_browser("SHEARPIN_CHROMIUM", ("chromium", "chromium-browser", "google-chrome"))
+def chromium(request: pytest.FixtureRequest) -> Iterator[Browser]:
+    """Debian's Chromium, or another one that SHEARPIN_CHROMIUM names, without a window.
+
+    Where the test asks for it, Chromium 109: the last one for Windows 7 and 8.1, which old shop computers run.
+    """
+    if getattr(request, "param", "current") == OLD:
+        executable = str(old_chromium(NODE_MODULES))
+    else:
+        executable = find_browser("SHEARPIN_CHROMIUM", ("chromium", "chromium-browser", "google-chrome"))
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0
     flags = [*CHROMIUM_FLAGS, *(["--no-sandbox"] if is_root else [])]  # its sandbox refuses root
     with sync_playwright() as playwright:

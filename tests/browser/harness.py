@@ -6,6 +6,7 @@ import json
 import os
 import shutil
 import subprocess
+import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,6 +20,9 @@ LOCAL_SCHEMES = frozenset({"about", "blob", "data", "file"})
 DESKTOP = (1366, 768)  # an old shop PC
 PHONE = (390, 844)
 ENDING_SECONDS = 30
+UNPACK = """const fs = require('fs'), zlib = require('zlib'), [from, to] = process.argv.slice(1);
+require('stream').pipeline(fs.createReadStream(from), zlib.createBrotliDecompress(), fs.createWriteStream(to),
+    error => { if (error) throw error; });"""
 
 # One thing for Firefox to do; firefox.mjs lists them.
 Action = Mapping[str, Any]
@@ -123,6 +127,21 @@ def find_browser(setting: str, commands: Sequence[str]) -> str:
     if found is None:
         missing(f"no {' or '.join(commands)} on this computer, and {setting} is not set")
     return found
+
+
+def old_chromium(node_modules: Path) -> Path:
+    """Return Chromium 109, unpacked beside its npm package when first asked for."""
+    packed = node_modules / "@sparticuz" / "chromium" / "bin" / "chromium.br"
+    node = shutil.which("node")
+    if sys.platform != "linux" or node is None or not packed.is_file():
+        missing("Chromium 109 comes with @sparticuz/chromium for Linux: run tools/test.py, which installs it")
+    browser = node_modules / ".chromium-109"
+    if not browser.is_file():
+        unfinished = browser.with_name(f"{browser.name}.{os.getpid()}")
+        subprocess.run([node, "-e", UNPACK, str(packed), str(unfinished)], check=True)
+        unfinished.chmod(0o755)
+        unfinished.replace(browser)
+    return browser
 
 
 def missing(reason: str) -> NoReturn:

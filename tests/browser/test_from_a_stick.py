@@ -11,6 +11,7 @@ from playwright.sync_api import Page
 
 from tests.browser.harness import Firefox
 
+OLD_BROWSER_TOO = True
 COMPLAINT = "left auger not spinning"
 GOAL = "one-side-of-auger-does-not-turn"
 HREFS = "Array.from(document.querySelectorAll('a[href]'), a => a.href)"

@@ -12,6 +12,7 @@ from ruamel.yaml import YAML
 
 from tests.browser.harness import PHONE, Firefox
 
+OLD_BROWSER_TOO = True
 ROOT = Path(__file__).resolve().parents[2]
 PROCEDURE = "procedures/replace-auger-shear-bolt.html"
 CHOICE = "[data-machine-choice]"

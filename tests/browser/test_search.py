@@ -18,8 +18,11 @@ from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
 from tests.browser.harness import Firefox, PageLog
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
+from tests.search.test_conversion import CONVERSIONS
 from tests.search.test_ranking import MEANT
 from tests.search.vocabulary import vocabulary
+
+OLD_BROWSER_TOO = True
 
 LOOK = Path(__file__).resolve().parents[2] / "site_overrides" / "look"
 
@@ -43,8 +46,8 @@ PAGE = """<!doctype html>
 RESULTS = "<div data-search-results></div><p data-search-fallback hidden>All symptoms</p>"
 
 ASK = """questions => Promise.all(questions.map(([query, machine, limit, literal]) =>
-    window.shearpinSearch(query, {machine, limit, literal}).then(({query, corrected, hits, total, nearest}) =>
-        ({query, corrected, hits, total, nearest}))))"""
+    window.shearpinSearch(query, {machine, limit, literal}).then(({query, corrected, answer, hits, total, nearest}) =>
+        ({query, corrected, answer, hits, total, nearest}))))"""
 
 
 @pytest.fixture(scope="session")
@@ -134,6 +137,11 @@ def questions() -> list[tuple[str, str | None, int, bool]]:
         "kill-switch",
         "shearpin",
         "gskt qqq",
+        "18 ft lb",
+        "0.030 in gap",
+        "3/8 in bolt",
+        "1/0 in",
+        *CONVERSIONS,
     ]
     for _ in range(300):
         start, size = chance.randrange(len(words) - 6), chance.randint(1, 6)
@@ -162,6 +170,7 @@ class TestSameAsTheCommandLine:
             expected = {
                 "query": here.query,
                 "corrected": here.corrected,
+                "answer": here.answer,
                 "hits": [
                     {
                         "id": hit.id,

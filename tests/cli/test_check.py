@@ -169,10 +169,10 @@ def logs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def _break(monkeypatch: pytest.MonkeyPatch, error: BaseException) -> None:
-    def fail(linked: object) -> None:
+    def fail(*given: object) -> None:
         raise error
 
-    monkeypatch.setattr(check, "inspect_book", fail)
+    monkeypatch.setattr(check, "verdict_on", fail)
 
 
 def test_a_fault_of_the_program_returns_three_and_names_a_log(

@@ -13,7 +13,7 @@ import pytest
 from shearpin.model.fields import Fields, Inline, RefTo
 from shearpin.model.kinds import KINDS
 from shearpin.model.position import FieldPath
-from shearpin.model.references import InlineText, Reference, field_names, mentions, nested_fields
+from shearpin.model.references import InlineText, Reference, field_names, mentions, nested_fields, texts
 
 Mark = tuple[FieldPath, str]
 
@@ -49,7 +49,9 @@ def _filled(annotation: Any) -> Any:
     origin = get_origin(annotation)
     if origin is Annotated:
         base, *marks = get_args(annotation)
-        return "an-id" if any(isinstance(mark, (RefTo, Inline)) for mark in marks) else _filled(base)
+        if any(isinstance(mark, Inline) for mark in marks):
+            return "{a.value}"
+        return "an-id" if any(isinstance(mark, RefTo) for mark in marks) else _filled(base)
     if origin in (Union, types.UnionType):
         return _filled(next(argument for argument in get_args(annotation) if argument is not type(None)))
     if origin is tuple:
@@ -92,9 +94,34 @@ def test_keys_say_that_they_are_keys() -> None:
     assert [(m.path, m.kinds, m.id) for m in keys] == [(("values", "a-key"), ("value",), "a-key")]
 
 
-def test_inline_text_comes_with_its_words() -> None:
+def test_text_with_braces_comes_with_its_words() -> None:
     tool = KINDS["tool"].record.model_validate({"title": "{tool:a}", "summary": "Like {tool:b}."})
-    assert list(mentions(tool)) == [InlineText(("summary",), "Like {tool:b}.")]
+    assert mentions(tool) == [InlineText(("summary",), "Like {tool:b}.")]
+
+
+def test_text_without_braces_mentions_nothing() -> None:
+    assert mentions(KINDS["tool"].record.model_validate({"title": "A", "summary": "Like b."})) == []
+    assert mentions(KINDS["tool"].record.model_validate({"title": "A", "summary": "Like b}."})) != []
+
+
+def test_texts_are_those_of_every_field_with_their_places() -> None:
+    record = KINDS["machine"].record.model_validate(
+        {
+            "title": "A", "summary": "B", "class": "two-stage", "engine": "e", "plate": {"where": "C"},
+            "fitted": ["f", "g"], "values": {"v.torque": {"is": "8 N·m", "note": "D"}},
+        }
+    )  # fmt: skip
+    assert dict(texts(record)) == {
+        ("title",): "A",
+        ("summary",): "B",
+        ("class",): "two-stage",
+        ("engine",): "e",
+        ("plate", "where"): "C",
+        ("fitted", 0): "f",
+        ("fitted", 1): "g",
+        ("values", "v.torque", "is"): "8 N·m",
+        ("values", "v.torque", "note"): "D",
+    }
 
 
 def test_names_of_fields_are_those_of_the_file() -> None:

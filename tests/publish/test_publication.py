@@ -167,7 +167,7 @@ def test_a_slip_of_the_pen_is_answered(
     assert told in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("state", ["draft", "withdrawn", ""])
+@pytest.mark.parametrize("state", ["draft", "withdrawn", "", "reviewed, digest: 0123456789abcdef"])
 def test_a_final_edition_refuses_what_is_not_reviewed(
     own_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], state: str
 ) -> None:

@@ -13,8 +13,8 @@ from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
+from shearpin.model.editions import Quiz
 from shearpin.model.fields import Plate, Review
-from shearpin.model.knowledge import Quiz
 from shearpin.model.quantity import dual_text
 from shearpin.publish.issue import prepare_issue
 from shearpin.publish.quiz import Question, questions_of

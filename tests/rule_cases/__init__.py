@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from tests.rule_cases.case import Case
+from tests.rule_cases.conflicts import CONFLICTS
 from tests.rule_cases.fields import NAMES, SHAPES
 from tests.rule_cases.mechanics import MECHANICS
 from tests.rule_cases.text import DRAWINGS, FORMAT
@@ -22,4 +23,5 @@ ALL_CASES: Final[tuple[Case, ...]] = (
     *APPLICABILITY,
     *EDITIONS,
     *MECHANICS,
+    *CONFLICTS,
 )

@@ -210,7 +210,7 @@ NAMES: Final[tuple[Case, ...]] = (
         "ids that differ in capitals",
         {
             "terms/drift.yaml": "title: Drift\ndefinition: A rod.\n",
-            "terms/DRIFT.yaml": "title: Drift\ndefinition: A rod.\nignore: [{code: REF003, reason: the clash is meant}]\n",
+            "terms/DRIFT.yaml": "title: Drift punch\ndefinition: A rod.\nignore: [{code: REF003, reason: the clash is meant}]\n",
         },
         "terms/DRIFT.yaml:1:1",
     ),

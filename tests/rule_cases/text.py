@@ -140,6 +140,16 @@ FORMAT: Final[tuple[Case, ...]] = (
 FIGURE = "figures/shear-bolt.yaml"
 SVG = "figures/shear-bolt.svg"
 
+
+def _labels(*labels: str) -> str:
+    lines = "".join(f"  - {label}\n" for label in labels)
+    return f"title: A bolt\nalt: A bolt through the shaft.\nlabels:\n{lines}"
+
+
+def _sized(width: int, size: int) -> str:
+    return f"<svg viewBox='0 0 {width} 99'><text font-size='{size}px'>bolt</text></svg>"
+
+
 DRAWINGS: Final[tuple[Case, ...]] = (
     found(
         "FIG001",
@@ -149,20 +159,54 @@ DRAWINGS: Final[tuple[Case, ...]] = (
     ),
     found("FIG002", "no drawing", {SVG: None}, f"{FIGURE}:1:1"),
     found("FIG002", "not a drawing", {SVG: "<html></html>"}, f"{FIGURE}:1:1"),
-    found("FIG002", "not UTF-8", {SVG: "<svg></svg>".encode("utf-16")}, f"{FIGURE}:1:1"),
-    found("FIG002", "an act on loading", {SVG: "<svg onload='a()'></svg>"}, f"{FIGURE}:1:1"),
+    found("FIG002", "not UTF-8", {SVG: "<svg><text>bolt</text></svg>".encode("utf-16")}, f"{FIGURE}:1:1"),
+    found("FIG002", "an act on loading", {SVG: "<svg onload='a()'><text>bolt</text></svg>"}, f"{FIGURE}:1:1"),
     found(
-        "FIG002", "a script under another name", {SVG: "<svg><s:script>a()</s:script></svg>"}, f"{FIGURE}:1:1"
+        "FIG002",
+        "a script under another name",
+        {SVG: "<svg><text>bolt</text><s:script>a()</s:script></svg>"},
+        f"{FIGURE}:1:1",
     ),
     found(
         "FIG002",
         "a picture from elsewhere",
-        {SVG: "<svg><path fill='url(http://a.example)'/></svg>"},
+        {SVG: "<svg><text>bolt</text><path fill='url(http://a.example)'/></svg>"},
         f"{FIGURE}:1:1",
     ),
-    found("FIG002", "an entity", {SVG: '<!DOCTYPE svg [<!ENTITY a "b">]><svg>&a;</svg>'}, f"{FIGURE}:1:1"),
+    found(
+        "FIG002",
+        "an entity",
+        {SVG: '<!DOCTYPE svg [<!ENTITY a "b">]><svg><text>bolt</text>&a;</svg>'},
+        f"{FIGURE}:1:1",
+    ),
     found("FIG002", "beyond a megabyte", {SVG: f"<svg>{' ' * 1_000_000}</svg>"}, f"{FIGURE}:1:1"),
     silent(
-        "FIG002", "a shade of its own", {SVG: "<svg><path fill='url( \"#shade\")' mask='url(#m)'/></svg>"}
+        "FIG002",
+        "a shade of its own",
+        {SVG: "<svg><path fill='url( \"#shade\")' mask='url(#m)'/><text>bolt</text></svg>"},
     ),
+    found(
+        "FIG003",
+        "the second label",
+        {FIGURE: _labels("{text: bolt, part: auger-shear-bolt}", "{text: bolt}")},
+        f"{FIGURE}:5:12",
+    ),
+    found(
+        "FIG004",
+        "a part that is drawn in other words",
+        {FIGURE: _labels("{text: nut, part: auger-shear-bolt}")},
+        f"{FIGURE}:4:12",
+    ),
+    found("FIG004", "words outside any text", {SVG: "<svg><title>bolt</title></svg>"}, f"{FIGURE}:4:12"),
+    silent(
+        "FIG004",
+        "a label on two lines, with a sign that is escaped",
+        {
+            FIGURE: _labels("{text: nut & bolt, part: auger-shear-bolt}"),
+            SVG: "<svg><text>nut &amp;<tspan x='0' dy='9'>bolt</tspan></text></svg>",
+        },
+    ),
+    found("FIG005", "just below", {SVG: _sized(359, 11)}, f"{FIGURE}:1:1"),
+    silent("FIG005", "just enough", {SVG: _sized(358, 11)}),
+    silent("FIG005", "no width to measure by", {SVG: _sized(0, 1)}),
 )

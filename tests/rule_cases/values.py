@@ -18,6 +18,9 @@ SYMPTOM = "symptoms/one-side-of-auger-does-not-turn.yaml"
 EDITION = "editions/whole-book.yaml"
 ENTRY = "  auger-shear-bolt.torque: {is: 8 N·m, basis: demo}\n"
 GAP = {"values/plug.gap.yaml": "title: Gap\nquantity: length\nplate: engine\n"}
+PUNCH_TEXT = "title: Pin punch\nsummary: Drives out pins.\n"
+LAPSED = "review: {state: reviewed, by: instructor, on: 2026-10-02, digest: 0123456789abcdef}\n"
+UNBOUND = "review: {state: reviewed, by: instructor, on: 2026-10-02}\n"
 PLATED = "title: Ell E212\nsummary: An engine.\nplate: {where: above}\n"
 
 
@@ -101,7 +104,8 @@ VALUES: Final[tuple[Case, ...]] = (
             **swap(
                 T28, "engine: ell-e212\nfitted: [recoil-start, tracks]", "engine: ell-e127\nfitted: [tracks]"
             ),
-            "engines/ell-e127.yaml": PLATED + "values:\n  plug.gap: {is: 0.7 mm, basis: demo}\n",
+            "engines/ell-e127.yaml": PLATED.replace("212", "127")
+            + "values:\n  plug.gap: {is: 0.7 mm, basis: demo}\n",
         },
         f"{E212}:5:3",
     ),
@@ -201,4 +205,18 @@ EDITIONS: Final[tuple[Case, ...]] = (
         f"{SAFE}:10:24",
     ),
     silent("EDN001", "other kinds", {EDITION: FINAL[EDITION] + "contents: {kinds: term}\n", **DRAFT}),
+    found("EDN002", "the whole book", {**FINAL, PUNCH: f"{PUNCH_TEXT}{LAPSED}"}, f"{PUNCH}:3:67"),
+    found(
+        "EDN002",
+        "its kind",
+        {EDITION: FINAL[EDITION] + "contents: {kinds: tool}\n", PUNCH: f"{PUNCH_TEXT}{LAPSED}"},
+        f"{PUNCH}:3:67",
+    ),
+    silent("EDN002", "a draft edition", {PUNCH: f"{PUNCH_TEXT}{LAPSED}"}),
+    silent(
+        "EDN002",
+        "other kinds",
+        {EDITION: FINAL[EDITION] + "contents: {kinds: term}\n", PUNCH: f"{PUNCH_TEXT}{LAPSED}"},
+    ),
+    silent("EDN002", "reviewed before digests", {**FINAL, PUNCH: f"{PUNCH_TEXT}{UNBOUND}"}),
 )

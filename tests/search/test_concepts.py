@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from shearpin.search.concepts import Concepts, build_concepts, line_key
+from shearpin.search.concepts import Concepts, build_concepts, line_key, meanings, near_pairs
 from shearpin.search.document import Synonym
 from shearpin.search.words import Analyser
 
@@ -40,7 +40,11 @@ def test_words_without_meaning_make_no_concept() -> None:
 
 
 def line(text: str) -> str | None:
-    return line_key([token.term for token in ANALYSER.tokens(text.split())[0]], CONCEPTS.beginning)
+    return line_key(meant(text))
+
+
+def meant(text: str) -> list[str]:
+    return meanings([token.term for token in ANALYSER.tokens(text.split())[0]], CONCEPTS.beginning)
 
 
 def test_a_line_is_told_whatever_its_order_and_synonyms() -> None:
@@ -55,3 +59,11 @@ def test_a_line_is_told_whatever_its_order_and_synonyms() -> None:
 def test_long_lines_and_empty_ones_have_no_key() -> None:
     assert line("one two three four five six seven eight nine") is None
     assert line("the of") is None
+
+
+def test_words_near_one_another_are_told_by_meaning_in_either_order() -> None:
+    pairs = set(near_pairs(meant("auger does not turn")))
+    assert pairs == {"auger&not", "auger&turn", "not&turn"}
+    assert set(near_pairs(meant("not turn auger"))) == pairs
+    assert near_pairs(["auger", "auger"]) == []
+    assert "one&four" not in near_pairs(["one", "two", "three", "four"])

@@ -74,8 +74,8 @@ def test_a_word_being_typed_stands_for_words_that_begin_with_it(index: StoredInd
 
 
 def test_words_beside_one_another_are_looked_up_as_a_pair(index: StoredIndex) -> None:
-    assert "augerbelt" in plan(index, "auger belt").pairs
-    assert plan(index, "belt auger").pairs == ()
+    assert "auger&belt" in plan(index, "auger belt").pairs
+    assert plan(index, "belt auger").pairs == ("auger&belt",)
 
 
 @pytest.mark.parametrize(
@@ -109,3 +109,14 @@ def test_nothing_to_look_up_is_no_fault(index: StoredIndex, query: str) -> None:
 def test_words_beyond_a_dozen_change_nothing(index: StoredIndex) -> None:
     dozen = "auger belt cable engine fuel plug gap torque valve chute tire ring"
     assert plan(index, dozen) == plan(index, dozen + " impeller snow speed")
+
+
+def test_words_that_tell_little_are_weak_and_so_are_those_that_say_what_page_is_wanted(
+    index: StoredIndex,
+) -> None:
+    def weak(query: str) -> set[str]:
+        return {term for unit in plan(index, query).units if unit.weak for term, _ in unit.alternatives}
+
+    assert "machin" in weak("machine auger")
+    assert "work" in weak("how does the auger drive work")
+    assert "auger" not in weak("how does the auger drive work")

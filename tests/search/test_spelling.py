@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shearpin.search.spelling import correct, edit_cost, largest_cost, nearest
+from shearpin.search.spelling import Words, candidates, edit_cost, largest_cost, nearest
 
 BOOK = """
 auger belt belts bolt bowl cable carburetor choke chute clutch compression crank engine fuel gasket gauge gearbox
@@ -14,6 +14,12 @@ governor grease headlight idler ignition impeller kill leak lever machine muffle
 pulley recoil rope scraper shear skid spark spring starter surge switch tension throttle tiller tine tire torque
 track valve vibration wheel will wrench
 """
+
+
+def correct(typed: str, words: Words) -> str | None:
+    """The likeliest word alone."""
+    found = candidates(typed, words)
+    return found[0][1] if found else None
 
 
 def words(length: int) -> Sequence[tuple[str, int]]:

@@ -88,7 +88,7 @@ def _symptom(scribe: Scribe, assembly: Assembly, symptom_id: str, causes: Sequen
     return {
         "title": assembly.titles["symptom"][symptom_id],
         "summary": prose.paragraph(55),
-        "said": [prose.said() for _ in range(rng.randint(3, 8))],
+        "said": scribe.new(prose.said, rng.randint(3, 8)),
         "applies_to": assembly.applies_to,
         "systems": [assembly.system.id],
         "before": [MAKE_SAFE],
@@ -156,7 +156,9 @@ def _term_names(scribe: Scribe) -> list[str]:
     names: dict[str, str] = {}
     while len(names) < scribe.plan.counts["term"]:
         name = scribe.prose.name()
-        names.setdefault(slug(name), name)
+        if slug(name) not in names:
+            scribe.take(name)
+            names[slug(name)] = name
     return list(names.values())
 
 
@@ -166,7 +168,7 @@ def _term(scribe: Scribe, name: str, related: Sequence[str]) -> dict[str, Any]:
     return {
         "title": capital(name),
         "definition": scribe.prose.paragraph(35),
-        "also": [scribe.prose.name() for _ in range(scribe.rng.randint(1, 4))],
+        "also": scribe.new(scribe.prose.name, scribe.rng.randint(1, 4)),
         "misspellings": [name[:cut] + name[cut + 1 :]],
         "related": [slug(other) for other in scribe.some(related, 0, 2)],
         "parts": [scribe.rng.choice(assembly.ids("part"))],

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Callable, Mapping, Sequence
 from itertools import count
 from typing import Any, TypeVar
 
@@ -17,6 +18,7 @@ Record = tuple[str, str, Mapping[str, Any]]
 Item = TypeVar("Item")
 
 _DRAFT_EVERY = 40
+_LOOSE = re.compile(r"s?\b(?: (?:a|an|the|of|for|to|and|or|on|in|at|its|with)\b)*\W*")
 
 
 class Scribe:
@@ -28,6 +30,7 @@ class Scribe:
         self.prose = Prose(rng)
         self._turns = count()
         self._tool_turns = count()
+        self._taken: set[str] = set()
 
     def chance(self, share: float) -> bool:
         """Return True so often."""
@@ -36,6 +39,23 @@ class Scribe:
     def some(self, items: Sequence[Item], least: int, most: int) -> list[Item]:
         """Return from `least` to `most` different items, fewer where there are not so many."""
         return self.rng.sample(items, min(len(items), self.rng.randint(least, most)))
+
+    def new(self, draw: Callable[[], str], number: int) -> list[str]:
+        """Return so many phrases that no record has yet, whatever their plural; nouns are added until they are new."""
+        found = []
+        for _ in range(number):
+            text = draw()
+            while not self.take(text):
+                text = f"{self.prose.noun()} {text}"
+            found.append(text)
+        return found
+
+    def take(self, text: str) -> bool:
+        """Note a phrase as taken; returns whether it was free."""
+        spelt = _LOOSE.sub(" ", text.lower()).strip()
+        free = spelt not in self._taken
+        self._taken.add(spelt)
+        return free
 
     def tools(self, least: int, most: int) -> list[str]:
         """Return ids of so many tools."""

@@ -6,23 +6,32 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.book.conflict_rules import CONFLICT_RULES
 from shearpin.book.coverage_rules import COVERAGE_RULES
+from shearpin.book.double_rules import DOUBLE_RULES
+from shearpin.book.drawing_rules import DRAWING_RULES
+from shearpin.book.former import FORMER_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.value_rules import VALUE_RULES
 from shearpin.checks.file_rules import FILE_RULES
 from shearpin.checks.record_rules import RECORD_RULES
 from shearpin.checks.rule import AnyRule
 from shearpin.checks.suppression import unfounded_suppression
+from shearpin.checks.unwritten import UNWRITTEN_RULES
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
-ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (*FILE_RULES, *RECORD_RULES)
+ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (*FILE_RULES, *RECORD_RULES, *UNWRITTEN_RULES)
 ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *REFERENCE_RULES,
+    *FORMER_RULES,
     *VALUE_RULES,
     *MECHANICS_RULES,
     *COVERAGE_RULES,
+    *DRAWING_RULES,
     *DIAGNOSIS_RULES,
+    *CONFLICT_RULES,
+    *DOUBLE_RULES,
 )
 
 

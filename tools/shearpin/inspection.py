@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
@@ -14,6 +14,7 @@ from shearpin.checks.rule import AnyRule, Fault
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
 from shearpin.model.finding import Finding
 from shearpin.model.position import FieldPath, Positions
+from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.model.yamltext import MAX_BYTES
 
 MAX_ALIKE: Final = 100
@@ -29,7 +30,9 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
     }
     used: dict[str, set[str]] = defaultdict(set)
     kept: list[tuple[AnyRule, Fault]] = []
-    for rule, fault in _all_faults(linked):
+    with collector_at_rest():
+        faults = _all_faults(linked)
+    for rule, fault in faults:
         if rule.code in suppressed.get(fault.file, ()):
             used[fault.file].add(rule.code)
         else:
@@ -41,14 +44,26 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
     return _placed(linked, kept)
 
 
-def _all_faults(linked: LinkedBook) -> Iterator[tuple[AnyRule, Fault]]:
-    for file in linked.book.files:
-        for rule in ON_ONE_FILE:
-            for fault in rule.find(file):
-                yield rule, fault
-    for rule in ON_THE_BOOK:
-        for fault in rule.find(linked):
-            yield rule, fault
+def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
+    """Return what every rule finds, worked out in several processes when there are many records."""
+    shares = shares_for(len(linked.book.files))
+    if shares > 1:
+        _work_out(linked)  # before the processes part: each would do it again
+
+    def work(share: int) -> list[tuple[str, Fault]]:
+        files = linked.book.files[share::shares]
+        found = [(rule.code, fault) for file in files for rule in ON_ONE_FILE for fault in rule.find(file)]
+        return found + [
+            (rule.code, fault) for rule in ON_THE_BOOK[share::shares] for fault in rule.find(linked)
+        ]
+
+    return [(RULES[code], fault) for part in share_out(work, shares) for code, fault in part]
+
+
+def _work_out(linked: LinkedBook) -> None:
+    """Ask for the views that most rules on the book need."""
+    for view in (linked.links, linked.conditions, linked.applicability, linked.book.file_of):
+        assert view is not None
 
 
 def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tuple[Finding, ...]:

@@ -9,6 +9,7 @@ from shearpin.book.book import Book
 from shearpin.model.fields import AppliesTo, Fields
 from shearpin.model.machines import Engine, Machine
 from shearpin.model.position import FieldPath
+from shearpin.model.references import written_names
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +31,10 @@ def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
         if isinstance(value, AppliesTo):
             yield path, value
         elif isinstance(value, Fields):
-            for name, field in type(value).model_fields.items():
-                inner = getattr(value, name)
-                if inner and isinstance(inner, Fields | tuple):
-                    waiting.append(((*path, field.alias or name), inner))
+            names = written_names(type(value))
+            for attribute, inner in value.__dict__.items():
+                if inner and isinstance(inner, (Fields, tuple)):
+                    waiting.append(((*path, names[attribute]), inner))
         elif isinstance(value, tuple) and isinstance(value[0], Fields):
             waiting += [((*path, index), item) for index, item in enumerate(value)]
 

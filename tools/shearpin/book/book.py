@@ -8,9 +8,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import TypeVar, cast
 
+from shearpin.model.editions import Edition
 from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
-from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
 from shearpin.model.reading import RecordFile
 from shearpin.model.steps import Procedure, Test, Work
@@ -19,10 +20,6 @@ Key = tuple[str, str]
 """Kind and id of a record."""
 
 Kept = TypeVar("Kept", bound=Record)
-
-
-class BookError(Exception):
-    """The records cannot be loaded at all: no such folder, or no right to read it. Its text says what to do."""
 
 
 @dataclass(frozen=True)

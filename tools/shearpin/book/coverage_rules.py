@@ -14,6 +14,7 @@ from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
+from shearpin.book.review import ReviewState
 from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
@@ -375,13 +376,13 @@ def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
     ## Bad
     ```yaml
     # kb/figures/shear-bolt.svg
-    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><script>alert(1)</script></svg>
+    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><text>bolt</text><script>alert(1)</script></svg>
     ```
 
     ## Good
     ```yaml
     # kb/figures/shear-bolt.svg
-    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M0 0h9"/></svg>
+    <svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M0 0h9"/><text>bolt</text></svg>
     ```
     """
     for figure_id in linked.book.figures:
@@ -480,6 +481,62 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
                 break
 
 
+@rule("EDN002")
+def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
+    """A final edition that would hold records that were changed after their review.
+
+    ## Why
+    The page would name a reviewer for words and figures that this reviewer has never seen.
+
+    ## Bad
+    ```yaml
+    # kb/editions/winter.yaml
+    title: Winter book
+    number: "1"
+    issuer: Brook Institute
+    date: 2026-11-01
+    licence: CC BY 4.0
+    state: final
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts, and was changed.
+    review: {state: reviewed, by: lead instructor, on: 2026-10-02, digest: 0123456789abcdef}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/editions/winter.yaml
+    title: Winter book
+    number: "1"
+    issuer: Brook Institute
+    date: 2026-11-01
+    licence: CC BY 4.0
+    state: final
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out broken shear bolts.
+    review: {state: reviewed, by: lead instructor, on: 2026-10-02, digest: f0b751a8a58b4885}
+    ```
+    """
+    final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
+    if not final:
+        return
+    lapsed = [
+        key
+        for key, record in linked.book.records()
+        if record.review is not None
+        and record.review.digest is not None
+        and linked.reviews.of(*key).state is ReviewState.LAPSED
+    ]
+    held = {edition_id: select(linked, edition_id).keys for edition_id in final if lapsed}
+    for key in lapsed:
+        edition_id = next((edition_id for edition_id, keys in held.items() if key in keys), None)
+        if edition_id:
+            message = f"changed since its review, and the edition `{edition_id}` is final"
+            advice = "have it reviewed again (`shearpin review`), or publish the edition as draft"
+            yield Fault(linked.book.file_of[key].path, ("review", "digest"), message, advice)
+
+
 COVERAGE_RULES: Final[tuple[AnyRule, ...]] = (
     hazard_without_a_caution,
     hands_in_before_it_is_safe,
@@ -489,4 +546,5 @@ COVERAGE_RULES: Final[tuple[AnyRule, ...]] = (
     cause_no_procedure_remedies,
     figure_without_a_safe_drawing,
     draft_in_a_final_edition,
+    lapsed_review_in_a_final_edition,
 )

@@ -10,8 +10,11 @@ from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
+from shearpin.book.review import Reviews
 from shearpin.book.safety import Safety
 from shearpin.book.values import Values
+from shearpin.book.wording import ProseText, prose_of_book
+from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
 
@@ -45,6 +48,21 @@ class LinkedBook:
     def safety(self) -> Safety:
         """Required cautions."""
         return Safety(self.book, self.applicability)
+
+    @cached_property
+    def prose(self) -> tuple[ProseText, ...]:
+        """Every text that is written for the reader."""
+        return prose_of_book(self.book)
+
+    @cached_property
+    def written_figures(self) -> tuple[WrittenFigure, ...]:
+        """Figures that are written out in a text where a value is, or may be, meant."""
+        return find_figures(self.book, self.applicability, self.values, self.prose)
+
+    @cached_property
+    def reviews(self) -> Reviews:
+        """Whether the review of each record still holds."""
+        return Reviews(self.book, self.safety)
 
     @cached_property
     def values(self) -> Values:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from shearpin.book.book import Book, Key
 from shearpin.model.inline import Link, ValueMention, parse_inline
@@ -12,8 +13,7 @@ from shearpin.model.position import FieldPath
 from shearpin.model.references import InlineText, Reference, mentions
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(NamedTuple):
     """One reference: from which record and field, to which ids of which kinds."""
 
     origin: Key
@@ -53,7 +53,7 @@ def link(book: Book) -> Links:
 def _uses(origin: Key, mention: Reference | InlineText) -> list[Use]:
     if isinstance(mention, Reference):
         return [Use(origin, mention.path, mention.kinds, mention.id, mention.on_key)]
-    found = []
+    found: list[Use] = []
     for piece in parse_inline(mention.text):
         if isinstance(piece, ValueMention):
             found.append(Use(origin, mention.path, ("value",), piece.name, offset=piece.offset))

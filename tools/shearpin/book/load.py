@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
-from shearpin.book.book import Book, BookError
+from shearpin.book.book import Book
+from shearpin.book.failure import BookError
 from shearpin.model.kinds import KIND_OF_FOLDER, KINDS, Kind
 from shearpin.model.reading import RecordFile, read_record
+from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.model.yamltext import MAX_BYTES, TextFault
 
 NOT_RECORDS: Final = frozenset({"pages"})
 """Folders of a `kb/` that hold other things than records."""
+
+_Waiting = tuple[str, str, Kind, str]
+"""A file to be read: its place, its path below `kb/`, its kind and its id."""
 
 _BESIDE: Final = {"figures": (".svg",)}
 _IGNORED: Final = (".", "~", "#")  # hidden files and what editors leave behind
@@ -29,7 +34,7 @@ def load_book(kb: Path, shown: str | None = None) -> Book:
     except OSError as error:
         reason = error.strerror or str(error)
         raise BookError(f"cannot read the records in {kb}: {reason}; name their folder with --kb") from error
-    files: list[RecordFile] = []
+    waiting: list[_Waiting] = []
     strays: list[tuple[str, str]] = []
     for folder in folders:
         if folder.name.startswith(_IGNORED) or folder.name in NOT_RECORDS:
@@ -40,13 +45,14 @@ def load_book(kb: Path, shown: str | None = None) -> Book:
         elif folder.is_symlink() or not folder.is_dir():
             strays.append((folder.name, f"`{folder.name}` must be a folder, not a link or a file"))
         else:
-            _read_folder(Path(folder.path), kind, files, strays)
+            _list_folder(Path(folder.path), kind, waiting, strays)
+    files = _read_files(waiting)
     order = {kind: index for index, kind in enumerate(KINDS)}
     files.sort(key=lambda file: (order[file.kind.name], file.id, file.path))
     return Book(kb, shown if shown is not None else str(kb), tuple(files), tuple(sorted(strays)))
 
 
-def _read_folder(folder: Path, kind: Kind, files: list[RecordFile], strays: list[tuple[str, str]]) -> None:
+def _list_folder(folder: Path, kind: Kind, waiting: list[_Waiting], strays: list[tuple[str, str]]) -> None:
     for entry in _listed(folder, strays):
         path = f"{kind.folder}/{entry.name}"
         stem, extension = os.path.splitext(entry.name)
@@ -65,7 +71,7 @@ def _read_folder(folder: Path, kind: Kind, files: list[RecordFile], strays: list
         elif not entry.is_file(follow_symlinks=False):
             strays.append((path, "not a file"))
         else:
-            files.append(_read_file(entry, path, kind, stem))
+            waiting.append((entry.path, path, kind, stem))
 
 
 def _listed(folder: Path, strays: list[tuple[str, str]]) -> Iterator[os.DirEntry[str]]:
@@ -75,9 +81,17 @@ def _listed(folder: Path, strays: list[tuple[str, str]]) -> Iterator[os.DirEntry
         strays.append((folder.name, f"cannot be listed: {error.strerror or error}"))
 
 
-def _read_file(entry: os.DirEntry[str], path: str, kind: Kind, record_id: str) -> RecordFile:
+def _read_files(waiting: Sequence[_Waiting]) -> list[RecordFile]:
+    """Read every file, in several processes when there are many."""
+    shares = shares_for(len(waiting))
+    with collector_at_rest():
+        read = share_out(lambda share: [_read_file(*each) for each in waiting[share::shares]], shares)
+    return [file for part in read for file in part]
+
+
+def _read_file(place: str, path: str, kind: Kind, record_id: str) -> RecordFile:
     try:
-        with open(entry.path, "rb") as stream:
+        with open(place, "rb") as stream:
             raw = stream.read(MAX_BYTES + 1)
     except OSError as error:
         fault = TextFault(

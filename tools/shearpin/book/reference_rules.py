@@ -111,7 +111,7 @@ def duplicate_id(linked: LinkedBook) -> Iterator[Fault]:
     title: Drift
     definition: A rod that drives out pins.
     # kb/terms/Drift.yaml
-    title: Drift
+    title: Drift punch
     definition: A rod that drives out broken bolts.
     ignore: [{code: REF003, reason: shows the clash of names}]
     ```

@@ -12,8 +12,9 @@ from shearpin.book.book import Book, Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.links import Use
 from shearpin.book.safety import called
+from shearpin.model.editions import Contents
 from shearpin.model.fields import AppliesTo, Record
-from shearpin.model.knowledge import Contents, Symptom, System
+from shearpin.model.knowledge import Symptom, System
 from shearpin.model.steps import Step, Work
 
 _NEEDED: Final[Mapping[str, frozenset[str]]] = MappingProxyType(
@@ -71,7 +72,10 @@ def pack(linked: LinkedBook, selection: Selection) -> LinkedBook:
     """Return the book of an edition: its records alone, with the titles of what is left out."""
     files = tuple(file for file in linked.book.files if (file.kind.name, file.id) in selection.keys)
     outside = {key: record.title for key, record in linked.book.records() if key not in selection.keys}
-    return LinkedBook(Book(linked.book.kb, linked.book.shown, files, (), MappingProxyType(outside)))
+    packed = LinkedBook(Book(linked.book.kb, linked.book.shown, files, (), MappingProxyType(outside)))
+    # Reviews are tied to what the whole book requires; a pack for some machines must not make them lapse.
+    vars(packed)["reviews"] = linked.reviews
+    return packed
 
 
 def lost_cautions(linked: LinkedBook, packed: LinkedBook) -> tuple[tuple[Key, str], ...]:

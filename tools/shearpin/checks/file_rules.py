@@ -14,10 +14,10 @@ from pathlib import PurePosixPath
 from typing import Final
 
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.model.fields import ID_PATTERN, Fields
+from shearpin.model.fields import ID_PATTERN
 from shearpin.model.inline import InlineError, parse_inline
 from shearpin.model.reading import RecordFile
-from shearpin.model.references import InlineText, mentions
+from shearpin.model.references import InlineText, mentions, texts
 
 
 def _text_faults(file: RecordFile, code: str) -> Iterator[Fault]:
@@ -181,7 +181,7 @@ def invisible_or_lookalike_characters(file: RecordFile) -> Iterator[Fault]:
     """
     if file.record is None or file.usual_characters:
         return
-    for path, text in _texts(file.record):
+    for path, text in texts(file.record):
         if text.isascii() and text.isprintable():
             continue
         fault = _odd_character(text)
@@ -189,20 +189,6 @@ def invisible_or_lookalike_characters(file: RecordFile) -> Iterator[Fault]:
             offset, message = fault
             advice = "type it anew, with letters of one alphabet and plain blanks"
             yield Fault(file.path, path, message, advice, offset=offset)
-
-
-def _texts(value: object, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tuple[str | int, ...], str]]:
-    if isinstance(value, str):
-        yield path, value
-    elif isinstance(value, Fields):
-        for name, field in type(value).model_fields.items():
-            yield from _texts(getattr(value, name), (*path, field.alias or name))
-    elif isinstance(value, dict):
-        for name, inner in value.items():
-            yield from _texts(inner, (*path, str(name)))
-    elif isinstance(value, tuple):
-        for index, inner in enumerate(value):
-            yield from _texts(inner, (*path, index))
 
 
 def _odd_character(text: str) -> tuple[int, str] | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json
+from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, todays_id
 
 _KINDS = ("procedure", "test", "symptom")
 
@@ -18,6 +18,8 @@ def run(words: Sequence[str]) -> int:
     linked = load_book_or_fail(options.kb)
     kind, _, record_id = options.record.replace(":", "/").rpartition("/")
     kind = kind.removesuffix("s")
+    for one in (kind,) if kind else _KINDS:
+        record_id = todays_id(linked, one, record_id)
     kinds = [
         k for k in ((kind,) if kind else _KINDS) if linked.book.get(k, record_id) is not None and k in _KINDS
     ]

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from shearpin.cli.common import load_book_or_fail, new_parser, print_json
-from shearpin.inspection import inspect_book
+from shearpin.book.failure import BookError
+from shearpin.cli.common import UserError, new_parser, print_json, records_folder
 from shearpin.model.finding import Finding, Severity
+from shearpin.verdict import verdict_on
 
 
 def run(words: Sequence[str]) -> int:
     """Check all records; returns 0 when nothing was found, else 1."""
     parser = new_parser("check", "Check all records and list what is wrong.")
     options = parser.parse_args(list(words))
-    linked = load_book_or_fail(options.kb)
-    findings = inspect_book(linked)
-    count = len(linked.book.files)
+    try:
+        verdict = verdict_on(*records_folder(options.kb))
+    except BookError as error:
+        raise UserError(str(error), 1) from error
+    findings, count = verdict.findings, verdict.records
     if options.json:
         print_json({"records": count, "findings": [as_json(finding) for finding in findings]})
     else:

@@ -47,7 +47,7 @@ def records_folder(given: str | None) -> tuple[Path, str]:
 
 def load_book_or_fail(given: str | None) -> LinkedBook:
     """Load the book; raises `UserError` when its folder cannot be read."""
-    from shearpin.book.book import BookError
+    from shearpin.book.failure import BookError
     from shearpin.book.linked import load_linked
 
     folder, shown = records_folder(given)
@@ -67,7 +67,18 @@ def known_machine(linked: LinkedBook, given: str | None) -> str | None:
     """Return the machine's id; raises `UserError` with a did-you-mean for an unknown one."""
     from shearpin.checks.nearest import did_you_mean
 
+    given = todays_id(linked, "machine", given) if given is not None else None
     if given is None or given in linked.book.machines:
         return given
     advice = did_you_mean(given, linked.book.machines) or "machines: " + ", ".join(linked.book.machines)
     raise UserError(f"there is no machine `{given}`; {advice}")
+
+
+def todays_id(linked: LinkedBook, kind: str, given: str) -> str:
+    """Return the id that a former one leads to, and say so; any other id is returned as it is."""
+    from shearpin.book.former import id_today
+
+    today = id_today(linked.book, kind, given)
+    if today != given:
+        print(f"{kind} `{given}` is called `{today}` now", file=sys.stderr)
+    return today

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json
+from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json, todays_id
 from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, build_model
 from shearpin.diagnosis.plan import Plan, make_plan, posterior
 
@@ -29,6 +29,7 @@ def run(words: Sequence[str]) -> int:
     )
     options = parser.parse_args(list(words))
     linked = load_book_or_fail(options.kb)
+    options.symptom = todays_id(linked, "symptom", options.symptom)
     symptom = linked.book.symptoms.get(options.symptom)
     if symptom is None:
         advice = did_you_mean(options.symptom, linked.book.symptoms) or "`shearpin find` searches by words"
@@ -39,7 +40,7 @@ def run(words: Sequence[str]) -> int:
         if against is not None:
             raise UserError(f"`{options.symptom}` does not occur on {machine}: {against}", 1)
     model = build_model(linked, options.symptom, machine)
-    seen = _answers(options.answer, model)
+    seen = _answers(linked, options.answer, model)
     try:
         chances = posterior(model, seen)
     except ValueError as error:
@@ -52,11 +53,12 @@ def run(words: Sequence[str]) -> int:
     return 0
 
 
-def _answers(given: Sequence[str], model: DiagnosisModel) -> dict[str, str]:
+def _answers(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) -> dict[str, str]:
     tests = {test.id: test for test in model.tests}
     seen: dict[str, str] = {}
     for answer in given:
         test, _, result = answer.partition("=")
+        test = todays_id(linked, "test", test)
         if test not in tests:
             advice = did_you_mean(test, tests) or "tests: " + ", ".join(tests)
             raise UserError(f"`{test}` is no test of this symptom; {advice}")

@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue, ResolvedValue
 from shearpin.checks.nearest import did_you_mean
-from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json
+from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json, todays_id
 from shearpin.model.quantity import dual_parts, dual_text
+
+_REVIEW: Final = {
+    ReviewState.REVIEWED: "reviewed",
+    ReviewState.UNBOUND: "reviewed, maybe changed since",
+    ReviewState.LAPSED: "changed since its review",
+    ReviewState.DRAFT: "not reviewed",
+    ReviewState.WITHDRAWN: "withdrawn",
+}
 
 
 def run(words: Sequence[str]) -> int:
@@ -20,6 +30,7 @@ def run(words: Sequence[str]) -> int:
     )
     options = parser.parse_args(list(words))
     linked = load_book_or_fail(options.kb)
+    options.name = todays_id(linked, "value", options.name)
     if options.name not in linked.book.values:
         advice = did_you_mean(options.name, linked.book.values) or "`shearpin find` searches by words"
         raise UserError(f"there is no value `{options.name}`; {advice}")
@@ -44,6 +55,7 @@ def _as_json(linked: LinkedBook, item: ResolvedValue | MissingValue) -> dict[str
     kind = linked.book.values[item.name]
     measured = quantity.unit is not None
     low, high = quantity.bounds_in(quantity.unit) if quantity.unit else (None, None)
+    review = linked.reviews.of(*item.holder)
     return document | {
         "text": own,
         "quantity": quantity.kind.value,
@@ -57,6 +69,7 @@ def _as_json(linked: LinkedBook, item: ResolvedValue | MissingValue) -> dict[str
         "source": item.entry.source,
         "place": item.entry.place,
         "note": item.entry.note,
+        "review": {"state": review.state.value, "by": review.by, "on": review.on},
     }
 
 
@@ -69,4 +82,6 @@ def _as_text(linked: LinkedBook, item: ResolvedValue | MissingValue) -> str:
     source = f", {cited.title}" if cited is not None else ""
     note = f"\n    {item.entry.note}" if item.entry.note else ""
     plate = linked.book.values[item.name].plate.value
-    return f"{machine}: {dual_text(item.quantity)}  [{plate} plate; {basis}{source}]{note}"
+    review = linked.reviews.of(*item.holder)
+    by = f" by the {review.by}, {review.on}" if review.by and review.on else ""
+    return f"{machine}: {dual_text(item.quantity)}  [{plate} plate; {basis}{source}; {_REVIEW[review.state]}{by}]{note}"

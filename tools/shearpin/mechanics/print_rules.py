@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from fractions import Fraction
-from functools import cache
 from types import MappingProxyType
 from typing import Final
 
@@ -14,9 +13,9 @@ from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.mechanics.printed import printed_span
 from shearpin.mechanics.recorded import companions, measures_by_fields
-from shearpin.model.fields import Fields, Plate
-from shearpin.model.position import FieldPath
+from shearpin.model.fields import Plate
 from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, convert, parse_quantity
+from shearpin.model.references import texts
 
 _K = QuantityKind
 
@@ -80,38 +79,14 @@ def two_units_that_disagree(linked: LinkedBook) -> Iterator[Fault]:
         "look both up in the source, and write the one that it states; pages convert values by themselves"
     )
     for key, record in linked.book.records():
-        for path, text in _texts(record, ()):
+        for path, text in texts(record):
+            if not ("(" in text or "[" in text or " / " in text):
+                continue  # no two figures side by side
             for first, second, offset in _pairs(text):
                 message = (
                     f"`{second.text}` is {convert(second, first.unit)}, and `{first.text}` stands beside it"
                 )
                 yield Fault(linked.book.file_of[key].path, path, message, advice, offset=offset)
-
-
-def _texts(value: object, path: FieldPath) -> list[tuple[FieldPath, str]]:
-    """Return every text below a field in which two figures may stand side by side.
-
-    A list and no generator: every field of every record comes by here.
-    """
-    if isinstance(value, str):
-        return [(path, value)] if "(" in value or "[" in value or " / " in value else []
-    parts: Iterable[tuple[str | int, object]]
-    if isinstance(value, Fields):
-        names = _names(type(value))
-        parts = [(names[attribute], inner) for attribute, inner in value.__dict__.items() if inner]
-    elif isinstance(value, tuple):
-        parts = enumerate(value)
-    elif isinstance(value, dict):
-        parts = value.items()
-    else:
-        return []
-    return [found for name, inner in parts for found in _texts(inner, (*path, name))]
-
-
-@cache
-def _names(owner: type[Fields]) -> Mapping[str, str]:
-    """Return the name as written of every field, by attribute."""
-    return {attribute: field.alias or attribute for attribute, field in owner.model_fields.items()}
 
 
 def _pairs(text: str) -> Iterator[tuple[Quantity, Quantity, int]]:

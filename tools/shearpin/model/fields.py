@@ -29,7 +29,7 @@ ID_PATTERN: Final = r"^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)?$"
 class Fields(BaseModel):
     """A mapping of known fields, frozen once read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False, defer_build=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,6 +253,9 @@ class Review(Fields):
     )
     by: Text | None = Field(None, description="The reviewer's role; no names of people.")
     on: Date | None = Field(None, description="Date of the review, such as 2026-10-02.")
+    digest: Annotated[str, StringConstraints(pattern="^[0-9a-f]{16}$")] | None = Field(
+        None, description="Ties the review to what was read; `shearpin review` writes it."
+    )
 
 
 class Suppression(Fields):
@@ -270,4 +273,7 @@ class Record(Fields):
     review: Review | None = Field(None, description="State of review.")
     ignore: tuple[Suppression, ...] = Field(
         (), description="Rules that do not hold here, each with its reason."
+    )
+    formerly: Annotated[tuple[Id, ...], OneOrMore] = Field(
+        (), description="Ids it had before; the site leads from their addresses to this page."
     )

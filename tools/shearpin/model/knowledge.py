@@ -1,4 +1,4 @@
-"""Symptoms, causes, systems, cautions and the book's own apparatus: tools, terms, sources, figures, editions."""
+"""Symptoms, causes, systems, cautions and the book's own apparatus: tools, terms, sources, figures."""
 
 from __future__ import annotations
 
@@ -12,13 +12,10 @@ from shearpin.model.fields import (
     CauseRef,
     CautionRef,
     ChanceField,
-    Count,
-    Date,
     Fields,
     FigureRef,
     Flag,
     Id,
-    MachineRef,
     OneOrMore,
     PartRef,
     ProcedureRef,
@@ -27,7 +24,6 @@ from shearpin.model.fields import (
     SymptomRef,
     SystemRef,
     TermRef,
-    TestRef,
     Text,
     ToolRef,
 )
@@ -47,8 +43,8 @@ class System(Record):
     KIND: ClassVar[str] = "system"
 
     summary: Prose = Field(description="What it does, in two sentences.")
-    applies_to: AppliesTo | None = Field(None, description="Machines that have it; left out means all.")
     also: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="What people also call it.")
+    applies_to: AppliesTo | None = Field(None, description="Machines that have it; left out means all.")
     energies: Annotated[tuple[Id, ...], OneOrMore] = Field(
         (),
         description="Energy that can hurt, such as rotating-auger; each must have a caution that covers it.",
@@ -56,9 +52,9 @@ class System(Record):
     hazards: Annotated[tuple[CautionRef, ...], OneOrMore] = Field(
         (), description="Further cautions of all work on it."
     )
-    theory: tuple[Section, ...] = Field((), description="How it works.")
     figures: Annotated[tuple[FigureRef, ...], OneOrMore] = ()
     related: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
+    theory: tuple[Section, ...] = Field((), description="How it works.")
 
 
 class SuspectedCause(Fields):
@@ -156,13 +152,13 @@ class Caution(Record):
     signal_word: SignalWord = Field(
         description="DANGER, WARNING, CAUTION or NOTICE; must agree with severity and likelihood."
     )
+    severity: Harm = Field(description="Worst credible harm to a person: none, minor or serious.")
+    likelihood: Likelihood = Field(description="Whether that harm could or will follow.")
     hazard: Prose = Field(description="What can hurt.")
     consequence: Prose = Field(description="What happens when it is not avoided.")
     avoidance: Annotated[tuple[Prose, ...], OneOrMore, Field(min_length=1)] = Field(
         description="What to do, as commands."
     )
-    severity: Harm = Field(description="Worst credible harm to a person: none, minor or serious.")
-    likelihood: Likelihood = Field(description="Whether that harm could or will follow.")
     covers: Covers = Field(
         default_factory=lambda: Covers(), description="Actions and energies that bring it to a page."
     )
@@ -190,6 +186,9 @@ class Term(Record):
         (), description="Other names, slang included; searched alike."
     )
     misspellings: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="Common misspellings.")
+    avoid: Annotated[tuple[Text, ...], OneOrMore] = Field(
+        (), description="Names this book does not use for it; found by the search, refused in records."
+    )
     related: Annotated[tuple[TermRef, ...], OneOrMore] = ()
     parts: Annotated[tuple[PartRef, ...], OneOrMore] = ()
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
@@ -221,11 +220,19 @@ class Source(Record):
 
 
 class Label(Fields):
-    """A word in a drawing and the record it leads to."""
+    """Words in a drawing and the one record they lead to."""
 
-    text: Text
+    text: Text = Field(description="The words as they stand in the drawing.")
     part: PartRef | None = None
     system: SystemRef | None = None
+    term: TermRef | None = None
+    tool: ToolRef | None = None
+
+    @property
+    def leads_to(self) -> tuple[str, str] | None:
+        """Kind and id of the record, the most tangible first."""
+        targets = (("part", self.part), ("tool", self.tool), ("term", self.term), ("system", self.system))
+        return next(((kind, target) for kind, target in targets if target is not None), None)
 
 
 class Figure(Record):
@@ -235,61 +242,3 @@ class Figure(Record):
 
     alt: Text | None = Field(None, description="What the drawing shows, for who cannot see it.")
     labels: tuple[Label, ...] = ()
-
-
-class Contents(Fields):
-    """What an edition holds; nothing given means the whole book. What the chosen records need comes with them.
-
-    `machines` and `class` narrow it to some machines. `systems` and `kinds` choose what belongs to these systems and
-    is of these kinds; `procedures`, `symptoms`, `tests` and `causes` choose single records in addition.
-    """
-
-    kinds: Annotated[tuple[Id, ...], OneOrMore] = Field(
-        (), description="Only records of these kinds, such as procedure; what they need comes with them."
-    )
-    systems: Annotated[tuple[SystemRef, ...], OneOrMore] = Field(
-        (), description="What belongs to one of these systems."
-    )
-    machines: Annotated[tuple[MachineRef, ...], OneOrMore] = Field(
-        (), description="For these machines only, and for those of `class`; left out means all."
-    )
-    classes: Annotated[tuple[Id, ...], OneOrMore] = Field(
-        (), alias="class", description="For machines of these classes only, and for `machines`."
-    )
-    procedures: Annotated[tuple[ProcedureRef, ...], OneOrMore] = Field(
-        (), description="These procedures, with all that they need."
-    )
-    symptoms: Annotated[tuple[SymptomRef, ...], OneOrMore] = Field(
-        (), description="These symptoms, with the tests and procedures of their causes."
-    )
-    tests: Annotated[tuple[TestRef, ...], OneOrMore] = Field(
-        (), description="These tests, with all that they need."
-    )
-    causes: Annotated[tuple[CauseRef, ...], OneOrMore] = Field((), description="These causes.")
-
-
-class Quiz(Fields):
-    """The questions of a course pack; they are made from its reviewed records."""
-
-    questions: Count = Field(20, description="How many, at most.")
-    seed: Text = Field("1", description="Another word gives other questions; the same word the same.")
-
-
-class Edition(Record):
-    """What is published together, by whom, when and under which terms."""
-
-    KIND: ClassVar[str] = "edition"
-
-    number: Text = Field(description="Number of this issue; change it with every publication.")
-    issuer: Text = Field(description="Who issues it.")
-    date: Date = Field(description="Date of issue; it stands in every file of a publication.")
-    language: Annotated[str, StringConstraints(pattern="^[a-z]{2}(-[A-Z]{2})?$")] = Field(
-        "en", description="Language, such as en."
-    )
-    licence: Text = Field(description="Under which terms it may be passed on.")
-    attribution: Text | None = Field(None, description="How it is to be credited where it is passed on.")
-    state: Annotated[str, StringConstraints(pattern="^(draft|final)$")] = Field(description="draft or final.")
-    contents: Contents = Field(default_factory=lambda: Contents(), description="What it holds.")
-    cover: tuple[Prose, ...] = Field((), description="Cover text.")
-    notice: tuple[Prose, ...] = Field((), description="Safety and liability notice.")
-    quiz: Quiz | None = Field(None, description="For a course pack: questions made from its records.")

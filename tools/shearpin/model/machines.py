@@ -49,11 +49,23 @@ class ValueEntry(Fields):
     note: Prose | None = Field(None, description="Under which conditions it holds.")
 
 
+class Due(Fields):
+    """Where a line of the service plan stands in the calendar."""
+
+    season: Annotated[str, StringConstraints(pattern="^(start|end)$")] = Field(
+        description="`start` for what is done before the season, `end` for what is done before storage."
+    )
+    years: Count = Field(1, description="Years from one time to the next; 1 when left out.")
+
+
 class Service(Fields):
     """One line of the service plan."""
 
     when: Text | None = Field(None, description="Occasion, such as `before the season`.")
     every: Duration | None = Field(None, description="Running hours between, such as `25 h`.")
+    due: Due | None = Field(
+        None, description="Its place in the calendar; left out for what wear, use or running hours decide."
+    )
     do: Annotated[tuple[ProcedureRef, ...], OneOrMore]
 
 

@@ -32,16 +32,16 @@ class Step(Fields):
     do: Prose = Field(
         description="One action, imperative, at most 20 words. `{name}` shows a value, `{kind:id}` a link."
     )
-    caution: Annotated[tuple[CautionRef, ...], OneOrMore] = Field(
-        (), description="Shown before the instruction."
-    )
     action: Annotated[tuple[Id, ...], OneOrMore] = Field(
         (), description="Hazardous acts this step takes, such as run-engine; each brings its cautions."
     )
+    caution: Annotated[tuple[CautionRef, ...], OneOrMore] = Field(
+        (), description="Shown before the instruction."
+    )
+    applies_to: AppliesTo | None = Field(None, description="Machines this step is for; others skip it.")
     confirm: Prose | None = Field(None, description="How to tell that the step is right.")
     note: Prose | None = Field(None, description="Information, never an instruction.")
     figure: FigureRef | None = Field(None, description="Drawing that shows the step.")
-    applies_to: AppliesTo | None = Field(None, description="Machines this step is for; others skip it.")
 
 
 class PartUse(Fields):

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
-from shearpin.model.kinds import KINDS
+from shearpin.book.review import ReviewState
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +20,7 @@ class Unfit:
 
 
 def unfit_records(packed: LinkedBook) -> tuple[Unfit, ...]:
-    """Return the records of a packed book that are not reviewed, or are withdrawn."""
+    """Return the records of a packed book that nobody has reviewed, that changed since, or that are withdrawn."""
     return tuple(
         Unfit(f"{packed.book.shown}/{packed.book.file_of[key].path}", reason)
         for key, _ in packed.book.records()
@@ -26,11 +28,14 @@ def unfit_records(packed: LinkedBook) -> tuple[Unfit, ...]:
     )
 
 
+_REASONS: Final = MappingProxyType(
+    {
+        ReviewState.DRAFT: "nobody has reviewed this {noun}",
+        ReviewState.LAPSED: "this {noun} was changed after its review",
+        ReviewState.WITHDRAWN: "this {noun} is withdrawn",
+    }
+)
+
+
 def _reason(packed: LinkedBook, key: Key) -> str:
-    record = packed.book.get(*key)
-    assert record is not None
-    state = record.review.state if record.review is not None else "draft"
-    noun = KINDS[key[0]].name
-    if state == "withdrawn":
-        return f"this {noun} is withdrawn"
-    return "" if state == "reviewed" else f"nobody has reviewed this {noun}"
+    return _REASONS.get(packed.reviews.of(*key).state, "").format(noun=key[0])

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import lost_cautions, pack, select
-from shearpin.model.knowledge import Edition
+from shearpin.model.editions import Edition
 from shearpin.publish.changes import Changes, changes_page, compare
 from shearpin.publish.contentrecord import EditionContent, content_of
 from shearpin.publish.faults import PublishError

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from shearpin.model.knowledge import Edition
+from shearpin.model.editions import Edition
 from shearpin.site.html import text
 from shearpin.site.safety import DEFERENCE
 

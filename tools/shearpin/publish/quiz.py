@@ -11,11 +11,12 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
+from shearpin.book.review import ReviewState
 from shearpin.book.values import ResolvedValue
 from shearpin.diagnosis.model import build_model
 from shearpin.diagnosis.plan import make_plan
+from shearpin.model.editions import Quiz
 from shearpin.model.fields import Plate
-from shearpin.model.knowledge import Quiz
 from shearpin.model.quantity import dual_text
 from shearpin.site.view import address
 
@@ -90,8 +91,7 @@ def _drafts(packed: LinkedBook) -> Iterator[_Draft]:
 
 
 def _reviewed(packed: LinkedBook, *keys: Key) -> bool:
-    records = [packed.book.get(*key) for key in keys]
-    return all(r is not None and r.review is not None and r.review.state == "reviewed" for r in records)
+    return all(packed.reviews.of(*key).state in (ReviewState.REVIEWED, ReviewState.UNBOUND) for key in keys)
 
 
 def _values(packed: LinkedBook) -> Iterator[_Draft]:

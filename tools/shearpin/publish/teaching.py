@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from importlib import resources
 
 from shearpin.book.values import ResolvedValue
-from shearpin.model.knowledge import Quiz
+from shearpin.model.editions import Quiz
 from shearpin.model.quantity import dual_text
 from shearpin.publish.issue import Issue
 from shearpin.publish.quiz import Question, questions_of

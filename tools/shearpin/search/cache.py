@@ -7,36 +7,16 @@ could run code.
 from __future__ import annotations
 
 import hashlib
-import os
-import sys
 import tempfile
 from collections.abc import Iterable
 from pathlib import Path
 
 from shearpin import __version__
 from shearpin.book.fingerprint import fingerprint
+from shearpin.model.usercache import cache_of
 from shearpin.search.document import Document, Synonym
 from shearpin.search.index import build_index, ensure_index
 from shearpin.search.store import StoredIndex
-
-
-def cache_home() -> Path:
-    """Return the folder for caches of this user; SHEARPIN_CACHE names another one."""
-    named = os.environ.get("SHEARPIN_CACHE")
-    if named:
-        return Path(named)
-    if sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = str(Path.home() / "Library" / "Caches")
-    else:
-        base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "shearpin"
-
-
-def cache_of(kb: Path) -> Path:
-    """Return the folder for what is kept of the records in `kb`."""
-    return cache_home() / hashlib.sha256(str(kb.resolve()).encode()).hexdigest()[:32]
 
 
 def index_of(kb: Path) -> StoredIndex:

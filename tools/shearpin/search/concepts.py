@@ -7,7 +7,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
-from shearpin.search.document import ANSWER_MARK, Synonym
+from shearpin.search.document import ANSWER_MARK, FIGURE_MARK, Synonym
 from shearpin.search.words import Analyser, fold
 
 # Sorts before every letter and digit, so a concept stands next to the word it is named after.
@@ -16,12 +16,16 @@ CONCEPT_MARK = "!"
 # Divides the first term of a line from what tells the line. Sorts before every letter, too.
 _LINE_MARK = "="
 _LONGEST_LINE = 8
+
+# Joins two meanings that stand near each other in a line. Sorts before every letter, too.
+_NEAR_MARK = "&"
+_NEAR = 2
 _BASE_36 = "0123456789abcdefghijklmnopqrstuvwxyz"
 
 
 def is_written(term: str) -> bool:
     """Whether a term is of words as written, and none of the index's own."""
-    return not term.endswith((CONCEPT_MARK, ANSWER_MARK))
+    return not term.endswith((CONCEPT_MARK, ANSWER_MARK)) and FIGURE_MARK not in term
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,29 +84,42 @@ class Concepts:
         return found
 
 
-def line_key(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase]]) -> str | None:
-    """One term for all of a short line, whatever the order of its words and whichever of their synonyms they are.
-
-    It begins with the first of the line's terms, so that it stands near it in the index. None for a long line.
-    """
-    if not 0 < len(terms) <= _LONGEST_LINE:
-        return None
+def meanings(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase]]) -> list[str]:
+    """`terms` with each synonym, of however many words, replaced by its concept; of several the first by name."""
     meant: list[str] = []
     start = 0
     while start < len(terms):
-        known = phrases(terms[start])
-        if not known:
-            meant.append(terms[start])
-            start += 1
-            continue
         there = [
-            p for p in known if not p.preferred and p.terms == tuple(terms[start : start + len(p.terms)])
+            p
+            for p in phrases(terms[start])
+            if not p.preferred and p.terms == tuple(terms[start : start + len(p.terms)])
         ]
         size = max((len(phrase.terms) for phrase in there), default=1)
         meant.append(min((p.concept for p in there if len(p.terms) == size), default=terms[start]))
         start += size
+    return meant
+
+
+def line_key(meant: Sequence[str]) -> str | None:
+    """One term for all of a short line (its `meanings`), whatever the order of its words and which synonyms they are.
+
+    It begins with the first of the line's terms, so that it stands near it in the index. None for a long line.
+    """
+    if not 0 < len(meant) <= _LONGEST_LINE:
+        return None
     first = min(meant)
     return f"{first.rstrip(CONCEPT_MARK)}{_LINE_MARK}{_short_hash(' '.join(sorted(meant)))}"
+
+
+def near_pairs(meant: Sequence[str]) -> list[str]:
+    """Terms for every two of a line's `meanings` that have at most one other between them, in either order."""
+    plain = [meaning.rstrip(CONCEPT_MARK) for meaning in meant]
+    pairs = []
+    for distance in range(1, _NEAR + 1):
+        for left, right in zip(plain, plain[distance:], strict=False):
+            if left != right:
+                pairs.append(_NEAR_MARK.join(sorted((left, right))))
+    return pairs
 
 
 def _short_hash(text: str) -> str:

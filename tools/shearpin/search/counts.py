@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
-from shearpin.search.concepts import Concepts, line_key
+from shearpin.search.concepts import Concepts, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
 from shearpin.search.words import Analyser
@@ -18,7 +18,7 @@ from shearpin.search.words import Analyser
 PAIR_MARK = "+"
 
 # A match in one of these makes a record one about the matter. The first three hold phrases, one a line.
-STRONG_FIELDS = ("title", "said", "also", "numbers", "plates")
+STRONG_FIELDS = ("title", "said", "also", "numbers", "plates", "figures")
 _PHRASE_FIELDS = STRONG_FIELDS[:3]
 _STRONG = tuple(index for index, field in enumerate(FIELDS) if field.name in STRONG_FIELDS)
 
@@ -62,6 +62,8 @@ def count_fields(
             length, counts = _count_phrases(text, analyser, concepts, spaced)
         elif field.name == "plates":
             length, counts = _count_plates(text, analyser)
+        elif field.name == "figures":
+            length, counts = 1, Counter(text.split())
         else:
             length, counts = _count_text(text, analyser, concepts, spaced)
         lengths.append(length)
@@ -140,7 +142,9 @@ def _count_phrases(
             found += [concept] * times
         pairs = [analyser.pair(first, second) for first, second in pairwise(tokens)]
         found += [PAIR_MARK + pair for pair in pairs if pair]
-        line_term = line_key(terms, concepts.beginning)
+        meant = meanings(terms, concepts.beginning)
+        found += [PAIR_MARK + pair for pair in near_pairs(meant)]
+        line_term = line_key(meant)
         if line_term:
             found.append(PAIR_MARK + line_term)
     return length, Counter(found)

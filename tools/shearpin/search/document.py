@@ -29,6 +29,9 @@ KIND_ORDER = (
 # ends a term that names a plate, and the kind of such a document.
 ANSWER_MARK = "@"
 
+# In the index: divides the dimension of a figure from its digits; see `figures`.
+FIGURE_MARK = "#"
+
 
 def kind_rank(kind: str) -> tuple[int, str]:
     """Place of `kind` in KIND_ORDER; kinds the search does not know come last, by name."""
@@ -40,7 +43,7 @@ class Document:
     """One record as the search sees it.
 
     `url` is relative to the root of the site. `fields` may hold `title`, `said` (what people say at the counter),
-    `also` (other names), `summary`, `body` and `numbers` (part numbers); a line break divides one phrase or number
+    `also` (other names), `summary`, `body`, `numbers` (part numbers) and `figures` (terms of `figures`); a line break divides one phrase or number
     from the next. `machines` names the machines the record applies to; None means all of them.
 
     A record may have further documents that answer for some plates only, such as a value's figure for one engine; their
@@ -98,6 +101,7 @@ class SearchResult:
     """Hits, best first. `corrected` is the query that was searched instead, None when it was searched as typed.
 
     `total` counts every record found, shown or not. `nearest` offers words of the book when nothing was found.
+    `answer` is the conversion that was asked for, None when none was.
     """
 
     query: str
@@ -105,3 +109,4 @@ class SearchResult:
     hits: tuple[Hit, ...]
     total: int
     nearest: tuple[str, ...] = field(default=())
+    answer: str | None = None

@@ -12,13 +12,16 @@ from typing import Any, Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
+from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.kinds import KINDS
-from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.model.quantity import dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
 from shearpin.search.document import ANSWER_MARK, Document, Synonym
+from shearpin.search.figures import figure_terms
+from shearpin.search.thesaurus import COMMON
 
 # A hit shows about this much; what is cut ends in an ellipsis.
 _EXCERPT_CHARACTERS: Final = 120
@@ -26,25 +29,16 @@ _EXCERPT_CHARACTERS: Final = 120
 # A value with more different figures than this answers by its page alone.
 _MAX_ANSWERS: Final = 8
 
-# What is done to a machine has several plain names; no writer should have to list them.
-_COMMON: Final = (
-    Synonym("replace", ("change", "swap", "renew", "switch out", "change out")),
-    Synonym("adjust", ("set", "tune", "readjust")),
-    Synonym("repair", ("fix", "mend")),
-    Synonym("inspect", ("check", "look at", "examine")),
-    Synonym("remove", ("take off", "pull off", "take out")),
-    Synonym("lubricate", ("grease", "lube")),
-)
-
 _Texts = Mapping[str, Sequence[str]]
 
 
 @dataclass(frozen=True, slots=True)
 class _Held:
-    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines."""
+    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines; terms to find it by."""
 
     holders: dict[str, None] = field(default_factory=dict)
     machines: list[str] = field(default_factory=list)
+    terms: list[str] = field(default_factory=list)
 
 
 def documents_of(linked: LinkedBook) -> list[Document]:
@@ -61,7 +55,7 @@ def documents_of(linked: LinkedBook) -> list[Document]:
 def synonyms_of(linked: LinkedBook) -> list[Synonym]:
     """What people say for the book's words: its terms, and what is common to every workshop."""
     terms = linked.book.terms.values()
-    return [*_COMMON, *(Synonym(term.title, term.also, term.misspellings) for term in terms)]
+    return [*COMMON, *(Synonym(term.title, term.also + term.avoid, term.misspellings) for term in terms)]
 
 
 class _Writer:
@@ -107,6 +101,7 @@ class _Writer:
             ]
             summary = "; ".join(each) or summary
             fields["body"] = f"{fields.get('body', '')}\n{summary}"
+            fields["figures"] = " ".join(sorted({term for held in figures.values() for term in held.terms}))
         return Document(record_id, kind, record.title, url, excerpt(summary), fields, machines)
 
     def answers(self) -> Iterator[Document]:
@@ -121,6 +116,7 @@ class _Writer:
                 fields = {"title": value.title, "also": "\n".join(value.also)}
                 fields["summary"] = f"{figure} {', '.join(held.holders)}"
                 fields["plates"] = "\n".join(held.holders)
+                fields["figures"] = " ".join(held.terms)
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
                 yield Document(
@@ -139,7 +135,7 @@ class _Writer:
                 key = (value.entry.is_, value.entry.note)
                 if key not in by_entry:
                     figure = ", ".join([dual_text(value.quantity), *self._prose(value.entry.note)])
-                    by_entry[key] = found.setdefault(figure, _Held())
+                    by_entry[key] = found.setdefault(figure, _Held(terms=figure_terms(value.quantity)))
                 by_entry[key].holders.setdefault(self._title(*value.holder))
                 by_entry[key].machines.append(machine_id)
         self._known_figures[name] = found
@@ -214,8 +210,9 @@ class _Writer:
     def _part(self, part: Part) -> _Texts:
         numbers: list[str] = []
         notes: list[str] = []
-        for plate in part.numbers.values():
+        for holder, plate in part.numbers.items():
             numbers += [plate.number, *plate.formerly]
+            notes.append(self._title(part.plate.value, holder))
             notes += self._prose(plate.note)
         body = [*notes, *self._prose(part.consumable), f"ordered by the {part.plate.value} plate"]
         return {"also": part.also, "summary": self._prose(part.summary), "numbers": numbers, "body": body}
@@ -224,7 +221,7 @@ class _Writer:
         return {"also": tool.also, "summary": self._prose(tool.summary)}
 
     def _term(self, term: Term) -> _Texts:
-        return {"also": term.also, "summary": self._prose(term.definition)}
+        return {"also": term.also + term.avoid, "summary": self._prose(term.definition)}
 
     def _source(self, source: Source) -> _Texts:
         return {"summary": self._prose(source.summary), "body": self._prose(source.issuer)}

@@ -23,18 +23,19 @@ class FieldWeight:
 
 
 FIELDS = (
-    FieldWeight("title", 6.0, 0.5),
+    FieldWeight("title", 8.0, 0.5),
     FieldWeight("said", 6.0, 0.3),
     FieldWeight("also", 4.0, 0.3),
     FieldWeight("numbers", 6.0, 0.0),
     FieldWeight("plates", 4.0, 0.0),
+    FieldWeight("figures", 6.0, 0.0),
     FieldWeight("summary", 2.5, 0.5),
     FieldWeight("body", 1.0, 0.75),
 )
 BODY = len(FIELDS) - 1
 
-# Saturation: with weights up to 6 a k1 of 1.2 would make one hit in a title as good as full.
-K1 = 4.0
+# Saturation: with weights up to 8 a k1 of 1.2 would make one hit in a title as good as full.
+K1 = 6.0
 
 # Saturated frequencies are rounded to 46 levels. A match in the body alone needs fewer: the levels below each bound share
 # one code, and each code counts as much as a level from their middle. Codes from STRONG_CODE on are levels of matches

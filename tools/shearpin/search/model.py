@@ -24,6 +24,9 @@ _MIN_WORD = 3
 # A word in fewer titles than this part of the records is a rarity.
 _RARITY = 0.003
 
+# Words of questions and of negation may be misspelt as well, whether or not the book uses them.
+_COMMON_WORDS = frozenset().union(tables.STOP_WORDS, tables.NEGATIONS, *tables.INTENT_WORDS.values())
+
 _NO_MATTER = tables.INTENT_WORDS["do"] | tables.INTENT_WORDS["test"] | {"will"}
 
 
@@ -162,6 +165,9 @@ def _words_by_length(
         if len(word) >= _MIN_WORD:
             found = postings.get(term)
             rated.append((len(word), word, min(9, len(found.packed).bit_length()) if found else 0))
+    common = {word for word in _COMMON_WORDS if len(word) >= _MIN_WORD and word.isalpha()}
+    rated = [row for row in rated if row[1] not in common]
+    rated += [(len(word), word, tables.COMMON_WORD) for word in common]
     rated.sort()
     return {
         length: tuple((word, rate) for _, word, rate in group)

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from shearpin.search import tables
-from shearpin.search.concepts import Phrase, line_key
+from shearpin.search.concepts import Phrase, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
+from shearpin.search.figures import asked_terms
 from shearpin.search.lists import Lists
-from shearpin.search.spelling import correct
+from shearpin.search.spelling import candidates
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
 from shearpin.search.words import Analyser
 
@@ -21,6 +23,7 @@ _MAX_CODE_RUN = 3
 _MIN_CODE = 4
 _LONG_NUMBER = 5
 _SHORT_LETTERS = 3
+NO_TERM = "?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +36,15 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """What one word of the query may match: terms with the eighths their match counts."""
+    """What one word of the query may match: terms with the eighths their match counts; `weak` when it tells little."""
 
     alternatives: tuple[tuple[str, int], ...]
+    weak: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """What to look up. `pairs` are terms of neighbouring words, `line` is the term of the whole query as a title or a
+    """What to look up. `pairs` are terms of words near one another, `line` is the term of the whole query as a title or a
     spoken phrase, `intent` a key of KIND_FACTORS.
 
     `corrected` is the query after correction, None when nothing was corrected; `unknown` are words without a match.
@@ -56,7 +60,7 @@ class Plan:
 
 @dataclass(slots=True)
 class _Draft:
-    """A plan in the making: for each item, what it may match and whether it is part of a part number.
+    """A plan in the making: for each item, what it may match, whether it is part of a part number, and of a synonym of several words.
 
     `long_code` when one of the part numbers is too long for any other number.
     """
@@ -64,6 +68,7 @@ class _Draft:
     items: Sequence[Item]
     alternatives: list[dict[str, int]]
     coded: list[bool]
+    in_phrase: list[bool]
     long_code: bool = False
 
 
@@ -71,22 +76,25 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
     """Read `query` against the book. `literal` leaves its spelling alone."""
     typed = query.split()
     items = read_items(typed, analyser)
-    draft = _Draft(items, [{} for _ in items], [False] * len(items))
+    draft = _Draft(items, [{} for _ in items], [False] * len(items), [False] * len(items))
     _look_up_codes(draft, lists, analyser, typed)
+    _look_up_figures(draft, lists)
     corrections = _look_up_phrases(draft, lists)
-    pairs = _look_up_pairs(draft, lists, analyser)
+    _look_up_joined(draft, lists, analyser)
     unknown = _look_up_words(draft, lists)
     if not literal:
-        corrections = {**_respell(draft, lists, unknown), **corrections}
+        corrections = {**_respell(draft, lists, analyser, unknown), **corrections}
     if corrections and not literal:
         corrected = _rewrite(typed, items, corrections)
         plan = make_plan(corrected, lists, analyser, literal=True)
         return replace(plan, corrected=corrected)
+    intent = intent_of(items, typed, draft.long_code)
+    meant = meanings([item.token.term for item in items], lists.phrases)
     return Plan(
-        tuple(Unit(tuple(sorted(found.items()))) for found in _distinct(draft.alternatives)),
-        pairs,
-        line_key([item.token.term for item in items], lists.phrases),
-        intent_of(items, typed, draft.long_code),
+        _units(draft, intent),
+        tuple(pair for pair in dict.fromkeys(near_pairs(meant)) if lists.find(pair)),
+        line_key(meant),
+        intent,
         None,
         tuple(items[index].token.raw for index in unknown),
     )
@@ -145,12 +153,12 @@ def _code_of(items: Sequence[Item], lists: Lists, analyser: Analyser, typed: Seq
 
 
 def _code_terms(code: str, lists: Lists) -> dict[str, int]:
-    return _exactly(code, lists) or _beginning_with(code, lists)
+    return _exactly(code, lists, tables.WEIGHT_WORD) or _beginning_with(code, lists)
 
 
-def _exactly(term: str, lists: Lists) -> dict[str, int]:
+def _exactly(term: str, lists: Lists, weight: int) -> dict[str, int]:
     """The term itself, and as the name of a plate."""
-    return {found: tables.WEIGHT_WORD for found in (term, term + ANSWER_MARK) if lists.find(found)}
+    return {found: weight for found in (term, term + ANSWER_MARK) if lists.find(found)}
 
 
 def _beginning_with(prefix: str, lists: Lists) -> dict[str, int]:
@@ -162,6 +170,16 @@ def _beginning_with(prefix: str, lists: Lists) -> dict[str, int]:
         if found:
             rated.append((found.idf, order, term))
     return {term: tables.WEIGHT_PREFIX for _, _, term in sorted(rated)[: tables.MAX_PREFIX_USED]}
+
+
+def _look_up_figures(draft: _Draft, lists: Lists) -> None:
+    """A number and its unit as a figure, in whatever unit the book has it."""
+    for index, (item, after) in enumerate(pairwise(draft.items)):
+        if item.token.kind == "number" and after.token.kind == "unit" and not draft.coded[index]:
+            for term in asked_terms(item.token.term, after.token.term):
+                if lists.find(term):
+                    draft.alternatives[index][term] = tables.WEIGHT_WORD
+                    draft.alternatives[index + 1][term] = tables.WEIGHT_WORD
 
 
 def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
@@ -181,6 +199,7 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
             if not phrase.preferred:
                 for index in span:
                     draft.alternatives[index][phrase.concept] = tables.WEIGHT_SYNONYM
+                    draft.in_phrase[index] = draft.in_phrase[index] or size > 1
             else:
                 corrections.update(dict.fromkeys(span, ""))
                 corrections[start] = phrase.preferred
@@ -196,17 +215,13 @@ def _stands_at(phrase: Phrase, items: Sequence[Item], start: int) -> bool:
     return phrase.terms == tuple(token.term for token in there)
 
 
-def _look_up_pairs(draft: _Draft, lists: Lists, analyser: Analyser) -> tuple[str, ...]:
-    """Neighbouring words that the book has side by side, or as one word."""
-    pairs: list[str] = []
+def _look_up_joined(draft: _Draft, lists: Lists, analyser: Analyser) -> None:
+    """Neighbouring words that the book has as one word, or the other way round."""
     for index in range(len(draft.items) - 1):
         pair = analyser.pair(draft.items[index].token, draft.items[index + 1].token)
         if pair and lists.find(pair):
-            if pair not in pairs:
-                pairs.append(pair)
             for there in (index, index + 1):
                 draft.alternatives[there].setdefault(pair, tables.WEIGHT_JOINED)
-    return tuple(pairs)
 
 
 def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
@@ -217,7 +232,8 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
         token, found = item.token, draft.alternatives[index]
         if draft.coded[index]:
             continue
-        exactly = _exactly(token.term, lists)
+        weight = tables.WEIGHT_IN_PHRASE if draft.in_phrase[index] else tables.WEIGHT_WORD
+        exactly = _exactly(token.term, lists, weight)
         found.update(exactly)
         if not exactly and not found and not lists.knows(token.term):
             typing = index == last and token.kind == "word"
@@ -228,14 +244,29 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
     return unknown
 
 
-def _respell(draft: _Draft, lists: Lists, unknown: Sequence[int]) -> dict[int, str]:
+def _respell(draft: _Draft, lists: Lists, analyser: Analyser, unknown: Sequence[int]) -> dict[int, str]:
+    """The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others."""
     better = {}
+    terms = [item.token.term for item in draft.items]
     for index in unknown:
         token = draft.items[index].token
-        word = correct(token.raw, lists.words) if token.kind == "word" else None
-        if word:
-            better[index] = word
+        found = candidates(token.raw, lists.words) if token.kind == "word" else []
+        if len(found) > 1:
+            found = [
+                (rating - tables.CONTEXT_BONUS * _places(terms, index, analyser.stem(word), lists), word)
+                for rating, word in found
+            ]
+        if found:
+            better[index] = min(found)[1]
     return better
+
+
+def _places(terms: Sequence[str], index: int, term: str, lists: Lists) -> int:
+    """How many of the words around it the book has near `term`, or in one synonym with it, were it at `index`."""
+    with_it = meanings([*terms[:index], term, *terms[index + 1 :]], lists.phrases)
+    without = meanings([*terms[:index], NO_TERM, *terms[index + 1 :]], lists.phrases)
+    pairs = set(near_pairs(with_it)).difference(near_pairs(without))
+    return len(without) - len(with_it) + sum(lists.find(pair) is not None for pair in pairs)
 
 
 def _rewrite(typed: Sequence[str], items: Sequence[Item], corrections: dict[int, str]) -> str:
@@ -251,12 +282,26 @@ def _rewrite(typed: Sequence[str], items: Sequence[Item], corrections: dict[int,
     return " ".join(word for word in words if word)
 
 
-def _distinct(alternatives: Sequence[dict[str, int]]) -> list[dict[str, int]]:
-    kept: list[dict[str, int]] = []
-    for found in alternatives:
-        if found and found not in kept:
-            kept.append(found)
-    return kept
+def _units(draft: _Draft, intent: str) -> tuple[Unit, ...]:
+    """What the words may match, each once; weak words with a small part of their weight."""
+    units: dict[tuple[tuple[str, int], ...], Unit] = {}
+    for index, found in enumerate(draft.alternatives):
+        if found:
+            weak = not draft.coded[index] and _is_weak(draft.items, index, intent)
+            share = tables.WEAK_SHARE if weak else 8
+            matches = tuple(sorted((term, max(1, weight * share // 8)) for term, weight in found.items()))
+            units.setdefault(matches, Unit(matches, weak))
+    return tuple(units.values())
+
+
+def _is_weak(items: Sequence[Item], index: int, intent: str) -> bool:
+    raw = items[index].token.raw
+    around = [items[place].token.raw for place in (index - 1, index, index + 1) if 0 <= place < len(items)]
+    return (
+        raw in tables.WEAK_WORDS
+        or raw in tables.ASKING_WORDS.get(intent, ())
+        or any(f"{a}-{b}" in tables.WEAK_PAIRS and raw in (a, b) for a, b in pairwise(around))
+    )
 
 
 def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
@@ -270,7 +315,7 @@ def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
     if begins in tables.HOW_MUCH:
         return "value"
     if begins in tables.HOW_TO:
-        asked.add("do")
+        asked.add("do" if "test" not in asked else "test")
     elif any(item.token.kind == "not" for item in items):
         first = items[0].token.raw
         return "do" if first in tables.INTENT_WORDS["do"] else "complaint"

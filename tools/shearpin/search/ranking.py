@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from shearpin.search import tables
+from shearpin.search.conversion import conversion_answer
 from shearpin.search.document import ANSWER_MARK, Hit, SearchResult, kind_rank
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.lists import Fit, Lists
@@ -51,7 +52,9 @@ def search(
     if not scores and plan.unknown:
         suggestions = nearest(max(plan.unknown, key=len), lists.words)
     total = sum(not lists.is_answer(number) for number in scores)
-    return SearchResult(query, plan.corrected, tuple(hits.values()), total, suggestions)
+    return SearchResult(
+        query, plan.corrected, tuple(hits.values()), total, suggestions, conversion_answer(query)
+    )
 
 
 def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:
@@ -71,7 +74,7 @@ def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int]]:
     for unit in plan.units:
         weight = _add_unit(unit, lists, tally)
         total += weight
-        units += weight > 0
+        units += weight > 0 and not unit.weak
     for pair in plan.pairs:
         found = lists.find(pair)
         if found:
@@ -87,7 +90,7 @@ def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int]]:
     for number, summed in tally.scores.items():
         matched = tally.weights[number]
         points = summed * matched * matched // (total * total)
-        if tally.strong.get(number) == units:
+        if tally.strong.get(number, 0) == units:
             points = points * tables.FACTOR_ALL_STRONG // 16
         scores[number] = points * factors.get(lists.kind(number), 16) // 16 + 1
     return scores, tally.named
@@ -108,13 +111,14 @@ def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
             points = weight * found.idf * POINTS[code]
             if points > best.get(number, 0):
                 best[number] = points
-            if code >= STRONG_CODE:
+            if code >= STRONG_CODE and not unit.weak:
                 strong.add(number)
             if is_plate:
                 tally.named.add(number)
     if not weights:
         return 0
-    weight = max(weights)[1]
+    heaviest, idf = max(weights)
+    weight = heaviest * idf
     for number, points in best.items():
         tally.scores[number] = tally.scores.get(number, 0) + points
         tally.weights[number] = tally.weights.get(number, 0) + weight

@@ -6,6 +6,7 @@ Each file calls `shearpinIndex(name, data)`; `packing` says what the strings in 
 `t000` …   terms in order, each with its idf and postings; synonyms by their first term
 `c000` …   what a hit shows: id, title, excerpt, address
 `w03` …    words as written, by length, for spelling
+`units`    units and their factors, for conversions
 `m00` …    machines: the sets of machines they belong to; `sets` gives the set of each record
 """
 
@@ -21,6 +22,7 @@ from typing import Any
 
 from shearpin.search import tables
 from shearpin.search.concepts import Phrase
+from shearpin.search.conversion import browser_units
 from shearpin.search.document import KIND_ORDER, Document, marked_kind
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
@@ -73,6 +75,7 @@ def shard_texts(model: IndexModel) -> Iterator[tuple[str, str]]:
         yield f"w{length:02}", _script(f"w{length:02}", packed)
     for number, (_, sets) in enumerate(machines):
         yield f"m{number:02}", _script(f"m{number:02}", sets)
+    yield "units", _script("units", browser_units())
     yield "sets", _script("sets", "".join(map(pack_number, model.machine_sets)))
 
 
@@ -94,7 +97,11 @@ def export_shards(model: IndexModel, site_folder: Path) -> tuple[Path, ...]:
 
 def browser_tables() -> dict[str, Any]:
     """The tables the browser needs, from the same source as everything else, in their shortest form."""
-    names = [name for name in dir(tables) if name[0].isupper() and name.isupper() and name != "UNITS"]
+    names = [
+        name
+        for name in dir(tables)
+        if name[0].isupper() and name.isupper() and name not in ("UNITS", "DIMENSIONS")
+    ]
     values = {name: _plain(getattr(tables, name)) for name in names}
     values["KIND_FACTORS"] = {
         intent: [factors.get(kind, 16) for kind in KIND_ORDER]

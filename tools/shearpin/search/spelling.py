@@ -29,16 +29,19 @@ def largest_cost(length: int) -> int:
     return tables.LARGEST_COSTS[min(length, len(tables.LARGEST_COSTS) - 1)]
 
 
-def correct(typed: str, words: Words) -> str | None:
-    """The likeliest word for `typed`, None when none is near. Every edit is weighed, one in the first letter too."""
+def candidates(typed: str, words: Words) -> list[tuple[int, str]]:
+    """The likeliest words for `typed` with their ratings, best (lowest) first; none when none is near.
+
+    Every edit is weighed, one in the first letter too.
+    """
     limit = largest_cost(len(typed))
     for lengths in ((0, -1, 1), (-2, 2)):
-        rated = list(_rated(typed, words, lengths, tables.LETTERS_APART, limit))
+        rated = sorted(_rated(typed, words, lengths, tables.LETTERS_APART, limit))
         if rated:
-            return min(rated)[1]
+            return rated[: tables.MAX_CANDIDATES]
         if len(typed) < 6:
             break
-    return None
+    return []
 
 
 def nearest(typed: str, words: Words) -> tuple[str, ...]:

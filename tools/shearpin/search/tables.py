@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from shearpin.model.units import QuantityKind, unit_named
+
 
 def _words(text: str) -> frozenset[str]:
     return frozenset(text.split())
@@ -16,6 +18,33 @@ STOP_WORDS = _words(
     how what which who why where just please get gets got very really also
     """
 )
+
+# Words that fill a complaint or name the whole machine: they count little beside the words that tell the matter.
+WEAK_WORDS = _words(
+    """
+    machine unit thing snowblower snowthrower rig equipment
+    when after before during now still again always ever even back keep keeps kept keeping like crazy hell all whole some any
+    anymore more every time times day days minute year new old just bad badly awful awfully terrible terribly real way
+    super so too fine ok okay alright good great normal normally sometimes suddenly constantly slightly lot bunch bit
+    seem seems see know tell want need try tried trying use used using work works working happen happens happening happened
+    make makes made making go goes going went come comes coming came do does doing did done put something anything
+    little big much many well here there one two won today yesterday morning winter season problem issue trouble help
+    around while own
+    """
+)
+WEAK_PAIRS = _words("snow-blower snow-thrower snow-machine")
+
+# Words that say what sort of page is asked for, by what is asked; then they tell nothing of the matter.
+ASKING_WORDS = {
+    "theory": _words(
+        "work works working meaning mean means explain explained theory principle difference function"
+    ),
+    "part": _words("part parts number numbers no pn order buy replacement spare need not"),
+    "value": _words("spec specs specification value correct proper right recommended should"),
+    "do": _words("procedure steps step properly"),
+    "do-value": _words("procedure steps step properly"),
+    "test": _words("properly"),
+}
 
 NEGATION = "not"
 
@@ -131,24 +160,65 @@ UNIT_PAIRS = {
     "n m": "newtonmetre",
 }
 
+# Kinds of quantity that people ask for by their figure, by the name in the index.
+DIMENSIONS = {
+    "torque": (QuantityKind.TORQUE,),
+    "length": (QuantityKind.LENGTH,),
+    "pressure": (QuantityKind.PRESSURE,),
+    "volume": (QuantityKind.VOLUME, QuantityKind.DISPLACEMENT),
+    "rate": (QuantityKind.ROTATIONAL_SPEED,),
+    "resistance": (QuantityKind.RESISTANCE,),
+    "voltage": (QuantityKind.VOLTAGE,),
+}
+
+_FIGURE_UNITS = """
+newtonmetre torque N·m; poundfoot torque lbf·ft; poundinch torque lbf·in; millimetre length mm; centimetre length cm;
+inch length in; foot length ft; metre length m; kilopascal pressure kPa; psi pressure psi; bar pressure bar;
+rpm rotational-speed rpm; cubiccentimetre volume cm³; millilitre volume mL; litre volume L; quart volume US~qt;
+ounce volume US~fl~oz; ohm resistance Ω; kiloohm resistance kΩ; megaohm resistance MΩ; volt voltage V
+"""
+
+
+def _figure_units(rows: str) -> dict[str, tuple[str, float]]:
+    names = {kind: name for name, kinds in DIMENSIONS.items() for kind in kinds}
+    found = {}
+    for row in rows.split(";"):
+        token, kind, symbol = row.split()
+        unit = unit_named(QuantityKind(kind), symbol.replace("~", " "))
+        found[token] = (names[unit.kind], float(unit.factor))
+    return found
+
+
+# Dimension of each unit token and its factor to the SI unit.
+FIGURE_UNITS = _figure_units(_FIGURE_UNITS)
+# What a figure is asked for with: the steps of two digits at these multiples of it.
+FIGURES_NEAR = (1.0, 0.985, 1.015)
+FIGURE_NUDGE = 1.000000001
+
 # What is asked for, told by a word of the query before stemming.
 INTENT_WORDS = {
     "do": _words(
         """
         replace replacing change changing swap swapping install installing fit fitting remove removing adjust
         adjusting adjustment set setting clean cleaning service servicing repair repairing fix fixing grease drain
-        draining bleed purge rebuild sharpen tighten lubricate procedure steps
+        draining bleed purge rebuild sharpen tighten lubricate procedure steps replacement removal installation
+        put swapping renew exchange mount thaw grease greasing free unclog unblock unflood winterize winterise store
+        new refit straighten rewind restring
         """
     ),
     "value": _words(
         """
-        gap torque clearance pressure capacity spec specs specification tight resistance value size viscosity rpm
-        newtonmetre poundfoot poundinch psi millimetre
+        gap torque clearance pressure capacity spec specs specification tight tightness resistance value size viscosity rpm
+        newtonmetre poundfoot poundinch psi millimetre diameter length width thickness depth height grade thread type
+        deflection sag lash limit minimum maximum tolerance interval ratio bore stroke displacement volume amount weight
+        ohm ohms volts voltage thick dimension dimensions rating
         """
     ),
-    "test": _words("test testing check checking measure measuring inspect inspecting inspection diagnose"),
-    "theory": _words("works explain explained theory principle meaning"),
-    "part": _words("part parts order"),
+    "test": _words(
+        "test testing check checking measure measuring inspect inspecting inspection diagnose trace"
+    ),
+    "theory": _words("works explain explained theory principle meaning difference"),
+    "part": _words("part parts order buy spare"),
 }
 
 # The first two words of a question, joined.
@@ -160,9 +230,9 @@ WHAT_IS = _words("what-is what-are what-does how-does whats-a what's-a")
 _FACTORS = """
           symptom procedure value  test cause caution system  part  tool  term  page source edition figure
 complaint      22        16    11    14    15      12     14    13    12    12    12      8       8      9
-do             12        30    10    14    11      10     10    12    11     8    10      7       7      8
+do             12        30    10    14    11      10     10    12    11     6    10      7       7      8
 value          10        15    28    14    11      10     11    13    12     9    11      8       8      8
-do-value       11        27    20    14    11      10     10    12    11     8    10      7       7      8
+do-value       11        27    20    14    11      10     10    12    11     6    10      7       7      8
 test           13        16    13    26    13      11     12    12    14    10    12      8       8      9
 theory         12        12    12    12    16      11     26    12    12    22    16     10       8     10
 part           11        14    14    11    11      11     12    28    18    11    12     10       8      9
@@ -176,11 +246,14 @@ def _read_factors(table: str) -> dict[str, dict[str, int]]:
 
 KIND_FACTORS = _read_factors(_FACTORS)
 
-# Eighths by which a match counts: the word itself, its synonym, two words written as one, a longer word it begins.
+# Eighths by which a match counts: the word itself, its synonym, the word itself in a synonym of several, two words written as one, a longer word it begins.
 WEIGHT_WORD = 8
 WEIGHT_SYNONYM = 6
+WEIGHT_IN_PHRASE = 5
 WEIGHT_JOINED = 6
 WEIGHT_PREFIX = 6
+# Eighths of its weight that a weak word keeps.
+WEAK_SHARE = 2
 # Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
 WEIGHT_PAIR = 4
 # Eighths added when the query says just what a title, a spoken phrase or another name says.
@@ -214,8 +287,14 @@ COST_MISSING_LETTER = 9
 COST_FIRST_LETTER = 3
 WEAK_LETTERS = "aeiouyh"
 
+# How many of the likeliest words are compared by what they stand near in the book, and what each such place is worth.
+MAX_CANDIDATES = 6
+CONTEXT_BONUS = 8
+# How common words of questions and of negation are, beside the book's own (0 to 9).
+COMMON_WORD = 8
+
 # By length of a word, the cost up to which it is corrected; longer words are as the last.
-LARGEST_COSTS = (-1, -1, -1, 6, 13, 14, 18, 18, 18, 24)
+LARGEST_COSTS = (-1, -1, -1, 9, 13, 14, 18, 18, 18, 24)
 
 # Different letters two words may have between them, a cheap test before the exact one: to correct, and to suggest.
 LETTERS_APART = 4

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 from typing import Final
 
 from shearpin.mechanics import (
@@ -20,7 +19,8 @@ from shearpin.mechanics import (
 from shearpin.mechanics.calculation import Calculation, Choice, Input
 from shearpin.mechanics.calculations import CALCULATIONS
 from shearpin.mechanics.oil import WINTER_GRADES
-from shearpin.model.quantity import QuantityError, QuantityKind, parse_quantity, unit_table, units_of
+from shearpin.model.quantity import QuantityError, QuantityKind, parse_quantity, units_of
+from shearpin.search.conversion import unit_rows
 
 Json = object
 """Plain data: lists, mappings, texts and numbers."""
@@ -57,7 +57,7 @@ _ALSO_IN: Final[Mapping[str, Mapping[str, tuple[str] | tuple[str, float, str]]]]
 def tables() -> dict[str, Json]:
     """Return everything that the script needs to read inputs and to calculate."""
     return {
-        "units": _units(),
+        "units": unit_rows(),
         "usual": {kind.value: _usual(kind) for kind in _KINDS},
         "hints": {kind.value: hints for kind in _KINDS if (hints := dict(_kind_hints(kind)))},
         "strangers": dict(_strangers()),
@@ -113,28 +113,6 @@ def _constants() -> dict[str, float]:
         "restBand": electrics.REST_VOLTAGE_BAND_V,
         "mmPerInch": threads.MM_PER_INCH,
     }
-
-
-def _units() -> list[Json]:
-    """Return every unit: kind, symbol, plural, factor and offset as sums of two numbers, spellings."""
-    return [
-        [
-            row["kind"],
-            row["symbol"],
-            row["plural"],
-            _as_sum(Fraction(row["numerator"], row["denominator"])),
-            _as_sum(Fraction(row["offset_numerator"], row["offset_denominator"])),
-            ",".join(row["spellings"]),
-        ]
-        for row in unit_table()["units"]
-    ]
-
-
-def _as_sum(value: Fraction) -> float | list[float]:
-    """Return a number, as head and tail where a script's own sixteen digits do not hold it: the sum of two has thirty."""
-    head = float(value)
-    tail = float(value - Fraction(head))
-    return [head, tail] if tail else int(head) if head.is_integer() else head
 
 
 def _hint(written: str, kind: QuantityKind) -> str:

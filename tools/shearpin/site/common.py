@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import AppliesTo, Plate, Record
 from shearpin.model.inline import ValueMention, parse_inline
@@ -162,28 +163,49 @@ def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
     return f'<ul class="numbers">{"".join(rows)}</ul>' if rows else ""
 
 
-def review_and_sources(view: View, record: Record) -> str:
-    """Return provenance at the foot of a page: state of review and sources."""
-    review = record.review
-    if review is None or review.state == "draft":
-        state = '<p data-missing="review"><b>Draft.</b> Nobody has reviewed this record yet.</p>'
-    elif review.state == "withdrawn":
-        state = '<p data-missing="review"><b>Withdrawn.</b> Do not work from this page.</p>'
-    else:
-        by = f" by the {text(review.by)}" if review.by else ""
-        on = f" on {text(review.on)}" if review.on else ""
-        state = f"<p>Reviewed{by}{on}.</p>"
+def review_and_sources(view: View, record: Record, record_id: str) -> str:
+    """Return provenance at the foot of a page: state of review, sources, and what it shows that has lapsed."""
+    standing = view.linked.reviews.of(_kind(record), record_id)
+    by = f" by the {text(standing.by)}" if standing.by else ""
+    on = f" on {text(standing.on)}" if standing.on else ""
+    state = {
+        ReviewState.REVIEWED: f"<p>Reviewed{by}{on}, and not changed since.</p>",
+        ReviewState.UNBOUND: f"<p>Reviewed{by}{on}. Whether it has changed since is not recorded.</p>",
+        ReviewState.LAPSED: f'<p data-missing="review"><b>Review lapsed.</b> Reviewed{by}{on}, and changed since.</p>',
+        ReviewState.WITHDRAWN: '<p data-missing="review"><b>Withdrawn.</b> Do not work from this page.</p>',
+        ReviewState.DRAFT: '<p data-missing="review"><b>Draft.</b> Nobody has reviewed this record yet.</p>',
+    }[standing.state]
     sources = bullets(view.ref("source", source) for source in record.sources)
-    return section("Where this comes from", state + sources, "provenance", "provenance")
+    foot = state + _lapsed_cautions(view, _kind(record), record_id) + sources
+    return section("Where this comes from", foot, "provenance", "provenance")
 
 
-def draft_banner(record: Record) -> str:
+def _kind(record: Record) -> str:
+    return str(type(record).__dict__["KIND"])
+
+
+def _lapsed_cautions(view: View, kind: str, record_id: str) -> str:
+    if kind not in ("procedure", "test", "symptom"):
+        return ""
+    required = (item.id for item in view.linked.safety.required(kind, record_id))
+    lapsed = [c for c in required if view.linked.reviews.of("caution", c).state is ReviewState.LAPSED]
+    if not lapsed:
+        return ""
+    return f'<p data-missing="review">Cautions of this page whose own review has lapsed: {view.refs("caution", lapsed)}.</p>'
+
+
+def draft_banner(view: View, record: Record, record_id: str) -> str:
     """Return the notice at the top of a page that must not be relied on yet."""
-    if record.review is not None and record.review.state == "withdrawn":
-        return '<p class="draft" data-missing="review"><b>Withdrawn.</b> Do not work from this page.</p>'
-    if record.review is not None and record.review.state == "draft":
-        return '<p class="draft" data-missing="review"><b>Draft.</b> Nobody has reviewed this page yet.</p>'
-    return ""
+    state = view.linked.reviews.of(_kind(record), record_id).state
+    if state is ReviewState.WITHDRAWN:
+        words = "<b>Withdrawn.</b> Do not work from this page."
+    elif state is ReviewState.LAPSED:
+        words = "<b>Review lapsed.</b> This page has changed since it was reviewed."
+    elif state is ReviewState.DRAFT and record.review is not None:
+        words = "<b>Draft.</b> Nobody has reviewed this page yet."
+    else:
+        return ""
+    return f'<p class="draft" data-missing="review">{words}</p>'
 
 
 def figure(view: View, figure_id: str) -> str:
@@ -191,15 +213,11 @@ def figure(view: View, figure_id: str) -> str:
     record = view.book.figures.get(figure_id)
     if record is None:
         return f"<p>{view.ref('figure', figure_id)}</p>"
-    labels = []
-    for label in record.labels:
-        if label.part is not None:
-            labels.append(view.ref("part", label.part, label.text))
-        elif label.system is not None:
-            labels.append(view.ref("system", label.system, label.text))
-        else:
-            labels.append(text(label.text))
-    listed = f'<span class="labels">In the drawing: {", ".join(labels)}.</span>' if labels else ""
+    labels = [
+        view.ref(*label.leads_to, label.text) if label.leads_to is not None else text(label.text)
+        for label in record.labels
+    ]
+    listed = f'<span class="labels">In the drawing: {"; ".join(labels)}.</span>' if labels else ""
     return (
         f'<figure><img src="{view.root}figures/{figure_id}.svg" alt="{text(record.alt or record.title)}" loading="lazy">'
         f"<figcaption>{text(record.title)}. {listed}</figcaption></figure>"

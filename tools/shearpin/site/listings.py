@@ -163,7 +163,7 @@ def _by_letter(view: View, kind: str, records: dict[str, Record]) -> str:
 def _glossary(view: View, kind: str, records: dict[str, Record]) -> str:
     rows = []
     for record_id, record in records.items():
-        also = ", ".join(getattr(record, "also", ()))
+        also = ", ".join((*getattr(record, "also", ()), *getattr(record, "avoid", ())))
         called = f' <span class="also">also: {text(also)}</span>' if also else ""
         rows.append(
             f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(summary_of(record), ())}</dd></div>"

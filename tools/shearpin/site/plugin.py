@@ -15,9 +15,8 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.utils import CountHandler
 
-from shearpin.book.book import BookError
+from shearpin.book.failure import BookError
 from shearpin.book.linked import LinkedBook, load_linked
-from shearpin.inspection import inspect_book
 from shearpin.model.finding import Finding, Severity
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
@@ -25,6 +24,7 @@ from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
 from shearpin.site.writing import write_site
+from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
 
@@ -86,11 +86,12 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if self.issue is not None:
             return self.issue.linked, ()
         folder = Path(config.config_file_path).parent / self.config.kb
+        question = Question(folder, self.config.kb)
         try:
             linked = load_linked(folder, self.config.kb)
         except BookError as error:
             raise PluginError(str(error)) from error
-        findings = inspect_book(linked)
+        findings = question.answer(linked).findings
         errors = _report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
-from shearpin.model.knowledge import Contents
+from shearpin.model.editions import Contents
 from shearpin.site.pages import Page
 from shearpin.site.safety import DEFERENCE
 

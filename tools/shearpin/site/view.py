@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue, ResolvedValue
 from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
@@ -157,13 +158,16 @@ class View:
         return self._duals[spelt]
 
     def _standing(self, found: ResolvedValue) -> str:
-        """Return what must be said beside a figure: that it is unsourced, or that its record is a draft."""
+        """Return what must be said beside a figure: that it is unsourced, or that nobody reviewed it as it is."""
         holder = self.book.get(*found.holder)
         words = []
         if found.entry.basis is None:
             words.append("no source")
-        if holder is not None and holder.review is not None and holder.review.state == "draft":
+        state = self.linked.reviews.of(*found.holder).state
+        if state is ReviewState.DRAFT and holder is not None and holder.review is not None:
             words.append("draft, not reviewed")
+        if state is ReviewState.LAPSED:
+            words.append("changed since its review")
         return f' <span class="standing" data-missing="standing">[{", ".join(words)}]</span>' if words else ""
 
     def plate_words(self, plate: Plate) -> str:

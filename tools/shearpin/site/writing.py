@@ -10,6 +10,7 @@ from shearpin.search.documents import documents_of, synonyms_of
 from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
 from shearpin.site.folders import write_text
+from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.pages import Page, all_pages
 from shearpin.site.shell import Shells
 
@@ -26,6 +27,8 @@ def write_site(
     for page in (*all_pages(linked, findings), *further):
         write_text(site / page.url, shells.wrap(page))
         count += 1
+    for url, content in forwarding_pages(linked):
+        write_text(site / url, content)
     for figure_id in linked.book.figures:
         drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
         if drawing.is_file() and not drawing.is_symlink():

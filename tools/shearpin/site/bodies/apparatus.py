@@ -19,7 +19,7 @@ def tool(view: View, record_id: str) -> str:
     record = view.book.tools[record_id]
     content = [
         common.head(view, "tool", record.title, text(", ".join(record.also))),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, view.machine_order)}</p>',
         paragraph("A general workshop may not have it." if record.special else ""),
         facts([("Cautions", view.refs("caution", record.cautions))]),
@@ -29,7 +29,7 @@ def tool(view: View, record_id: str) -> str:
             record_id,
             [("procedure", "Procedures"), ("test", "Diagnostic tests"), ("value", "Values")],
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("tool", record_id, "".join(content))
 
@@ -38,19 +38,19 @@ def term(view: View, record_id: str) -> str:
     """Return the body of a term's page."""
     record = view.book.terms[record_id]
     content = [
-        common.head(view, "term", record.title, text(", ".join(record.also))),
-        common.draft_banner(record),
+        common.head(view, "term", record.title, text(", ".join(record.also + record.avoid))),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.definition, view.machine_order)}</p>',
         facts(
             [
-                ("Also called", text(", ".join(record.also))),
+                ("Also called", text(", ".join(record.also + record.avoid))),
                 ("Related", view.refs("term", record.related)),
                 ("Parts", view.refs("part", record.parts)),
                 ("Systems", view.refs("system", record.systems)),
                 ("Tools", view.refs("tool", record.tools)),
             ]
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("term", record_id, "".join(content))
 
@@ -64,7 +64,7 @@ def source(view: View, record_id: str) -> str:
     kinds = [(kind, words[1]) for kind, words in common.KIND_WORDS.items()]
     content = [
         common.head(view, "source", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, view.machine_order)}</p>',
         facts(
             [
@@ -76,7 +76,7 @@ def source(view: View, record_id: str) -> str:
             ]
         ),
         common.used_by(view, "source", record_id, kinds),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("source", record_id, "".join(content))
 
@@ -94,11 +94,11 @@ def figure(view: View, record_id: str) -> str:
     ]
     content = [
         common.head(view, "figure", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         common.figure(view, record_id),
         section("What it shows", f"<p>{text(record.alt or '')}</p>" if record.alt else "", "alt"),
         common.used_by(view, "figure", record_id, shown),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("figure", record_id, "".join(content))
 
@@ -109,7 +109,7 @@ def edition(view: View, record_id: str) -> str:
     state = "Draft: not all of it has been reviewed." if record.state == "draft" else "Final."
     content = [
         common.head(view, "edition", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         "".join(f"<p>{view.prose(line, view.machine_order)}</p>" for line in record.cover),
         facts(
             [
@@ -126,6 +126,6 @@ def edition(view: View, record_id: str) -> str:
             "".join(f"<p>{view.prose(line, view.machine_order)}</p>" for line in record.notice),
             "notice",
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("edition", record_id, "".join(content))

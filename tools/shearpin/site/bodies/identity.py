@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
-from shearpin.site import common, worked
+from shearpin.site import calendar_form, common, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -38,7 +39,9 @@ def machine(view: View, record_id: str) -> str:
         section(
             "Values by the engine plate", _figures_of(view, names, record_id, Plate.ENGINE), "engine-values"
         ),
-        section("Service plan", _service(view, record, engine), "service"),
+        section(
+            "Service plan", _service(view, record, engine) + calendar_form.form(view, record_id), "service"
+        ),
         section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
         section("What can be done to it", _listed(view, "procedure", record_id), "procedures"),
         section("Parts by the machine plate", _parts_of(view, record_id, Plate.MACHINE), "machine-parts"),
@@ -47,13 +50,13 @@ def machine(view: View, record_id: str) -> str:
     ]
     content = [
         common.head(view, "machine", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, mine)}</p>',
         f'<p class="suits">{view.prose(record.suits, mine)}</p>' if record.suits else "",
         f'<p class="choose"><button type="button" data-choose-machine="{record_id}" hidden>Work on this machine</button></p>',
         common.jumps(sections),
         *sections,
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("machine", record_id, "".join(content), mine)
 
@@ -95,7 +98,7 @@ def engine(view: View, record_id: str) -> str:
         )
     content = [
         common.head(view, "engine", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, users)}</p>',
         facts(
             [
@@ -111,7 +114,7 @@ def engine(view: View, record_id: str) -> str:
             "values",
         ),
         section("Service plan", _service(view, record), "service"),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("engine", record_id, "".join(content), users)
 
@@ -139,15 +142,11 @@ def _figures_of(view: View, names: Sequence[str], machine_id: str, plate: Plate)
 
 
 def _service(view: View, *records: Plated | None) -> str:
-    rows = []
-    for record in records:
-        for item in record.service if record is not None else ():
-            when = " or ".join(
-                [*([item.when] if item.when else []), *([f"every {item.every}"] if item.every else [])]
-            )
-            rows.append(
-                f'<tr><th scope="row">{text(when)}</th><td>{view.refs("procedure", item.do)}</td></tr>'
-            )
+    rows = [
+        f'<tr><th scope="row">{text(due_words(item))}</th><td>{view.refs("procedure", item.do)}</td></tr>'
+        for record in records
+        for item in (record.service if record is not None else ())
+    ]
     return table(("When", "Do"), rows, "service", "What is done when")
 
 
@@ -193,7 +192,7 @@ def value(view: View, record_id: str) -> str:
         joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
     content = [
         common.head(view, "value", record.title, text(", ".join(record.also))),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         section("By machine", table(columns, rows, "values", record.title), "by-machine"),
         worked.of_value(view, record_id, ordered),
         facts(
@@ -213,7 +212,7 @@ def value(view: View, record_id: str) -> str:
             record_id,
             [("procedure", "Procedures"), ("test", "Diagnostic tests"), ("part", "Parts")],
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("value", record_id, "".join(content), ordered)
 
@@ -252,7 +251,7 @@ def part(view: View, record_id: str) -> str:
     content = [
         common.misfits(view, "part", record.applies_to),
         common.head(view, "part", record.title, text(", ".join(record.also))),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="order-by" data-plate="{record.plate.value}">Order it by the number on the <b>{view.plate_words(record.plate)}</b>.</p>',
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
         section(
@@ -273,7 +272,7 @@ def part(view: View, record_id: str) -> str:
             record_id,
             [("procedure", "Procedures that use it"), ("cause", "Causes"), ("part", "Renewed with")],
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("part", record_id, "".join(content), machines)
 

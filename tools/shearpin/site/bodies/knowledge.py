@@ -31,7 +31,7 @@ def symptom(view: View, record_id: str) -> str:
     content = [
         common.misfits(view, "symptom", record.applies_to),
         common.head(view, "symptom", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         out_of_use,
         safety.grouped(view, "symptom", record_id, machines),
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
@@ -46,7 +46,7 @@ def symptom(view: View, record_id: str) -> str:
         *sections,
         common.figures(view, record.figures),
         safety.reasons(view, "symptom", record_id),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("symptom", record_id, "".join(content), machines)
 
@@ -175,7 +175,7 @@ def cause(view: View, record_id: str) -> str:
     content = [
         common.misfits(view, "cause", record.applies_to),
         common.head(view, "cause", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         facts(
             [
                 ("On", common.fits_words(view, record.applies_to, machines)),
@@ -197,7 +197,7 @@ def cause(view: View, record_id: str) -> str:
         ),
         common.figures(view, record.figures),
         common.used_by(view, "cause", record_id, [("symptom", "Symptoms it makes")]),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("cause", record_id, "".join(content), machines)
 
@@ -225,7 +225,7 @@ def system(view: View, record_id: str) -> str:
     content = [
         common.misfits(view, "system", record.applies_to),
         common.head(view, "system", record.title, text(", ".join(record.also))),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
         facts([("On", common.fits_words(view, record.applies_to, machines)), ("Related", view.refs("system", record.related))]),
         common.figures(view, record.figures),
@@ -236,7 +236,7 @@ def system(view: View, record_id: str) -> str:
             [("symptom", "Symptoms"), ("test", "Diagnostic tests"), ("procedure", "Procedures"), ("cause", "Causes"),
              ("value", "Values"), ("part", "Parts"), ("term", "Terms")],
         ),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]  # fmt: skip
     return common.article("system", record_id, "".join(content), machines)
 
@@ -249,7 +249,7 @@ def caution(view: View, record_id: str) -> str:
     listed = bullets(view.ref(*key) for key in pages)
     content = [
         common.head(view, "caution", record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         f'<div class="safety">{safety.panel(view, record_id, machines)}</div>',
         facts(
             [
@@ -258,6 +258,6 @@ def caution(view: View, record_id: str) -> str:
             ]
         ),
         section("Pages that show it", listed, "pages"),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article("caution", record_id, "".join(content))

@@ -73,7 +73,7 @@ def _article(
     content = [
         common.misfits(view, kind, record.applies_to),
         common.head(view, kind, record.title),
-        common.draft_banner(record),
+        common.draft_banner(view, record, record_id),
         safety.grouped(view, kind, record_id, machines),
         f'<p class="purpose">{view.prose(record.purpose, machines)}</p>',
         facts(
@@ -87,7 +87,7 @@ def _article(
         common.jumps(sections),
         *sections,
         safety.reasons(view, kind, record_id),
-        common.review_and_sources(view, record),
+        common.review_and_sources(view, record, record_id),
     ]
     return common.article(kind, record_id, "".join(content), machines)
 

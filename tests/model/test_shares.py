@@ -1,0 +1,87 @@
+"""Work in several processes comes out as in one."""
+
+from __future__ import annotations
+
+import gc
+import os
+import threading
+
+import pytest
+
+from shearpin.model.shares import WORTH_SHARING, collector_at_rest, share_out, shares_for
+
+# Newer Pythons warn of a fork beside threads, which a parallel run of the tests has; shares_for() avoids it.
+pytestmark = pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
+needs_fork = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes cannot be forked here")
+
+
+@pytest.mark.parametrize("shares", [1, 2, 5])
+def test_results_come_in_their_order(shares: int) -> None:
+    assert share_out(lambda share: list(range(share, 20, shares)), shares) == [
+        list(range(share, 20, shares)) for share in range(shares)
+    ]
+
+
+@needs_fork
+def test_each_share_but_the_first_has_a_process_of_its_own() -> None:
+    first, *others = share_out(lambda share: os.getpid(), 3)
+    assert first == os.getpid()
+    assert len({first, *others}) == 3
+
+
+@needs_fork
+def test_what_a_child_cannot_deliver_is_worked_out_here() -> None:
+    here = os.getpid()
+
+    def work(share: int) -> int:
+        if os.getpid() != here:
+            os._exit(9)
+        return share
+
+    assert share_out(work, 3) == [0, 1, 2]
+
+
+@needs_fork
+def test_an_exception_is_that_of_one_process() -> None:
+    def work(share: int) -> None:
+        if share == 1:
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        share_out(work, 2)
+
+
+def test_little_work_is_not_shared_out() -> None:
+    assert shares_for(WORTH_SHARING - 1) == 1
+
+
+@needs_fork
+def test_the_number_of_processes_can_be_set(monkeypatch: pytest.MonkeyPatch) -> None:
+    if threading.active_count() == 1:
+        monkeypatch.setenv("SHEARPIN_JOBS", "3")
+        assert shares_for(WORTH_SHARING) == 3
+        monkeypatch.setenv("SHEARPIN_JOBS", "0")
+        assert shares_for(WORTH_SHARING) == 1
+
+
+def test_nothing_is_forked_beside_other_threads(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SHEARPIN_JOBS", "3")
+    ended = threading.Event()
+    thread = threading.Thread(target=ended.wait)
+    thread.start()
+    try:
+        assert shares_for(WORTH_SHARING) == 1
+    finally:
+        ended.set()
+        thread.join()
+
+
+def test_the_collector_works_again_afterwards() -> None:
+    def fail() -> None:
+        with collector_at_rest():
+            assert not gc.isenabled()
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        fail()
+    assert gc.isenabled()

@@ -1,0 +1,1 @@
+"""How well the search finds what was meant: judged queries, their measures, and plain searches to compare with."""

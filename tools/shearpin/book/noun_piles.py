@@ -1,0 +1,59 @@
+"""Piles of nouns: more than three names of things in a row, which a reader must take apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from shearpin.book.book import Book
+from shearpin.book.wording import phrase, without_braces, words_in
+
+MOST_NOUNS: Final = 3
+"""ASD-STE100 rule 2.1: a noun cluster has at most three words (read second-hand)."""
+_NO_NOUNS: Final = frozenset(
+    """new old left right single two three four long short small large front rear top bottom side clean dry free open
+    closed set fit fitted electric recoil mains worn not is does no pull pulls push turn check test drive driven start
+    stop control lock ring back heated fine coarse soft hard wide narrow upper lower inner outer sharp winter fresh
+    kind length size cold hot wire""".split()
+)
+
+
+class NounPiles:
+    """Knows the things of a book by the titles of its parts, tools and systems."""
+
+    def __init__(self, book: Book) -> None:
+        self._nouns: set[str] = set()
+        self._names: set[tuple[str, ...]] = set()
+        for kind in ("part", "tool", "system", "term"):
+            for record in book.of_kind(kind).values():
+                for name in (record.title, *getattr(record, "also", ())):
+                    self._names.add(phrase(name))
+                if kind in ("part", "tool"):
+                    self._nouns.update(word for word in phrase(record.title) if word not in _NO_NOUNS)
+        self._nouns = {noun for noun in self._nouns if noun.isalpha()}
+
+    def find(self, text: str) -> Iterator[tuple[int, str]]:
+        """Yield each pile with its place; a name that the book gives a page or lists as a name is one word."""
+        plain = without_braces(text)
+        words = words_in(plain)
+        start = 0
+        while start < len(words):
+            end = start
+            while (
+                end < len(words) and words[end][0] in self._nouns and self._joined(plain, words, start, end)
+            ):
+                end += 1
+            if end - start > MOST_NOUNS and not self._named(tuple(w for w, _, _ in words[start:end])):
+                yield words[start][1], text[words[start][1] : words[end - 1][2]]
+            start = max(end, start + 1)
+
+    def _joined(self, text: str, words: list[tuple[str, int, int]], start: int, end: int) -> bool:
+        return end == start or text[words[end - 1][2] : words[end][1]] == " "
+
+    def _named(self, pile: tuple[str, ...]) -> bool:
+        """Whether at most three words are left when a name inside the pile counts as one."""
+        for length in range(len(pile), 1, -1):
+            for begin in range(len(pile) - length + 1):
+                if pile[begin : begin + length] in self._names:
+                    return len(pile) - length + 1 <= MOST_NOUNS
+        return False

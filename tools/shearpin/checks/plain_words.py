@@ -1,0 +1,168 @@
+"""Word lists of plain language, and what they find in a sentence: no grammar is parsed, only words are known.
+
+The lists are ours, made of the trade's commands and things; what they cannot know is not reported. So a fault may be
+missed, and a word that is both a noun and a verb (`oil`, `clean`) counts as a command only before an article or a
+pronoun.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+COMMANDS: Final = frozenset(
+    """add adjust agree aim align allow apply arrange ask assemble attach avoid bend blow bolt brace break bring brush
+    call carry change charge check choose clamp clip coil collect compare connect count cover crank crouch cut detach
+    disassemble discard disconnect disengage do drain draw drip drive drop empty engage examine fasten feel file fill
+    find fit flush follow fold give go grip ground hang heat hold hook insert inspect install isolate keep knock label
+    lay lead leave let lift light listen locate lock loosen lower lubricate make mark measure melt mount move note obey
+    observe oil operate paint park place plug polish pour press pry pull punch push put raise read reassemble rebuild
+    record refit refuel reinstall release remove renew repair repeat replace reset rest restart return rinse rock roll
+    rotate roughen rub run scrape screw seal secure see select send separate set shake shine show sketch slide slit
+    smell soak spin spray spread squeeze stand start stay stop store straighten strap stuff support swing switch tag
+    take tap tell test thread tie tighten tip torque touch transfer trim try turn twist unbolt unclip undo unhook
+    unlock unplug unscrew unwind use verify wait walk warn wash watch wear wedge wet wind wipe withdraw work wrap
+    write""".split()
+)
+"""First words of an instruction."""
+
+_EITHER: Final = frozenset(
+    """back bar bolt brush clamp clean clear clip coil cover crank dry file free ground guide label lead level light
+    lock mount oil open close park pin plug punch record rest ring rock screw seal set slide spring start stop strap
+    switch tag tap test thread tie tip torque turn wedge wet work grease block sleeve top top-up repair support
+    change charge""".split()
+)  # commands that are as often a noun or an adjective
+_SURE: Final = COMMANDS - _EITHER
+_DETERMINERS: Final = "the|a|an|its|it|them|your|each|all|any|both|one|this|that|these|those|every|another|{"
+_NEXT_COMMAND: Final = re.compile(
+    rf"(?:[,;] (?:and |then |and then )?|[.!] | and (?:then )?| then )"
+    rf"(?P<verb>(?:{'|'.join(sorted(_SURE))})\b(?!-)|(?:{'|'.join(sorted(_EITHER))}) (?={_DETERMINERS})|do not\b)",
+    re.IGNORECASE,
+)
+_LEAD: Final = frozenset(
+    """after as at before below beside between by during for from if in inside near on once over since standing to
+    under unless until when where while wherever whenever with without within last""".split()
+)
+_NO_COMMAND: Final = frozenset(
+    "the a an this that these those it you your they there we our all both each no he she his her its".split()
+)
+_NOUNS_IN_ING: Final = frozenset("bring swing ring string spring fling wring sling cling".split())
+_MODAL: Final = re.compile(r"\b(?:must|should|shall|ought to|has to|have to|needs? to)\b", re.IGNORECASE)
+_PARTICIPLE: Final = (
+    r"(?:\w{2,}ed|\w+wn|bent|brought|built|cut|done|driven|fed|held|hung|kept|laid|led|left|let|made|put|read|set|"
+    r"shut|taken|torn|wound|written)"
+)
+_PASSIVE: Final = re.compile(
+    rf"\b(?:(?:must|should|shall|may|can|will|cannot|is to|are to|has to|have to|needs? to) (?:not )?be (?:\w+ly )?{_PARTICIPLE}"
+    rf"|(?:is|are|gets?) (?:\w+ly )?{_PARTICIPLE} by (?:the |a |an )?(?:mechanic|technician|operator|trainee|hand)"
+    rf"|being {_PARTICIPLE})\b",
+    re.IGNORECASE,
+)
+_RELATIVE: Final = re.compile(r"\b(?:that|which|who|where|whose|until)\b[^,.]*$", re.IGNORECASE)
+_LATE_CONDITION: Final = re.compile(
+    r"(?<!as)(?<!even)(?<!only) (?P<cond>if|unless|in case|provided)\b", re.IGNORECASE
+)
+_QUESTION_VERB: Final = re.compile(
+    r"\b(?:see|check|look|ask|note|find out|tell|watch|feel|know|test|try|write|record|verify|show|agree|say|listen|measure)\b",
+    re.IGNORECASE,
+)  # “check if it turns” asks, and makes nothing depend on it
+_FORBIDDING: Final = re.compile(r"^(?:do not|never|only)\b", re.IGNORECASE)
+_VAGUE: Final = re.compile(
+    r"\b(?:as (?:required|necessary|needed|appropriate)|if (?:necessary|needed|required|possible)|appropriate(?:ly)?"
+    r"|proper(?:ly)?|suitabl[ey]|sufficient(?:ly)?|adequate(?:ly)?|and/or|regularly|and so on)\b|\betc\b\.?",
+    re.IGNORECASE,
+)
+_CONTRACTED: Final = re.compile(
+    r"\b(?:\w+n['’]t|(?:it|that|there|you|they|we)['’](?:s|re|ll|ve|d))\b", re.IGNORECASE
+)
+_COUNT_NOUNS: Final = frozenset(
+    """axle battery bearing belt blade bolt boot bracket bulb bushing cable cap carburetor chain chute clamp clip coil
+    connector cover crankshaft deflector dipstick drum engine filter flywheel funnel gasket gear gearbox guard handle
+    head hose housing idler impeller key lever link lock-nut machine muffler nut paddle pin piston plug pulley pump
+    rag rod roller rope screw screwdriver seal selector shaft shoe spring starter stud switch tank tester tine tire
+    trigger tube valve washer wheel wick wire wrench""".split()
+)
+
+
+def too_many_commands(text: str) -> tuple[int, str] | None:
+    """Return where the third command of an instruction begins, or the second one that is to follow the first.
+
+    Two that are joined by `and` may be one movement of two hands, which ASD-STE100 allows.
+    """
+    first = re.match(r"[\w'’-]+", text)
+    count = 0 if first is not None and first.group().lower() in _LEAD else 1
+    for match in _NEXT_COMMAND.finditer(text):
+        count += 1
+        joint = match.group()[: match.start("verb") - match.start()]
+        if count > 2 or (count == 2 and (joint[0] in ".!" or "then" in joint)):
+            return match.start("verb"), match.group("verb").strip()
+    return None
+
+
+def not_a_command(sentence: str) -> tuple[int, str] | None:
+    """Return where and by which words a sentence turns out to be no command; None where it is one, or may be."""
+    first = re.match(r"[\w'’-]+", sentence)
+    if first is None:
+        return None
+    modal = _MODAL.search(sentence)
+    if modal and not _RELATIVE.search(sentence[: modal.start()]):
+        return modal.start(), modal.group()
+    word = first.group().lower()
+    if word in _LEAD:
+        return None  # what follows the condition is looked at as the next part
+    if word in _NO_COMMAND or (word.endswith("ing") and word not in _NOUNS_IN_ING and len(word) > 5):
+        return 0, first.group()
+    return None
+
+
+def passive(sentence: str) -> tuple[int, str] | None:
+    """Return where a sentence tells what is to be done without saying to whom it is told."""
+    for match in _PASSIVE.finditer(sentence):
+        if not _RELATIVE.search(sentence[: match.start()]):
+            return match.start(), match.group()
+    return None
+
+
+def late_condition(sentence: str) -> tuple[int, str] | None:
+    """Return where a condition follows the command that depends on it."""
+    first = re.match(r"[\w'’-]+", sentence)
+    if first is None or first.group().lower() in _LEAD or _FORBIDDING.match(sentence):
+        return None
+    for match in _LATE_CONDITION.finditer(sentence):
+        if not _QUESTION_VERB.search(sentence[: match.start()]):
+            rest = sentence[match.start("cond") :]
+            return match.start("cond"), rest.rstrip(".") if len(rest) < 60 else match.group("cond")
+    return None
+
+
+def vague(sentence: str) -> tuple[int, str] | None:
+    """Return the first word that leaves to the reader what it should say."""
+    match = _VAGUE.search(sentence)
+    return (match.start(), match.group()) if match else None
+
+
+def contracted(sentence: str) -> tuple[int, str] | None:
+    """Return the first contracted form, such as `don't`."""
+    match = _CONTRACTED.search(sentence)
+    return (match.start(), match.group()) if match else None
+
+
+def bare_noun(sentence: str) -> tuple[int, str] | None:
+    """Return a thing that one can count and that follows the command without an article."""
+    words = list(re.finditer(r"[\w'’{}.-]+", sentence))
+    if len(words) < 2 or words[0].group().lower() not in COMMANDS:
+        return None
+    nouns = []
+    for word in words[1:4]:
+        if word.group().rstrip(".") not in _COUNT_NOUNS:
+            break
+        nouns.append(word)
+    if not nouns or nouns[-1].group().endswith("."):
+        return (nouns[0].start(), nouns[0].group().rstrip(".")) if nouns else None
+    after = sentence[nouns[-1].end() :]
+    # “bolt and nut” needs no article; a plural or another noun behind may be a word that the list does not know.
+    if re.match(r"(?:,| and | or |\s\w+s\b)", after) or re.match(
+        r"\s(?:number|side|end|plate|hole)\b", after
+    ):
+        return None
+    return nouns[0].start(), nouns[0].group()

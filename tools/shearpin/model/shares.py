@@ -1,0 +1,81 @@
+"""Work shared out over processes where that pays, and the garbage collector at rest while much is being made."""
+
+from __future__ import annotations
+
+import gc
+import os
+import pickle
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import Final, TypeVar
+
+Result = TypeVar("Result")
+
+WORTH_SHARING: Final = 1_000
+"""Records from which a second process saves more than it costs."""
+
+
+def shares_for(records: int) -> int:
+    """Return over how many processes to share the work on so many records: one for each core, four at most.
+
+    SHEARPIN_JOBS sets another number.
+    """
+    if records < WORTH_SHARING or not hasattr(os, "fork") or threading.active_count() > 1:
+        return 1  # a fork takes none of the other threads along, but every lock that they hold
+    wanted = os.environ.get("SHEARPIN_JOBS", "")
+    return max(1, int(wanted)) if wanted.isdecimal() else min(4, os.cpu_count() or 1)
+
+
+def share_out(work: Callable[[int], Result], shares: int) -> list[Result]:
+    """Return `[work(0), work(1), …]`, the first worked out here and each other in a forked child.
+
+    `work` must depend on nothing but what is in memory and its number. What a child could not deliver is worked out
+    here: the outcome, and any exception, is that of one process.
+    """
+    children = [_start(work, share) for share in range(1, shares)]
+    results = [work(0)]
+    for share, child in enumerate(children, 1):
+        delivered = _fetch(*child) if child is not None else None
+        results.append(pickle.loads(delivered) if delivered else work(share))
+    return results
+
+
+def _start(work: Callable[[int], Result], share: int) -> tuple[int, int] | None:
+    """Fork a child for one share; return its process id and the pipe from it, or None where none could be had."""
+    try:
+        here, there = os.pipe()
+        child = os.fork()
+    except OSError:
+        return None
+    if child:
+        os.close(there)
+        return child, here
+    code = 1
+    try:
+        os.close(here)
+        with os.fdopen(there, "wb") as pipe:
+            pipe.write(pickle.dumps(work(share), pickle.HIGHEST_PROTOCOL))
+        code = 0
+    finally:
+        os._exit(code)  # nothing of the parent's is to be flushed or ended twice
+
+
+def _fetch(child: int, pipe: int) -> bytes | None:
+    """Return what a child delivered, or None when it did not end well."""
+    with os.fdopen(pipe, "rb") as stream:
+        delivered = stream.read()
+    _, status = os.waitpid(child, 0)
+    return delivered if status == 0 else None
+
+
+@contextmanager
+def collector_at_rest() -> Iterator[None]:
+    """Keep the garbage collector from walking ever more records while they are made; they hold no circles."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()

@@ -1,0 +1,83 @@
+"""The user's own cache on this computer: where it lies, and files in it that are whole and of this program, or of no use.
+
+Nothing is kept beside the records: some of it is unpickled, and what came with a copied folder could run code.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+from contextlib import suppress
+from functools import cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Final
+
+_READERS: Final = ("pydantic", "pydantic_core", "_ruamel_yaml")
+"""Packages whose versions decide how a record is read."""
+
+_SEAL: Final = hashlib.blake2b().digest_size
+
+
+def cache_home() -> Path:
+    """Return the folder for caches of this user; SHEARPIN_CACHE names another one."""
+    named = os.environ.get("SHEARPIN_CACHE")
+    if named:
+        return Path(named)
+    if sys.platform == "win32":
+        base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
+    elif sys.platform == "darwin":
+        base = str(Path.home() / "Library" / "Caches")
+    else:
+        base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    return Path(base) / "shearpin"
+
+
+def cache_of(kb: Path) -> Path:
+    """Return the folder for what is kept of the records in `kb`."""
+    return cache_home() / hashlib.sha256(str(kb.resolve()).encode()).hexdigest()[:32]
+
+
+@cache
+def program_digest() -> str:
+    """Return what changes with this program and with what it reads records by; found once in a process."""
+    digest = hashlib.blake2b(f"{sys.version}\0{sys.platform}".encode())
+    package = Path(__file__).resolve().parents[1]
+    for file in sorted(package.rglob("*.py")):
+        digest.update(f"\0{file.relative_to(package)}\0".encode())
+        digest.update(file.read_bytes())
+    for name in _READERS:
+        spec = find_spec(name)
+        if spec is not None and spec.origin is not None:
+            state = os.stat(spec.origin)
+            digest.update(f"\0{spec.origin}\0{state.st_size}\0{state.st_mtime_ns}".encode())
+    return digest.hexdigest()
+
+
+def read_kept(path: Path, key: str) -> bytes | None:
+    """Return what was kept in a file under `key`; None when it is not there, damaged, or kept under another key."""
+    try:
+        content = path.read_bytes()
+    except OSError:
+        return None
+    seal, payload = content[:_SEAL], content[_SEAL:]
+    return payload if seal == _seal(key, payload) else None
+
+
+def write_kept(path: Path, key: str, payload: bytes) -> None:
+    """Keep something in a file under `key`, whole or not at all; a cache that cannot be written is no fault."""
+    temporary = path.with_name(f"{path.name}.{os.getpid()}")
+    with suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        try:
+            temporary.write_bytes(_seal(key, payload) + payload)
+            os.replace(temporary, path)
+        finally:
+            temporary.unlink(missing_ok=True)
+
+
+def _seal(key: str, payload: bytes) -> bytes:
+    digest = hashlib.blake2b(payload)
+    digest.update(f"\0{key}".encode(errors="surrogatepass"))
+    return digest.digest()
