@@ -40,7 +40,9 @@ def run(words: Sequence[str]) -> int:
     try:
         since = content_of_earlier(Path(options.since)) if options.since else None
         issue = prepare_issue(linked, options.edition, settings, since)
-        written = publish(issue, Path(options.out).resolve(), formats, _progress())
+        progress = _progress()
+        written = publish(issue, Path(options.out).resolve(), formats, progress)
+        progress("")
     except PublishError as error:
         raise UserError(str(error), 1) from error
     _tell(issue, written, options.json)
@@ -102,4 +104,6 @@ def _progress() -> Callable[[str], None]:
     """Return what tells a person at a terminal what is being made; nothing where nobody watches."""
     if not sys.stderr.isatty():
         return lambda stage: None
-    return lambda stage: print(f"\r\x1b[K{stage} …", end="", file=sys.stderr, flush=True)
+    return lambda stage: print(
+        f"\r{stage + ' …' if stage else '':<60}\r", end="", file=sys.stderr, flush=True
+    )
