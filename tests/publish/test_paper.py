@@ -111,3 +111,15 @@ def test_a_draft_says_so_on_each_sheet(project: Path, tmp_path: Path) -> None:
     linked = load_linked(project / "kb")
     issue = prepare_issue(linked, "whole-book", project / "mkdocs.yml", None)
     assert "DRAFT" in paper_document(issue).split("</style>")[0].replace("\\00003a", ":")
+
+
+def test_two_prints_are_the_same_bytes(
+    issue: Issue, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
+    made = []
+    for name, zone in (("one.pdf", "UTC"), ("two.pdf", "Pacific/Kiritimati")):
+        monkeypatch.setenv("TZ", zone)
+        make_pdf(issue, tmp_path / name)
+        made.append((tmp_path / name).read_bytes())
+    assert made[0] == made[1]
