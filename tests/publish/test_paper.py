@@ -113,9 +113,7 @@ def test_a_draft_says_so_on_each_sheet(project: Path, tmp_path: Path) -> None:
     assert "DRAFT" in paper_document(issue).split("</style>")[0].replace("\\00003a", ":")
 
 
-def test_two_prints_are_the_same_bytes(
-    issue: Issue, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_two_prints_are_the_same_bytes(issue: Issue, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
     made = []
     for name, zone in (("one.pdf", "UTC"), ("two.pdf", "Pacific/Kiritimati")):

@@ -13,6 +13,7 @@ from shearpin import __version__
 from shearpin.publish.archive import files_below
 
 ALGORITHMS: Final = ("sha256", "sha512")
+MANIFESTS: Final = tuple(f"{kind}-{a}.txt" for kind in ("tagmanifest", "manifest") for a in ALGORITHMS)
 DECLARATION: Final = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
 CHUNK: Final = 1 << 20
 

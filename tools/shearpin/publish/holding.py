@@ -17,12 +17,16 @@ from pathlib import Path, PurePosixPath
 from types import MappingProxyType
 from typing import IO, Final
 
-from shearpin.publish.bag import CHUNK, Digests, digests_of
+from shearpin.publish.bag import CHUNK, MANIFESTS, Digests, digests_of
+from shearpin.publish.contentrecord import FILE_NAME
 
 MAX_FILES: Final = 500_000
 MAX_TOTAL: Final = 16 << 30
 MAX_RATIO: Final = 400  # our archives are stored; one packed again shrinks to about a twentieth
 _TAG_LIMIT: Final = 256 << 20
+
+READ_WHOLE: Final = frozenset({FILE_NAME, *MANIFESTS})
+"""Files at the top whose content is looked into."""
 
 ARCHIVE_FAULTS: Final = (
     zipfile.BadZipFile, zlib.error, struct.error, EOFError, RuntimeError, NotImplementedError,
@@ -46,7 +50,7 @@ class Problem:
 
 @dataclass(frozen=True, slots=True)
 class Holding:
-    """The files of a copy by relative path, the texts of those at its top, and what is wrong before any comparison.
+    """The files of a copy by relative path, the bytes of `READ_WHOLE`, and what is wrong before any comparison.
 
     `name` is the folder inside an archive, empty for a folder.
     """
@@ -70,11 +74,11 @@ class _Gathered:
         self.blocked.add(path)
 
     def take(self, path: str, stream: IO[bytes]) -> None:
-        if "/" in path:
-            self.files[path] = digests_of(_chunks(stream))
+        if path in READ_WHOLE:
+            self.top[path] = stream.read(_TAG_LIMIT)
+            self.files[path] = digests_of([self.top[path], *_chunks(stream)])
         else:
-            self.top[path] = raw = stream.read(_TAG_LIMIT)
-            self.files[path] = digests_of([raw])
+            self.files[path] = digests_of(_chunks(stream))
 
     def finished(self, name: str = "") -> Holding:
         return Holding(

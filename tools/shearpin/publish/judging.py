@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from shearpin.publish.bag import ALGORITHMS, Digests
+from shearpin.publish.bag import ALGORITHMS, MANIFESTS, Digests
 from shearpin.publish.holding import Holding, Problem
 
 _LINE: Final = re.compile(r"([0-9a-f]{64}|[0-9a-f]{128})  ([^\r\n]+)")
@@ -29,7 +29,7 @@ def judge(holding: Holding, sizes: Mapping[str, int]) -> tuple[Problem, ...]:
     tags = _manifests(holding, "tagmanifest")
     payload = _manifests(holding, "manifest")
     problems = [*holding.problems]
-    for name in (f"{kind}-{a}.txt" for kind in ("tagmanifest", "manifest") for a in ALGORITHMS):
+    for name in MANIFESTS:
         listed = name.startswith("manifest") and any(name in manifest.digests for manifest in tags)
         if name not in holding.top and not listed:
             problems.append(Problem("missing", name, "this list of digests is missing"))

@@ -17,6 +17,7 @@ from shearpin.publish.contentrecord import FILE_NAME, EditionContent, from_json
 from shearpin.publish.faults import PublishError
 from shearpin.publish.holding import (
     ARCHIVE_FAULTS,
+    READ_WHOLE,
     Holding,
     Problem,
     RefusedArchive,
@@ -26,10 +27,7 @@ from shearpin.publish.holding import (
 from shearpin.publish.judging import judge
 from shearpin.publish.publication import SUMS_ENDING
 
-_MARKS: Final = frozenset(
-    {"bagit.txt", "bag-info.txt", FILE_NAME, "manifest-sha256.txt", "manifest-sha512.txt",
-     "tagmanifest-sha256.txt", "tagmanifest-sha512.txt"}
-)  # fmt: skip
+_MARKS: Final = frozenset({"bagit.txt", "bag-info.txt", *READ_WHOLE})
 _END_OF_ARCHIVE: Final = b"PK\x05\x06"
 
 
