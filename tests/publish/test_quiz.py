@@ -87,7 +87,7 @@ def test_no_wrong_option_of_a_warning_is_needed_on_that_page(
 
 def test_the_seed_decides(demo: LinkedBook, questions: tuple[Question, ...]) -> None:
     few = Quiz.model_validate({"questions": "12", "seed": "autumn"})
-    assert questions_of(demo, few) == questions_of(demo, few) == questions[:12]
+    assert questions_of(demo, few) == questions[:12]
     other = Quiz.model_validate({"questions": "12", "seed": "spring"})
     assert questions_of(demo, other) != questions_of(demo, few)
 
@@ -125,3 +125,11 @@ def test_questions_link_to_pages_of_the_manual(project: Path, published: Path) -
         assert (published / "shear-bolts-1" / link).is_file(), link
     letters = [str(q["data-answer"]) for q in soup.select("[data-question]")]
     assert all(re.fullmatch("[ABCD]", letter) for letter in letters)
+
+
+def test_what_the_course_is_about_is_asked_first(demo: LinkedBook) -> None:
+    about = frozenset({("value", "auger-shear-bolt.torque"), ("part", "auger-shear-bolt")})
+    few = Quiz.model_validate({"questions": "5", "seed": "autumn"})
+    asked = {question.family: question.url for question in questions_of(demo, few, about)}
+    assert asked["plate"] == "parts/auger-shear-bolt.html"
+    assert asked["value"] == "values/auger-shear-bolt.torque.html"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import lost_cautions, pack, select
 from shearpin.model.editions import Edition
@@ -31,6 +32,7 @@ class Issue:
     settings: Path
     moment: datetime
     content: EditionContent
+    chosen: frozenset[Key]
     changes: Changes | None
 
     @property
@@ -51,7 +53,8 @@ class Issue:
 def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: EditionContent | None) -> Issue:
     """Pack an edition; raises `PublishError` where it must not be published, and `KeyError` for an unknown one."""
     edition = linked.book.editions[edition_id]
-    packed = pack(linked, select(linked, edition_id))
+    selection = select(linked, edition_id)
+    packed = pack(linked, selection)
     if edition.state != "draft":
         _require_reviewed(packed)
     lost = lost_cautions(linked, packed)
@@ -67,7 +70,8 @@ def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: Ed
         )
     content = content_of(packed, edition_id)
     changes = compare(since, content) if since is not None else None
-    return Issue(edition_id, edition, packed, settings, moment_of(edition, os.environ), content, changes)
+    moment = moment_of(edition, os.environ)
+    return Issue(edition_id, edition, packed, settings, moment, content, selection.chosen, changes)
 
 
 def _require_reviewed(packed: LinkedBook) -> None:

@@ -37,13 +37,16 @@ class Question:
     page: str
 
 
-def questions_of(packed: LinkedBook, quiz: Quiz) -> tuple[Question, ...]:
-    """Return the questions of an edition, families in turn, each family in the order the seed gives."""
+def questions_of(packed: LinkedBook, quiz: Quiz, about: frozenset[Key] = frozenset()) -> tuple[Question, ...]:
+    """Return the questions of an edition, families in turn, each family in the order the seed gives.
+
+    What the course is `about`, the records that its contents choose themselves, is asked first.
+    """
     families: dict[str, list[_Draft]] = defaultdict(list)
     for draft in _drafts(packed):
         families[draft.family].append(draft)
     for family in families.values():
-        family.sort(key=lambda draft: _rank(quiz.seed, draft.id))
+        family.sort(key=lambda draft: (draft.key not in about, _rank(quiz.seed, draft.id)))
     chosen: list[_Draft] = []
     while len(chosen) < quiz.questions and any(families.values()):
         for family in families.values():

@@ -55,7 +55,7 @@ def paper_copy(issue: Issue, answers: bool) -> str:
 
 
 def _questions(issue: Issue) -> tuple[Question, ...]:
-    return questions_of(issue.packed, issue.edition.quiz or Quiz.model_validate({}))
+    return questions_of(issue.packed, issue.edition.quiz or Quiz.model_validate({}), issue.chosen)
 
 
 def _draft(issue: Issue) -> str:
@@ -80,7 +80,7 @@ def _asked(number: int, question: Question, manual: str) -> str:
     return (
         f'<li data-question="{question.id}" data-answer="{_LETTERS[question.answer]}"><fieldset>'
         f"<legend>{text(question.prompt)}</legend>{options}</fieldset>"
-        f'<p data-verdict hidden></p><p data-page hidden><a href="{manual}{question.url}" target="_blank" rel="noopener">{text(question.page)}</a></p></li>'
+        f'<p data-verdict hidden></p><p data-page hidden>See: <a href="{manual}{question.url}" target="_blank" rel="noopener">{text(question.page)}</a></p></li>'
     )
 
 

@@ -145,4 +145,6 @@ _VERIFY = (
 def _held(view: View) -> str:
     """Return how many records of each kind the book holds."""
     counts = ((kind, len(view.book.of_kind(kind))) for kind in KINDS if kind != "edition")
-    return text(", ".join(f"{count} {common.KIND_WORDS[kind][1].lower()}" for kind, count in counts if count))
+    return text(
+        ", ".join(f"{count} {KINDS[kind].plural if count != 1 else kind}" for kind, count in counts if count)
+    )
