@@ -11,7 +11,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.model.finding import Finding
 from shearpin.model.kinds import KINDS
 from shearpin.site import calculators, listings
-from shearpin.site.bodies import apparatus, identity, knowledge, work
+from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
 from shearpin.site.common import KIND_WORDS, article
 from shearpin.site.html import bullets, text
 from shearpin.site.view import View, address
@@ -68,6 +68,9 @@ def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterato
             yield Page(address(kind, record_id), record.title if record else record_id, body)
         else:
             yield Page(address(kind, record_id), record.title, BODIES[kind](below, record_id))
+    for machine_id, machine in linked.book.machines.items():
+        title = f"{machine.title}: data sheet"
+        yield Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(below, machine_id))
     for kind in KINDS:
         yield Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(below, kind))
     yield Page("index.html", "", listings.front(top))
