@@ -62,7 +62,7 @@ def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
 
 def _work_out(linked: LinkedBook) -> None:
     """Ask for the views that most rules on the book need."""
-    for view in (linked.links, linked.conditions, linked.applicability, linked.book.file_of):
+    for view in (linked.links, linked.conditions, linked.applicability, linked.book.file_of, linked.prose):
         assert view is not None
 
 

@@ -7,6 +7,7 @@ Longer than other modules because every rule carries its reason and its examples
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -31,6 +32,9 @@ def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     The cautions of a page are computed from actions and energies; one that nothing covers brings no warning at all,
     whether it is misspelt or its caution is not written yet.
+
+    ## Hint
+    write a caution whose `covers` names this action
 
     ## Bad
     ```yaml
@@ -87,6 +91,9 @@ def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     Where a procedure exists that isolates an energy (stop the engine, key out, plug lead off), hands go in only after
     it: most amputations happen on machines that somebody believed to be off.
+
+    ## Hint
+    add `before: [make-machine-safe]`, or suppress with the reason why it must stay live
 
     ## Bad
     ```yaml
@@ -155,6 +162,9 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     It can never be used: a condition is wrong, or the machine it was written for is not in the book.
 
+    ## Hint
+    drop or correct a part of it
+
     ## Bad
     ```yaml
     # kb/terms/drift.yaml
@@ -204,6 +214,9 @@ def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A misspelt feature makes a record hold for no machine, or, after `not_fitted`, for too many.
 
+    ## Hint
+    did you mean `two-stage`?
+
     ## Bad
     ```yaml
     # kb/symptoms/auger-rattles.yaml
@@ -251,6 +264,9 @@ def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     It can be suspected but never shown: the technician would have to guess or replace parts until it stops.
+
+    ## Hint
+    name it in `given` of a test's results
 
     ## Bad
     ```yaml
@@ -304,6 +320,9 @@ def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Once it is proven the page has nothing more to say.
+
+    ## Hint
+    name it in `remedies` of a procedure
 
     ## Bad
     ```yaml
@@ -373,6 +392,9 @@ def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     An empty frame teaches nothing; and a drawing is shown inside the page, so what it may do, the page does.
 
+    ## Hint
+    keep to shapes and text in UTF-8, without script or links
+
     ## Bad
     ```yaml
     # kb/figures/shear-bolt.svg
@@ -388,7 +410,7 @@ def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
     for figure_id in linked.book.figures:
         path = linked.book.file_of[("figure", figure_id)].path
         drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
-        if drawing.is_symlink() or not drawing.is_file():
+        if os.path.islink(drawing) or not os.path.isfile(drawing):  # which answer for any name
             message = f"its drawing `{figure_id}.svg` is not beside it"
             yield Fault(path, (), message, "draw it as SVG", place=(1, 1))
             continue
@@ -429,6 +451,9 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     What a school hands out as final is believed; a draft step or figure in it is believed too.
+
+    ## Hint
+    have it reviewed, or publish the edition as draft
 
     ## Bad
     ```yaml
@@ -487,6 +512,9 @@ def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The page would name a reviewer for words and figures that this reviewer has never seen.
+
+    ## Hint
+    have it reviewed again (`shearpin review`), or publish the edition as draft
 
     ## Bad
     ```yaml

@@ -10,10 +10,10 @@ from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
+from shearpin.book.prose import ProseText, prose_of_book
 from shearpin.book.review import Reviews
 from shearpin.book.safety import Safety
 from shearpin.book.values import Values
-from shearpin.book.wording import ProseText, prose_of_book
 from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath

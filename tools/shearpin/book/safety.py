@@ -27,6 +27,11 @@ class RequiredCaution:
     signal_word: SignalWord
     reasons: tuple[str, ...]
 
+    @property
+    def own(self) -> bool:
+        """Whether the record's own work brings it, and not only work that it calls."""
+        return any(not reason.startswith(_BY_CALL) for reason in self.reasons)
+
 
 class Safety:
     """Required cautions of every record of a book. A writer can add to them, never drop one."""

@@ -33,8 +33,8 @@ class Section(Fields):
     """A heading and its paragraphs."""
 
     heading: Text
-    text: Annotated[tuple[Prose, ...], OneOrMore]
     figure: FigureRef | None = None
+    text: Annotated[tuple[Prose, ...], OneOrMore]
 
 
 class System(Record):
@@ -185,10 +185,10 @@ class Term(Record):
     also: Annotated[tuple[Text, ...], OneOrMore] = Field(
         (), description="Other names, slang included; searched alike."
     )
-    misspellings: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="Common misspellings.")
     avoid: Annotated[tuple[Text, ...], OneOrMore] = Field(
         (), description="Names this book does not use for it; found by the search, refused in records."
     )
+    misspellings: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="Common misspellings.")
     related: Annotated[tuple[TermRef, ...], OneOrMore] = ()
     parts: Annotated[tuple[PartRef, ...], OneOrMore] = ()
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()

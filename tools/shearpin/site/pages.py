@@ -7,13 +7,16 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.book.coverage import Coverage
 from shearpin.book.linked import LinkedBook
-from shearpin.model.finding import Finding
+from shearpin.diagnosis.history import History
+from shearpin.model.finding import Finding, Severity
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, listings
+from shearpin.site import calculators, coverage, job_page, listings
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
-from shearpin.site.common import KIND_WORDS, article
-from shearpin.site.html import bullets, text
+from shearpin.site.broken import broken_page
+from shearpin.site.common import KIND_WORDS
+from shearpin.site.rule_pages import rule_pages
 from shearpin.site.view import View, address
 
 
@@ -52,19 +55,23 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 )
 
 
-def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterator[Page]:
-    """Yield every page of the book, records first.
+def all_pages(
+    linked: LinkedBook, findings: tuple[Finding, ...] = (), history: History | None = None
+) -> Iterator[Page]:
+    """Yield every page of the book, records first; `history` is what the shop's repair log teaches.
 
-    A record that could not be read whole shows its findings in place of its content; the rest is not affected.
+    A record with errors shows its findings in place of its content; the rest is not affected.
     """
-    top, below = View(linked, ""), View(linked, "../")
+    top, below = View(linked, "", history), View(linked, "../", history)
+    shown = linked.book.shown.replace("\\", "/").rstrip("/")
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
         by_path.setdefault(finding.path, []).append(finding)
     for (kind, record_id), file in linked.book.file_of.items():
         record = linked.book.get(kind, record_id)
-        if record is None or file.broken:
-            body = _broken(kind, record_id, by_path.get(f"{linked.book.shown}/{file.path}", []))
+        found = by_path.get(f"{shown}/{file.path}", [])
+        if record is None or file.broken or any(f.severity is Severity.ERROR for f in found):
+            body = broken_page(kind, record_id, linked.book.kb / file.path, found)
             yield Page(address(kind, record_id), record.title if record else record_id, body)
         else:
             yield Page(address(kind, record_id), record.title, BODIES[kind](below, record_id))
@@ -75,18 +82,9 @@ def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterato
         yield Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(below, kind))
     yield Page("index.html", "", listings.front(top))
     yield Page("search.html", "Search", listings.search_page(top))
-    yield Page("coverage.html", "Coverage", listings.coverage(top))
+    covered = Coverage(linked)
+    yield Page("coverage.html", "Coverage", coverage.summary(top, covered))
+    for url, title, body in (*coverage.by_system(below, covered), *rule_pages()):
+        yield Page(url, title, body)
+    yield Page("job.html", "Job", job_page.page(top))
     yield Page("calculators.html", "Bench calculators", calculators.page(top))
-
-
-def _broken(kind: str, record_id: str, findings: list[Finding]) -> str:
-    rows = bullets(
-        f"<code>{text(f'{f.path}:{f.line}:{f.column}')}</code> <b>{text(f.code)}</b> {text(f.message)}"
-        f"{f'<p>{text(f.help)}</p>' if f.help else ''}"
-        for f in findings
-    )
-    return article(
-        kind, record_id,
-        f'<header class="page-head"><h1>{text(record_id)}</h1></header>'
-        f'<p class="draft" data-missing="record"><b>This record cannot be shown until it is corrected.</b> Do not work from memory instead.</p>{rows}',
-    )  # fmt: skip

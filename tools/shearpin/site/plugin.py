@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import os
 import shutil
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,6 +18,8 @@ from mkdocs.utils import CountHandler
 
 from shearpin.book.failure import BookError
 from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.diagnosis.history import History
+from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
@@ -41,6 +44,7 @@ class ShearpinConfig(Config):
     """Settings of the plugin in mkdocs.yml."""
 
     kb = config_options.Type(str, default="kb")
+    log = config_options.Type(str, default="")
 
 
 class ShearpinPlugin(BasePlugin[ShearpinConfig]):
@@ -78,6 +82,11 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
         self._linked, self._findings = self._records(config)
+        # An edition is the same wherever it is made: no shop's own log goes into it.
+        log_of_shop = self.issue is None
+        self._history = (
+            self._read_log(Path(config.config_file_path).parent) if log_of_shop else History(self._linked, ())
+        )
         pages = self.issue.pages if self.issue is not None else None
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
         return files
@@ -96,6 +105,24 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
         return linked, findings
+
+    def _read_log(self, folder: Path) -> History:
+        """Return what the repair log teaches, nothing without one; a log that cannot be read stops the build."""
+        named = os.environ.get(BUILD_LOG) or self.config.log
+        if not named:
+            return History(self._linked, ())
+        repair_log = RepairLog(folder / named)
+        if not repair_log.path.exists():
+            raise PluginError(f"there is no repair log {repair_log.path}")
+        try:
+            history = History(self._linked, repair_log.repairs())
+        except LogError as error:
+            raise PluginError(str(error)) from error
+        for item in history.unknown:
+            log.info(
+                f"the repair log names the {item.kind} `{item.id}`, which this book does not have: not counted"
+            )
+        return history
 
     def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
         """Keep the navigation for the shells."""
@@ -122,7 +149,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
         further = self.issue.pages if self.issue is not None else ()
-        count = write_site(self._linked, self._findings, shells, Path(config.site_dir), further)
+        site = Path(config.site_dir)
+        count = write_site(self._linked, self._findings, shells, site, self._history, further)
         log.info(f"{count} pages from {len(self._linked.book.files)} records")
         if self._final is None:
             return

@@ -9,6 +9,7 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue, ResolvedValue
+from shearpin.diagnosis.history import History
 from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KINDS
@@ -26,8 +27,9 @@ def address(kind: str, record_id: str) -> str:
 class View:
     """Renders references, prose and values; `root` leads from the page's folder to the root of the site."""
 
-    def __init__(self, linked: LinkedBook, root: str) -> None:
+    def __init__(self, linked: LinkedBook, root: str, history: History | None = None) -> None:
         self.linked = linked
+        self.history = history or History(linked, ())
         self.book = linked.book
         self.root = root
         self._value_texts: dict[tuple[str, str], str] = {}

@@ -6,11 +6,10 @@ from collections.abc import Sequence
 
 from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
-from shearpin.model.fields import Plate
+from shearpin.model.fields import BASIS_WORDS, Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.site import calendar_form, common, worked
 from shearpin.site.bodies import data_sheet
-from shearpin.site.bodies.basis import BASIS_WORDS
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
