@@ -175,17 +175,23 @@ def _plates(packed: LinkedBook) -> Iterator[_Draft]:
 
 
 def _next_tests(packed: LinkedBook) -> Iterator[_Draft]:
-    """Yield questions for the first and the second test of a plan, the tests after it as the wrong ones."""
+    """Yield questions for the test that a plan begins with, those after it as the wrong ones."""
     for symptom_id, symptom in packed.book.symptoms.items():
         if not _reviewed(packed, ("symptom", symptom_id)):
             continue
         for machine in sorted(packed.applicability.machines_for(symptom.applies_to)):
             plan = [planned.test for planned in make_plan(build_model(packed, symptom_id, machine)).tests]
-            titles = [packed.book.tests[test].title for test in plan]
-            for number in range(min(2, len(titles) - _ENOUGH + 1)):
-                begin = f"{symptom.title}, on the {packed.book.machines[machine].title}."
-                done = f" “{titles[0]}” has shown nothing." if number else ""
+            titles = [_title_of_work(packed, work) for work in plan]
+            if len(titles) >= _ENOUGH:
+                prompt = (
+                    f"{symptom.title}, on the {packed.book.machines[machine].title}. Which test comes first?"
+                )
                 yield _Draft(
-                    f"test-{symptom_id}-{machine}-{number + 1}", "test", f"{begin}{done} Which test comes next?",
-                    titles[number], tuple(titles[number + 1 :]), ("symptom", symptom_id), symptom.title,
+                    f"test-{symptom_id}-{machine}", "test", prompt, titles[0], tuple(titles[1:]),
+                    ("symptom", symptom_id), symptom.title,
                 )  # fmt: skip
+
+
+def _title_of_work(packed: LinkedBook, work_id: str) -> str:
+    """Return the title of what a plan names: a test, or a procedure that may be tried."""
+    return packed.book.title("test" if work_id in packed.book.tests else "procedure", work_id)
