@@ -40,10 +40,14 @@ def make_project(folder: Path) -> Path:
     (folder / "kb/pages").mkdir()
     page = "# About\n\n[safe](procedure:make-machine-safe)\n"
     (folder / "kb/pages/about.md").write_text(page, encoding="utf-8")
+    # Pages of rules link to it.
+    (folder / "kb/pages/writing-records.md").write_text("# Writing records\n", encoding="utf-8")
     shutil.copytree(ROOT / "site_overrides", folder / "site_overrides")
     head, _, rest = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").partition("nav:")
     tail = rest[rest.index("markdown_extensions:") :]
-    (folder / "mkdocs.yml").write_text(f"{head}nav:\n  - About: about.md\n{tail}", encoding="utf-8")
+    (folder / "mkdocs.yml").write_text(
+        f"{head}nav:\n  - About: about.md\n  - Writing records: writing-records.md\n{tail}", encoding="utf-8"
+    )
     return folder
 
 
