@@ -16,10 +16,10 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
+from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.model.fields import Record
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Procedure
 from shearpin.model.yamltext import MAX_BYTES
@@ -486,16 +486,15 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
-    if not final:
-        return
     drafts = [
-        (key, record)
-        for key, record in linked.book.records()
-        if record.review and record.review.state == "draft"
+        key for key, record in linked.book.records() if record.review and record.review.state == "draft"
     ]
-    for key, record in drafts:
+    if not final or not drafts:
+        return
+    held = {edition_id: select(linked, edition_id).keys for edition_id in final}
+    for key in drafts:
         for edition_id in final:
-            if _holds(linked, edition_id, key, record):
+            if key in held[edition_id]:
                 message = f"a draft, and the edition `{edition_id}` is final"
                 path: FieldPath = ("review", "state")
                 yield Fault(
@@ -548,35 +547,22 @@ def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
-    for key, record in linked.book.records() if final else ():
-        if record.review is None or record.review.digest is None:
-            continue
-        edition_id = next((e for e in final if _holds(linked, e, key, record)), None)
-        if edition_id and linked.reviews.of(*key).state is ReviewState.LAPSED:
+    if not final:
+        return
+    lapsed = [
+        key
+        for key, record in linked.book.records()
+        if record.review is not None
+        and record.review.digest is not None
+        and linked.reviews.of(*key).state is ReviewState.LAPSED
+    ]
+    held = {edition_id: select(linked, edition_id).keys for edition_id in final if lapsed}
+    for key in lapsed:
+        edition_id = next((edition_id for edition_id, keys in held.items() if key in keys), None)
+        if edition_id:
             message = f"changed since its review, and the edition `{edition_id}` is final"
             advice = "have it reviewed again (`shearpin review`), or publish the edition as draft"
             yield Fault(linked.book.file_of[key].path, ("review", "digest"), message, advice)
-
-
-def _holds(linked: LinkedBook, edition_id: str, key: Key, record: Record) -> bool:
-    """Whether an edition holds a record; lists that are left empty exclude nothing."""
-    contents = linked.book.editions[edition_id].contents
-    if contents.kinds and key[0] not in contents.kinds:
-        return False
-    if key[0] == "procedure" and contents.procedures and key[1] not in contents.procedures:
-        return False
-    if key[0] == "symptom" and contents.symptoms and key[1] not in contents.symptoms:
-        return False
-    systems = getattr(record, "systems", ())
-    if contents.systems and systems and not set(systems) & set(contents.systems):
-        return False
-    machines = set(contents.machines) | {
-        m for m, facts in linked.applicability.machines.items() if facts.class_ in contents.classes
-    }
-    if machines:
-        condition = getattr(record, "applies_to", None)
-        return bool(machines & linked.applicability.machines_for(condition))
-    return True
 
 
 COVERAGE_RULES: Final[tuple[AnyRule, ...]] = (

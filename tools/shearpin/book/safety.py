@@ -180,8 +180,13 @@ class Safety:
         return tuple(sorted({test for cause in causes for test in self._tests_of_cause.get(cause, ())}))
 
 
+def called(reason: str) -> bool:
+    """Whether a caution is required for this reason by work that is called, not by the record itself."""
+    return reason.startswith(_BY_CALL)
+
+
 def _urgency(item: RequiredCaution) -> tuple[int, int, str]:
-    own = sum(not reason.startswith(_BY_CALL) for reason in item.reasons)
+    own = sum(not called(reason) for reason in item.reasons)
     return GRAVITY[item.signal_word], -own, item.id
 
 

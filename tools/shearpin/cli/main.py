@@ -31,6 +31,8 @@ COMMANDS: Final = MappingProxyType(
         "sheet": "values of machines and engines to a spreadsheet and back",
         "schema": "tell an editor the fields, ids and words of the records",
         "build": "check the records and build the manual",
+        "publish": "an edition to hand out: folder, zip, PDF, e-book, package for a learning system",
+        "verify": "whether a copy of an edition is as it was published",
     }
 )
 """Commands and what they do; each lives in the module of its name and is only imported when called."""

@@ -62,6 +62,7 @@ PlateRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("machine
 SystemRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("system",))]
 SymptomRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("symptom",))]
 CauseRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("cause",))]
+TestRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("test",))]
 ProcedureRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("procedure",))]
 CautionRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("caution",))]
 ValueRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("value",))]

@@ -13,9 +13,10 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
 from shearpin.catalogue import RULES
+from shearpin.model.editions import Edition
 from shearpin.model.fields import BASIS_WORDS, AppliesTo, Record
 from shearpin.model.kinds import KINDS
-from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.model.quantity import dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
@@ -164,8 +165,7 @@ class _Writer:
         return None if found == self._linked.applicability.everywhere else found
 
     def _title(self, kind: str, record_id: str) -> str:
-        record = self._book.get(kind, record_id)
-        return record.title if record is not None else record_id
+        return self._book.title(kind, record_id)
 
     def _titles(self, kind: str, ids: Iterable[str]) -> list[str]:
         return [self._title(kind, record_id) for record_id in ids]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import shutil
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
@@ -22,12 +23,21 @@ from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
+from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
 from shearpin.site.writing import write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """What an edition is built from in place of the folder of records: its packed book, and pages about it."""
+
+    linked: LinkedBook
+    pages: tuple[Page, ...]
 
 
 class ShearpinConfig(Config):
@@ -45,6 +55,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._final: Path | None = None
         self._partial: Path | None = None
         self._counter: CountHandler | None = None
+        self.issue: Issue | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
@@ -70,19 +81,30 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
+        self._linked, self._findings = self._records(config)
+        # An edition is the same wherever it is made: no shop's own log goes into it.
+        log_of_shop = self.issue is None
+        self._history = (
+            self._read_log(Path(config.config_file_path).parent) if log_of_shop else History(self._linked, ())
+        )
+        pages = self.issue.pages if self.issue is not None else None
+        config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
+        return files
+
+    def _records(self, config: MkDocsConfig) -> tuple[LinkedBook, tuple[Finding, ...]]:
+        if self.issue is not None:
+            return self.issue.linked, ()
         folder = Path(config.config_file_path).parent / self.config.kb
         question = Question(folder, self.config.kb)
         try:
-            self._linked: LinkedBook = load_linked(folder, self.config.kb)
+            linked = load_linked(folder, self.config.kb)
         except BookError as error:
             raise PluginError(str(error)) from error
-        self._findings = question.answer(self._linked).findings
-        errors = _report(self._findings)
+        findings = question.answer(linked).findings
+        errors = _report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
-        self._history = self._read_log(Path(config.config_file_path).parent)
-        config.extra["book"] = book_facts(self._linked, serving=self._serving)
-        return files
+        return linked, findings
 
     def _read_log(self, folder: Path) -> History:
         """Return what the repair log teaches, nothing without one; a log that cannot be read stops the build."""
@@ -126,7 +148,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
-        count = write_site(self._linked, self._findings, shells, Path(config.site_dir), self._history)
+        further = self.issue.pages if self.issue is not None else ()
+        site = Path(config.site_dir)
+        count = write_site(self._linked, self._findings, shells, site, self._history, further)
         log.info(f"{count} pages from {len(self._linked.book.files)} records")
         if self._final is None:
             return

@@ -50,8 +50,7 @@ class View:
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, or its id where it could not be read."""
-        record = self.book.get(kind, record_id)
-        return record.title if record is not None else record_id
+        return self.book.title(kind, record_id)
 
     def ref(self, kind: str, record_id: str, words: str = "") -> str:
         """Return a link to a record, or a plain statement that it is missing."""
@@ -61,6 +60,9 @@ class View:
         return self._refs[key]
 
     def _link(self, kind: str, record_id: str, words: str) -> str:
+        if (kind, record_id) in self.book.outside:
+            shown = text(words or self.title(kind, record_id))
+            return f'<span class="outside" data-outside="{kind}:{record_id}">{shown} <small>(not in this edition)</small></span>'
         if (kind, record_id) not in self.book.file_of:
             return f'<span data-missing="{text(kind)}:{text(record_id)}">{text(words or record_id)} (not in this book)</span>'
         shown = text(words or self.title(kind, record_id))

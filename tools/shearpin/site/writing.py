@@ -14,7 +14,7 @@ from shearpin.search.shards import export_shards
 from shearpin.site import diagnosis_data, job_page
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
-from shearpin.site.pages import all_pages
+from shearpin.site.pages import Page, all_pages
 from shearpin.site.shell import Shells
 from shearpin.site.view import View, address
 
@@ -25,10 +25,11 @@ def write_site(
     shells: Shells,
     site: Path,
     history: History | None = None,
+    further: tuple[Page, ...] = (),
 ) -> int:
-    """Write into the folder `site`; returns the number of pages from records."""
+    """Write into the folder `site`, with `further` pages; returns the number of pages."""
     count = 0
-    for page in all_pages(linked, findings, history):
+    for page in (*all_pages(linked, findings, history), *further):
         write_text(site / page.url, shells.wrap(page))
         count += 1
     for url, content in forwarding_pages(linked):

@@ -70,6 +70,8 @@ def engine(view: View, record_id: str) -> str:
     rows = []
     for name, entry in record.values.items():
         kind = view.book.values.get(name)
+        if ("value", name) in view.book.outside:
+            continue
         found = view.linked.values.resolve(name, users[0]) if users and kind else None
         shown = view.value_text(name, users[0]) if isinstance(found, ResolvedValue) else text(entry.is_)
         note = view.prose(entry.note, users)
