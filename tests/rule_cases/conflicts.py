@@ -70,10 +70,11 @@ def with_another_cause(title: str) -> dict[str, str]:
         "causes/other.yaml": f"title: {title}\nmechanism: A stone stopped it.\nconfirmed_by: Look.\nsystems: [auger-drive]\n"
         "applies_to: {class: two-stage}\n",
         **swap(REPLACE, "remedies: [", "remedies: [other, "),
-        **swap("symptoms/one-side-of-auger-does-not-turn.yaml", "causes:\n", "causes:\n  - {cause: other, chance: rarely}\n"),
+        **swap("symptoms/one-side-of-auger-does-not-turn.yaml", "causes:\n", "causes:\n  - {cause: other, chance: usually}\n"),
         "tests/shear-bolt-inspection.yaml": sound("tests/shear-bolt-inspection.yaml")
-        .replace("given: {auger-shear-bolt-sheared: usually", "given: {other: often, auger-shear-bolt-sheared: usually")
-        .replace("given: {auger-shear-bolt-sheared: rarely", "given: {other: sometimes, auger-shear-bolt-sheared: rarely"),
+        .replace("given: {auger-shear-bolt-sheared: usually", "given: {other: rarely, auger-shear-bolt-sheared: usually")
+        .replace("given: {auger-shear-bolt-sheared: rarely", "given: {other: rarely, auger-shear-bolt-sheared: rarely")
+        .replace("results:", "results:\n  - {id: else, seen: It is that., given: {other: usually, auger-shear-bolt-sheared: never}, otherwise: rarely}"),
     }  # fmt: skip
 
 

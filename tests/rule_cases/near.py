@@ -34,7 +34,8 @@ NEAR: Final[tuple[Case, ...]] = (
         {
             INSPECTION: sound(INSPECTION)
             .replace("{auger-shear-bolt-sheared: usually}, otherwise: rarely", '{auger-shear-bolt-sheared: "0.60"}, otherwise: "0.50"')
-            .replace("{auger-shear-bolt-sheared: rarely}, otherwise: usually", '{auger-shear-bolt-sheared: "0.40"}, otherwise: "0.50"')
+            .replace("{auger-shear-bolt-sheared: rarely}, otherwise: usually", '{auger-shear-bolt-sheared: "0.40"}, otherwise: "0.50"'),
+            "tests/pull-check.yaml": sound(INSPECTION).replace("Shear bolt inspection", "Pull check").replace("Look through", "Pull at"),
         },
     ),
     silent("DIA006", "ids that differ in one letter", swap(INSPECTION, "id: whole", "id: brokem")),
@@ -59,6 +60,6 @@ NEAR: Final[tuple[Case, ...]] = (
     silent("VAL006", "recorded for all", {**SPEED, **_punch("summary: For {auger.speed}.")}),
     found("LNG030", "in a text", _punch("summary: Drives <write what> out."), f"{PUNCH}:2:17"),
     silent("LNG030", "another bracket", _punch("summary: Drives out what is < 5 mm.")),
-    found("REF015", "the id of another record", _punch("summary: A.\nformerly: [drift, torque-wrench]"), f"{PUNCH}:3:19"),
+    found("REF015", "the second id is of another record", _punch("summary: A.\nformerly: [drift, torque-wrench]"), f"{PUNCH}:3:19"),
     silent("REF015", "of another kind", _punch("summary: A.\nformerly: [shear-bolt]")),
 )  # fmt: skip

@@ -139,11 +139,15 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     results:
       - id: broken
         seen: A bolt is broken.
-        given: {auger-shear-bolt-sheared: usually, shear-pin-of-the-auger-sheared: often}
+        given: {auger-shear-bolt-sheared: usually, shear-pin-of-the-auger-sheared: rarely}
+        otherwise: rarely
+      - id: hanging
+        seen: Half of a pin hangs in its hole.
+        given: {auger-shear-bolt-sheared: never, shear-pin-of-the-auger-sheared: usually}
         otherwise: rarely
       - id: whole
         seen: Both bolts are whole.
-        given: {auger-shear-bolt-sheared: rarely, shear-pin-of-the-auger-sheared: sometimes}
+        given: {auger-shear-bolt-sheared: rarely, shear-pin-of-the-auger-sheared: rarely}
         otherwise: usually
     sources: [bench-notes]
     # kb/procedures/replace-auger-shear-bolt.yaml
@@ -167,7 +171,7 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     systems: [auger-drive]
     causes:
       - {cause: auger-shear-bolt-sheared, chance: usually}
-      - {cause: shear-pin-of-the-auger-sheared, chance: rarely}
+      - {cause: shear-pin-of-the-auger-sheared, chance: usually}
     sources: [bench-notes]
     ```
 
