@@ -32,7 +32,7 @@ def _drawing(linked: LinkedBook, figure_id: str) -> str:
     """Return the text of a drawing; nothing where FIG002 has something to say."""
     path: Path = linked.book.kb / "figures" / f"{figure_id}.svg"
     try:
-        if path.is_symlink() or path.stat().st_size > MAX_BYTES:
+        if path.is_symlink() or not path.is_file() or path.stat().st_size > MAX_BYTES:
             return ""
         return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError):
