@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from shearpin.book.book import Book
 from shearpin.model.fields import AppliesTo, Fields
@@ -70,6 +71,11 @@ class Applicability:
     def reason_against(self, condition: AppliesTo | None, machine_id: str) -> str | None:
         """Return in words why a condition does not hold for a machine, or None when it does."""
         return None if condition is None else _hindrance(condition, self.machines[machine_id])
+
+    @cached_property
+    def in_order(self) -> tuple[str, ...]:
+        """Machine ids in the order of their titles."""
+        return tuple(sorted(self.machines, key=lambda m: (self.machines[m].title, m)))
 
     @property
     def classes(self) -> frozenset[str]:

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from typing import TypeVar, cast
+from typing import NamedTuple, TypeVar, cast
 
-from shearpin.model.fields import Record
+from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
@@ -19,6 +19,14 @@ Key = tuple[str, str]
 """Kind and id of a record."""
 
 Kept = TypeVar("Kept", bound=Record)
+
+
+class Outline(NamedTuple):
+    """What a list shows of a record, and for which machines it is."""
+
+    id: str
+    title: str
+    applies_to: AppliesTo | None
 
 
 @dataclass(frozen=True)
@@ -49,6 +57,19 @@ class Book:
     def get(self, kind: str, record_id: str) -> Record | None:
         """Return a record, or None."""
         return self._by_kind.get(kind, {}).get(record_id)
+
+    def title(self, kind: str, record_id: str) -> str:
+        """Return the title of a record, or its id where it could not be read."""
+        record = self.get(kind, record_id)
+        return record.title if record is not None else record_id
+
+    def outlines(self, kind: str) -> tuple[Outline, ...]:
+        """Return the outline of every record of a kind, in order of title."""
+        found = [
+            Outline(record_id, record.title, getattr(record, "applies_to", None))
+            for record_id, record in self.of_kind(kind).items()
+        ]
+        return tuple(sorted(found, key=lambda outline: outline.title))
 
     def records(self) -> Iterator[tuple[Key, Record]]:
         """Yield every record with its key, kinds in their order, ids sorted."""

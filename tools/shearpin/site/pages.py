@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from types import MappingProxyType
 from typing import Final
 
@@ -19,16 +20,11 @@ from shearpin.site.view import View, address
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One finished page without the theme's shell; `depth` counts the folders between it and the root."""
+    """One finished page without the theme's shell."""
 
     url: str
     title: str
     body: str
-
-    @property
-    def depth(self) -> int:
-        """Folders above the page."""
-        return self.url.count("/")
 
 
 BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
@@ -52,8 +48,22 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A page that is to be made: its address, and what makes it. One that shows findings is made in every build."""
+
+    url: str
+    make: Callable[[], Page]
+    shows_findings: bool = False
+
+
 def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterator[Page]:
-    """Yield every page of the book, records first.
+    """Yield every page of the book, records first."""
+    return (planned.make() for planned in planned_pages(linked, findings))
+
+
+def planned_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> list[Planned]:
+    """Return every page of the book, records first, none of it made yet.
 
     A record that could not be read whole shows its findings in place of its content; the rest is not affected.
     """
@@ -61,19 +71,46 @@ def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterato
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
         by_path.setdefault(finding.path, []).append(finding)
+    planned = []
     for (kind, record_id), file in linked.book.file_of.items():
-        record = linked.book.get(kind, record_id)
-        if record is None or file.broken:
-            body = _broken(kind, record_id, by_path.get(f"{linked.book.shown}/{file.path}", []))
-            yield Page(address(kind, record_id), record.title if record else record_id, body)
+        url = address(kind, record_id)
+        if file.record is None or file.broken:
+            here = by_path.get(f"{linked.book.shown}/{file.path}", [])
+            planned.append(Planned(url, partial(_broken_page, below, kind, record_id, here), True))
         else:
-            yield Page(address(kind, record_id), record.title, BODIES[kind](below, record_id))
+            planned.append(Planned(url, partial(_record_page, below, kind, record_id)))
     for kind in KINDS:
-        yield Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(below, kind))
-    yield Page("index.html", "", listings.front(top))
-    yield Page("search.html", "Search", listings.search_page(top))
-    yield Page("coverage.html", "Coverage", listings.coverage(top))
-    yield Page("calculators.html", "Bench calculators", calculators.page(top))
+        planned.append(Planned(f"{KINDS[kind].folder}/index.html", partial(_listing_page, below, kind)))
+    for name, title, write in SPECIAL:
+        planned.append(Planned(f"{name}.html", partial(_special_page, top, name, title, write)))
+    return planned
+
+
+SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
+    ("index", "", listings.front),
+    ("search", "Search", listings.search_page),
+    ("coverage", "Coverage", listings.coverage),
+    ("calculators", "Bench calculators", calculators.page),
+)
+"""Pages of the whole book: file name, title, and what writes the body."""
+
+
+def _record_page(view: View, kind: str, record_id: str) -> Page:
+    record = view.book.of_kind(kind)[record_id]
+    return Page(address(kind, record_id), record.title, BODIES[kind](view, record_id))
+
+
+def _broken_page(view: View, kind: str, record_id: str, findings: list[Finding]) -> Page:
+    body = _broken(kind, record_id, findings)
+    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+
+
+def _listing_page(view: View, kind: str) -> Page:
+    return Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(view, kind))
+
+
+def _special_page(view: View, name: str, title: str, write: Callable[[View], str]) -> Page:
+    return Page(f"{name}.html", title, write(view))
 
 
 def _broken(kind: str, record_id: str, findings: list[Finding]) -> str:

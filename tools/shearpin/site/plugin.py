@@ -17,6 +17,8 @@ from mkdocs.utils import CountHandler
 from shearpin.book.failure import BookError
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.model.finding import Finding, Severity
+from shearpin.model.shares import collector_at_rest
+from shearpin.site.earlier import PREVIEW, Earlier, share_unchanged
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
 from shearpin.site.shell import Shells, with_root
@@ -52,13 +54,13 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             raise PluginError(
                 "`use_directory_urls: false` is needed in mkdocs.yml: pages must open from a folder"
             )
+        self._final = Path(config.site_dir)
+        try:
+            self._partial = partial_folder(self._final)
+        except OSError as error:
+            raise PluginError(f"cannot write beside {self._final}: {error.strerror or error}") from error
+        config.site_dir = str(self._partial)
         if not self._serving:
-            self._final = Path(config.site_dir)
-            try:
-                self._partial = partial_folder(self._final)
-            except OSError as error:
-                raise PluginError(f"cannot write beside {self._final}: {error.strerror or error}") from error
-            config.site_dir = str(self._partial)
             self._counter = CountHandler()
             self._counter.setLevel(logging.WARNING)
             logging.getLogger("mkdocs").addHandler(self._counter)
@@ -103,20 +105,25 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
-        count = write_site(self._linked, self._findings, shells, Path(config.site_dir))
-        log.info(f"{count} pages from {len(self._linked.book.files)} records")
-        if self._final is None:
-            return
+        assert self._final is not None
+        book, now = self._linked.book, Path(config.site_dir)
+        name = PREVIEW if self._serving else str(self._final.resolve())
+        earlier = Earlier(book.kb, self._final, name)
+        with collector_at_rest():
+            written = write_site(self._linked, self._findings, shells, now, (earlier.notes, self._final))
+        log.info(f"{written.pages} pages from {len(book.files)} records, {written.made} of them new or changed")
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
+        share_unchanged(self._final, now)
         try:
-            take_place(Path(config.site_dir), self._final)
+            take_place(now, self._final)
         except OSError as error:
             raise PluginError(
                 f"the new site could not take the place of {self._final} ({error.strerror or error}); "
                 "close what has it open and build again"
             ) from error
         config.site_dir = str(self._final)
+        earlier.keep(written.past, dict(written.traces))
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own."""
