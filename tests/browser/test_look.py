@@ -34,6 +34,7 @@ ONE_OF_EACH_KIND = (
     PROCEDURE,
     "cautions/carbon-monoxide.html",
     "machines/osmere-d24.html",
+    "machines/osmere-d24.data-sheet.html",
     "engines/ellvane-e212.html",
     "systems/auger-drive.html",
     "values/auger-shear-bolt.torque.html",

@@ -12,6 +12,7 @@ from bs4 import BeautifulSoup, Tag
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.values import ResolvedValue
 from shearpin.mechanics.calculations import calculation_named, compute
+from shearpin.site.bodies.data_sheet import sheet_address
 from shearpin.site.view import View, address
 from shearpin.site.worked import of_value, symbols, workings
 from tests.sound_book import read_over, swap
@@ -113,13 +114,26 @@ def test_a_speed_behind_a_belt_takes_the_middle_of_the_governed_speed(built_site
     assert line.get_text() == "by the pulleys 1150 rpm: 3600 rpm, 76 to 238 mm, slip 0 %"
 
 
-def test_a_machine_page_works_every_value_it_can(built_site: Path, linked: LinkedBook) -> None:
+def test_a_data_sheet_shows_every_value_of_its_machine_once(built_site: Path, linked: LinkedBook) -> None:
+    for machine in linked.book.machines:
+        shown = [
+            mark(cell, "data-value")
+            for cell in soup(built_site / sheet_address(machine)).select(".sheets .value")
+        ]
+        expected = [name for name in linked.book.values if machine in linked.values.machines_with(name)]
+        assert sorted(shown) == sorted(expected)
+        assert len(shown) > 80
+        machine_page = soup(built_site / address("machine", machine))
+        assert machine_page.select_one(f'#values a[href="../{sheet_address(machine)}"]') is not None
+
+
+def test_a_data_sheet_works_every_value_it_can(built_site: Path, linked: LinkedBook) -> None:
     view = View(linked, "../")
     for machine in linked.book.machines:
-        page = soup(built_site / address("machine", machine))
+        page = soup(built_site / sheet_address(machine))
         shown = {
             (mark(line, "data-worked"), mark(line, "data-calculation")): line.get_text()
-            for line in page.select("td .worked")
+            for line in page.select(".figures .worked")
         }
         names = [name for name in linked.book.values if machine in linked.values.machines_with(name)]
         expected = {

@@ -124,9 +124,7 @@ class Ledger:
         judged[number] = False  # an answer is never made from itself
         read = unpacked(self._past.reads[number])
         answers = [each for each in read if each in self._past.reads]
-        same = inputs.isdisjoint(read) and not any(
-            self._is_changed(each, inputs, judged) for each in answers
-        )
+        same = inputs.isdisjoint(read) and not any(self._is_changed(each, inputs, judged) for each in answers)
         if not same:
             name = self._past.names[number]
             try:

@@ -20,7 +20,6 @@ from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
 
-
 Answer = TypeVar("Answer")
 
 

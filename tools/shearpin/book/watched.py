@@ -18,6 +18,7 @@ from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.reading import RecordFile
 
+
 class _Noted(Mapping[str, Record]):
     """The records of one kind, each noted when it is asked for."""
 
@@ -80,6 +81,9 @@ class _NotedFiles(Mapping[Key, RecordFile]):
 class WatchedBook(Book):
     """A book that notes what is read of it. What is asked of the book as a whole counts as read from every record."""
 
+    _plain: Book
+    _ledger: Ledger
+
     def __init__(self, plain: Book, ledger: Ledger) -> None:
         by_kind = {kind: _Noted(ledger, kind, plain.of_kind(kind)) for kind in KINDS}
         files = _NotedFiles(ledger, plain.file_of)
@@ -99,6 +103,9 @@ class WatchedBook(Book):
 
 class _WatchedLinks(Links):
     """Links by target; the list of all of them counts as the whole book."""
+
+    _plain: Links
+    _ledger: Ledger
 
     def __init__(self, plain: Links, ledger: Ledger) -> None:
         vars(self).update(_plain=plain, _ledger=ledger)
@@ -174,6 +181,8 @@ class _WatchedReviews(Reviews):
 class WatchedLinked(LinkedBook):
     """A linked book that notes what is read of it, and gives the ledger the marks of its inputs."""
 
+    _ledger: Ledger
+
     def __init__(self, plain: LinkedBook, ledger: Ledger) -> None:
         book = WatchedBook(plain.book, ledger)
         applicability = _WatchedApplicability(plain.applicability, ledger)
@@ -246,6 +255,8 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "kind": of_kind,
         "outlines": lambda kind: mark_of(book.outlines(kind)),
         "facts": facts,
-        "origins": lambda kind, record_id, origin: mark_of(linked.links.origins((kind, record_id), origin or None)),
+        "origins": lambda kind, record_id, origin: mark_of(
+            linked.links.origins((kind, record_id), origin or None)
+        ),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }

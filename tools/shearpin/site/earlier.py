@@ -57,7 +57,9 @@ class Earlier:
             return Notes()
         try:
             names, marks, reads, traces, first = marshal.loads(payload)
-            return Notes(Past(names, marks, reads), {url: Trace(*each) for url, each in traces.items()}, first)
+            return Notes(
+                Past(names, marks, reads), {url: Trace(*each) for url, each in traces.items()}, first
+            )
         except (ValueError, EOFError, TypeError):
             return Notes()
 
@@ -112,17 +114,16 @@ def link_or_copy(old: Path, new: Path, fits: Callable[[Stamp], bool]) -> Stamp |
         found = stamp_of(old)
         if not fits(found):
             return None
+        with suppress(FileExistsError):
+            new.parent.mkdir(parents=True)
         try:
             os.link(old, new, follow_symlinks=False)
-            return found
-        except FileNotFoundError:
-            new.parent.mkdir(parents=True, exist_ok=True)
-            return link_or_copy(old, new, fits) if old.exists() else None
         except (OSError, NotImplementedError):
             shutil.copy2(old, new)
             return stamp_of(new)
     except OSError:
         return None
+    return found
 
 
 def share_unchanged(before: Path, now: Path) -> None:

@@ -12,7 +12,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.model.finding import Finding
 from shearpin.model.kinds import KINDS
 from shearpin.site import calculators, listings
-from shearpin.site.bodies import apparatus, identity, knowledge, work
+from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
 from shearpin.site.common import KIND_WORDS, article
 from shearpin.site.html import bullets, text
 from shearpin.site.view import View, address
@@ -79,6 +79,9 @@ def planned_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> lis
             planned.append(Planned(url, partial(_broken_page, below, kind, record_id, here), True))
         else:
             planned.append(Planned(url, partial(_record_page, below, kind, record_id)))
+    for machine_id in linked.book.machines:
+        url = data_sheet.sheet_address(machine_id)
+        planned.append(Planned(url, partial(_sheet_page, below, machine_id)))
     for kind in KINDS:
         planned.append(Planned(f"{KINDS[kind].folder}/index.html", partial(_listing_page, below, kind)))
     for name, title, write in SPECIAL:
@@ -103,6 +106,11 @@ def _record_page(view: View, kind: str, record_id: str) -> Page:
 def _broken_page(view: View, kind: str, record_id: str, findings: list[Finding]) -> Page:
     body = _broken(kind, record_id, findings)
     return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+
+
+def _sheet_page(view: View, machine_id: str) -> Page:
+    title = f"{view.title('machine', machine_id)}: data sheet"
+    return Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(view, machine_id))
 
 
 def _listing_page(view: View, kind: str) -> Page:

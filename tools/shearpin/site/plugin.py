@@ -111,7 +111,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         earlier = Earlier(book.kb, self._final, name)
         with collector_at_rest():
             written = write_site(self._linked, self._findings, shells, now, (earlier.notes, self._final))
-        log.info(f"{written.pages} pages from {len(book.files)} records, {written.made} of them new or changed")
+        log.info(
+            f"{written.pages} pages from {len(book.files)} records, {written.made} of them new or changed"
+        )
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
         share_unchanged(self._final, now)

@@ -9,44 +9,28 @@ from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.site import calendar_form, common, worked
+from shearpin.site.bodies import data_sheet
+from shearpin.site.bodies.basis import BASIS_WORDS
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
-BASIS_WORDS = {
-    "maker": "maker’s manual",
-    "standard": "published standard",
-    "handbook": "published table",
-    "measured": "measured in the workshop",
-    "common-practice": "common practice, no source",
-    "demo": "invented figure",
-}
-
 
 def machine(view: View, record_id: str) -> str:
-    """Return the body of a machine's page: both plates, all values, service plan, what can be done to it."""
+    """Return the body of a machine's page: both plates, its symptoms, service plan, parts, what can be done to it."""
     record = view.book.machines[record_id]
     engine = view.book.engines.get(record.engine or "")
     mine = (record_id,)
     plates = _plates(view, record, engine, mine)
-    names = [name for name in view.book.values if record_id in view.linked.values.machines_with(name)]
     sections = [
         section("Two plates, two numbers", plates + common.figures(view, record.figures), "plates"),
-        section(
-            "Values by the machine plate",
-            _figures_of(view, names, record_id, Plate.MACHINE),
-            "machine-values",
-        ),
-        section(
-            "Values by the engine plate", _figures_of(view, names, record_id, Plate.ENGINE), "engine-values"
-        ),
+        section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
         section(
             "Service plan", _service(view, record, engine) + calendar_form.form(view, record_id), "service"
         ),
-        section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
+        section("Values", data_sheet.way_to(view, record_id), "values"),
         section("What can be done to it", _listed(view, "procedure", record_id), "procedures"),
         section("Parts by the machine plate", _parts_of(view, record_id, Plate.MACHINE), "machine-parts"),
         section("Parts by the engine plate", _parts_of(view, record_id, Plate.ENGINE), "engine-parts"),
-        worked.of_machine(view, names, record_id),
     ]
     content = [
         common.head(view, "machine", record.title),
@@ -92,7 +76,7 @@ def engine(view: View, record_id: str) -> str:
         note = view.prose(entry.note, users)
         rows.append(
             f'<tr><th scope="row">{view.ref("value", name)}</th><td class="value">{shown}</td>'
-            f"<td>{text(BASIS_WORDS.get(entry.basis.value, '') if entry.basis else '')}</td><td>{note}</td></tr>"
+            f"<td>{text(BASIS_WORDS[entry.basis] if entry.basis else '')}</td><td>{note}</td></tr>"
         )
     content = [
         common.head(view, "engine", record.title),
@@ -120,23 +104,6 @@ def engine(view: View, record_id: str) -> str:
 def _plate(view: View, record: Plated, machines: Sequence[str]) -> str:
     reads = f" It reads like <b>{text(record.plate.reads)}</b>." if record.plate.reads else ""
     return f"{view.prose(record.plate.where, machines)}{reads}"
-
-
-def _figures_of(view: View, names: Sequence[str], machine_id: str, plate: Plate) -> str:
-    rows = []
-    for name in names:
-        if view.book.values[name].plate is not plate:
-            continue
-        found = view.linked.values.resolve(name, machine_id)
-        entry = found.entry if isinstance(found, ResolvedValue) else None
-        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
-        source = f" ({view.ref('source', entry.source)})" if entry and entry.source else ""
-        note = view.prose(entry.note, (machine_id,)) if entry else ""
-        rows.append(
-            f'<tr><th scope="row">{view.ref("value", name)}</th>{view.value_cell(name, machine_id, element="td")}'
-            f"<td>{text(basis)}{source}</td><td>{note}{worked.lines(view, name, machine_id)}</td></tr>"
-        )
-    return table(("Value", "Figure", "From", "Note"), rows, "values", f"Values by the {plate.value} plate")
 
 
 def _service(view: View, *records: Plated | None) -> str:
@@ -221,7 +188,7 @@ def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[st
     for machine_id in machines:
         found = view.linked.values.resolve(record_id, machine_id)
         entry = found.entry if isinstance(found, ResolvedValue) else None
-        basis = BASIS_WORDS.get(entry.basis.value, "") if entry and entry.basis else ""
+        basis = BASIS_WORDS[entry.basis] if entry and entry.basis else ""
         source = (
             f" ({view.ref('source', entry.source)}{', ' + text(entry.place) if entry.place else ''})"
             if entry and entry.source

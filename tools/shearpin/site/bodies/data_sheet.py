@@ -1,0 +1,108 @@
+"""The data sheet of a machine: every value of both plates, system by system, close enough for one sheet of paper."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+
+from shearpin.book.values import MissingValue, ResolvedValue
+from shearpin.model.fields import Basis, Plate
+from shearpin.site import common, worked
+from shearpin.site.bodies.basis import BASIS_WORDS
+from shearpin.site.html import section, text
+from shearpin.site.view import View
+
+OTHER = "Other values"
+
+
+def sheet_address(machine_id: str) -> str:
+    """Return the address of a machine's data sheet, from the root; no record has a page of this name."""
+    return f"machines/{machine_id}.data-sheet.html"
+
+
+def way_to(view: View, machine_id: str) -> str:
+    """Return a link to the data sheet of a machine; nothing for a machine without values."""
+    count = len(names_of(view, machine_id))
+    words = f"Data sheet: all {count} values"
+    return f'<a href="{view.root}{sheet_address(machine_id)}">{words}</a>' if count else ""
+
+
+def names_of(view: View, machine_id: str) -> tuple[str, ...]:
+    """Return the names of the values that a machine has, or should have."""
+    return tuple(name for name in view.book.values if machine_id in view.linked.values.machines_with(name))
+
+
+def data_sheet(view: View, machine_id: str) -> str:
+    """Return the body of a machine's data sheet."""
+    names = names_of(view, machine_id)
+    usual = _usual_basis(view, names, machine_id)
+    groups = _by_system(view, names)
+    sections = [
+        section(
+            view.title("system", system) if system else OTHER,
+            _rows(view, members, machine_id, usual),
+            f"of-{system or 'other'}",
+            "sheet",
+        )
+        for system, members in groups.items()
+    ]
+    title = view.title("machine", machine_id)
+    said = (
+        f" Where a line does not say otherwise, its figure comes from: {BASIS_WORDS[usual]}." if usual else ""
+    )
+    content = [
+        f'<header class="page-head"><p class="kind">{view.ref("machine", machine_id)}</p>'
+        f"<h1>{text(title)}: data sheet</h1></header>",
+        f'<p class="purpose">Every value of the {text(title)}. “Engine” marks those that the engine plate decides; '
+        f"the machine plate decides the others.{said}</p>",
+        common.jumps(sections),
+        '<div class="sheets">',
+        *sections,
+        "</div>",
+        worked.of_machine(view, names, machine_id),
+    ]
+    return common.article(
+        "page", sheet_address(machine_id).removesuffix(".html"), "".join(content), (machine_id,)
+    )
+
+
+def _by_system(view: View, names: Sequence[str]) -> Mapping[str, list[str]]:
+    """Return the values under the first system that each names, systems by their titles."""
+    groups: dict[str, list[str]] = {}
+    for name in names:
+        systems = view.book.values[name].systems
+        groups.setdefault(systems[0] if systems else "", []).append(name)
+    order = sorted(groups, key=lambda system: (not system, view.title("system", system) if system else ""))
+    return {system: groups[system] for system in order}
+
+
+def _usual_basis(view: View, names: Sequence[str], machine_id: str) -> Basis | None:
+    """Return the basis that most figures have: it is said once for all."""
+    found = (view.linked.values.resolve(name, machine_id) for name in names)
+    counted = Counter(
+        each.entry.basis for each in found if isinstance(each, ResolvedValue) and each.entry.basis
+    )
+    return counted.most_common(1)[0][0] if counted else None
+
+
+def _rows(view: View, names: Sequence[str], machine_id: str, usual: Basis | None) -> str:
+    rows = []
+    for name in names:
+        found = view.linked.values.resolve(name, machine_id)
+        if isinstance(found, MissingValue) and not found.applies:
+            continue
+        entry = found.entry if isinstance(found, ResolvedValue) else None
+        engine = '<span class="plate">Engine</span>' if view.book.values[name].plate is Plate.ENGINE else ""
+        remarks = []
+        if entry is not None and entry.source:
+            remarks.append(view.ref("source", entry.source))
+        elif entry is not None and entry.basis is not None and entry.basis is not usual:
+            remarks.append(text(BASIS_WORDS[entry.basis]))
+        if entry is not None and entry.note:
+            remarks.append(view.prose(entry.note, (machine_id,)))
+        note = f'<p class="remark">{"; ".join(remarks)}</p>' if remarks else ""
+        rows.append(
+            f"<div><dt>{view.ref('value', name)} {engine}</dt>"
+            f"<dd>{view.value_cell(name, machine_id)}{note}{worked.lines(view, name, machine_id)}</dd></div>"
+        )
+    return f'<dl class="figures">{"".join(rows)}</dl>' if rows else ""
