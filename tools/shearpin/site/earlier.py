@@ -126,12 +126,16 @@ def link_or_copy(old: Path, new: Path, fits: Callable[[Stamp], bool]) -> Stamp |
     return found
 
 
-def share_unchanged(before: Path, now: Path) -> None:
-    """Put files of the site `before` in the place of those in `now` that are the same to the byte: they keep their times."""
+def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
+    """Put files of the site `before` in the place of those in `now` that are the same to the byte: they keep their times.
+
+    Returns the stamps of these files by their address.
+    """
+    shared: dict[str, Stamp] = {}
     for folder, _, names in os.walk(now):
-        there = before / os.path.relpath(folder, now)
+        below = Path(folder).relative_to(now)
         for name in names:
-            old, new = there / name, Path(folder) / name
+            old, new = before / below / name, now / below / name
             with suppress(OSError):
                 first, second = os.stat(old, follow_symlinks=False), os.stat(new)
                 if first.st_ino == second.st_ino or first.st_size != second.st_size or old.is_symlink():
@@ -140,3 +144,5 @@ def share_unchanged(before: Path, now: Path) -> None:
                     beside = new.with_name(f".{name}.same")
                     os.link(old, beside)
                     os.replace(beside, new)
+                    shared[(below / name).as_posix()] = stamp_of(new)
+    return shared

@@ -17,13 +17,13 @@ from mkdocs.utils import CountHandler
 from shearpin.book.failure import BookError
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.model.finding import Finding, Severity
-from shearpin.model.shares import collector_at_rest
-from shearpin.site.earlier import PREVIEW, Earlier, share_unchanged
+from shearpin.model.shares import Elsewhere, collector_at_rest
+from shearpin.site.earlier import PREVIEW, Earlier
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
-from shearpin.site.writing import write_site
+from shearpin.site.writing import start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
@@ -42,6 +42,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._serving = False
         self._final: Path | None = None
         self._partial: Path | None = None
+        self._index: Elsewhere[int] | None = None
         self._counter: CountHandler | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -74,6 +75,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._linked: LinkedBook = load_linked(folder, self.config.kb)
         except BookError as error:
             raise PluginError(str(error)) from error
+        self._index = start_index(self._linked, Path(config.site_dir))  # while the rules are asked
         self._findings = question.answer(self._linked).findings
         errors = _report(self._findings)
         if errors and config.strict and not self._serving:
@@ -106,17 +108,19 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
         assert self._final is not None
+        assert self._index is not None
         book, now = self._linked.book, Path(config.site_dir)
         name = PREVIEW if self._serving else str(self._final.resolve())
         earlier = Earlier(book.kb, self._final, name)
         with collector_at_rest():
-            written = write_site(self._linked, self._findings, shells, now, (earlier.notes, self._final))
+            written = write_site(
+                self._linked, self._findings, shells, now, (earlier.notes, self._final), self._index
+            )
         log.info(
             f"{written.pages} pages from {len(book.files)} records, {written.made} of them new or changed"
         )
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
-        share_unchanged(self._final, now)
         try:
             take_place(now, self._final)
         except OSError as error:
@@ -129,6 +133,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own."""
+        if self._index is not None:
+            self._index.stop()
         if self._partial is not None:
             shutil.rmtree(self._partial, ignore_errors=True)
 

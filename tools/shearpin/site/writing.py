@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from shearpin.book.keptrecords import WORTH_KEEPING
@@ -11,11 +11,12 @@ from shearpin.book.ledger import Ledger, Past
 from shearpin.book.linked import LinkedBook
 from shearpin.book.watched import WatchedLinked
 from shearpin.model.finding import Finding
+from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
 from shearpin.search.documents import documents_of, synonyms_of
 from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
-from shearpin.site.earlier import Notes, TakingOver, Trace
+from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.making import make_pages
@@ -33,8 +34,25 @@ class Written:
     traces: Mapping[str, Trace]
 
 
+def start_index(linked: LinkedBook, site: Path) -> Elsewhere[int]:
+    """Begin to write the search index into the folder `site`; the result is how many files it has."""
+    files = len(linked.book.files)
+    cache_folder = cache_of(linked.book.kb) if files >= WORTH_KEEPING else None
+
+    def work() -> int:
+        model = build_model(documents_of(linked), synonyms_of(linked), cache_folder)
+        return len(export_shards(model, site))
+
+    return Elsewhere(work, shares_for(files))
+
+
 def write_site(
-    linked: LinkedBook, findings: tuple[Finding, ...], shells: Shells, site: Path, before: tuple[Notes, Path]
+    linked: LinkedBook,
+    findings: tuple[Finding, ...],
+    shells: Shells,
+    site: Path,
+    before: tuple[Notes, Path],
+    index: Elsewhere[int],
 ) -> Written:
     """Write into the folder `site`; pages that nothing has changed of are taken over from the site `before`."""
     notes, earlier = before
@@ -58,6 +76,8 @@ def write_site(
             target = site / "figures" / drawing.name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(drawing.read_bytes())
-    cache_folder = cache_of(linked.book.kb) if len(linked.book.files) >= WORTH_KEEPING else None
-    export_shards(build_model(documents_of(linked), synonyms_of(linked), cache_folder), site)
+    index.result()
+    for url, stamp in share_unchanged(earlier, site).items():
+        if url in traces:
+            traces[url] = replace(traces[url], stamp=stamp)
     return Written(len(planned), len(waiting), ledger.present(), traces)
