@@ -77,12 +77,12 @@ class Applicability:
         """Machine ids in the order of their titles."""
         return tuple(sorted(self.machines, key=lambda m: (self.machines[m].title, m)))
 
-    @property
+    @cached_property
     def classes(self) -> frozenset[str]:
         """Every class a machine has."""
         return frozenset(facts.class_ for facts in self.machines.values())
 
-    @property
+    @cached_property
     def features(self) -> frozenset[str]:
         """Every feature fitted to some machine or engine."""
         nothing: frozenset[str] = frozenset()

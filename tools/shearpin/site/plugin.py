@@ -23,6 +23,7 @@ from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
+from shearpin.site.watcher import watch_with
 from shearpin.site.writing import start_index, write_site
 from shearpin.verdict import Question
 
@@ -140,6 +141,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""
+        watch_with(server, [config.docs_dir, config.config_file_path])
         server.watch(str(Path(config.config_file_path).parent / self.config.kb))
         return server
 
