@@ -52,6 +52,10 @@ class Project:
         """Folder of the finished site."""
         return self.root / "site"
 
+    @property
+    def _cache(self) -> Path:
+        return self.root / ".shearpin"
+
     def environment(self) -> dict[str, str]:
         """Return the environment for its commands: the checkout's code comes before the installed one."""
         return {
@@ -59,6 +63,7 @@ class Project:
             "PYTHONPATH": str(self.checkout / "tools"),
             "PYTHONIOENCODING": "utf-8",
             "NO_MKDOCS_2_WARNING": "1",
+            "SHEARPIN_CACHE": str(self._cache),
         }
 
     def run(self, arguments: Sequence[str], expected: int = 0) -> Took:
@@ -80,7 +85,7 @@ class Project:
 
     def drop_caches(self) -> None:
         """Remove what commands kept for the next time."""
-        shutil.rmtree(self.root / ".shearpin", ignore_errors=True)
+        shutil.rmtree(self._cache, ignore_errors=True)
 
     def drop_site(self) -> None:
         """Remove the finished site."""

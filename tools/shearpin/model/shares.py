@@ -97,15 +97,11 @@ def _fetch(child: int, pipe: int) -> bytes | None:
 
 @contextmanager
 def collector_at_rest() -> Iterator[None]:
-    """Keep the garbage collector from walking ever more records while they are made; they hold no circles.
-
-    What is there afterwards stays for as long as the command runs, and is never walked again.
-    """
+    """Keep the garbage collector from walking ever more records while they are made; they hold no circles."""
     was_on = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
         if was_on:
-            gc.freeze()
             gc.enable()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import shutil
 from pathlib import Path
@@ -17,7 +18,7 @@ from mkdocs.utils import CountHandler
 from shearpin.book.failure import BookError
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.model.finding import Finding, Severity
-from shearpin.model.shares import Elsewhere, collector_at_rest
+from shearpin.model.shares import Elsewhere
 from shearpin.site.earlier import PREVIEW, Earlier
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
@@ -68,6 +69,10 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             logging.getLogger("mkdocs").addHandler(self._counter)
         return config
 
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Let the garbage collector rest until the site is there: it would walk every record again and again."""
+        gc.disable()
+
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
         folder = Path(config.config_file_path).parent / self.config.kb
@@ -113,10 +118,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         book, now = self._linked.book, Path(config.site_dir)
         name = PREVIEW if self._serving else str(self._final.resolve())
         earlier = Earlier(book.kb, self._final, name)
-        with collector_at_rest():
-            written = write_site(
-                self._linked, self._findings, shells, now, (earlier.notes, self._final), self._index
-            )
+        written = write_site(
+            self._linked, self._findings, shells, now, (earlier.notes, self._final), self._index
+        )
         log.info(
             f"{written.pages} pages from {len(book.files)} records, {written.made} of them new or changed"
         )
@@ -131,9 +135,11 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             ) from error
         config.site_dir = str(self._final)
         earlier.keep(written.past, dict(written.traces))
+        gc.enable()
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own."""
+        gc.enable()
         if self._index is not None:
             self._index.stop()
         if self._partial is not None:
