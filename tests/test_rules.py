@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -41,6 +42,8 @@ def test_a_bad_example_yields_its_own_code_and_no_other(code: str, example: Exam
     _skip_what_this_system_cannot_hold(tmp_path, [name for name, _ in example.files])
     findings = check_over(tmp_path, dict(example.files))
     assert {finding.code for finding in findings} == {code}, "\n".join(map(str, findings))
+    if example is RULES[code].bad[0] and RULES[code].hint:
+        assert RULES[code].hint in {finding.help for finding in findings}
 
 
 @pytest.mark.parametrize(("code", "example"), GOOD, ids=_ids(GOOD))
@@ -62,3 +65,11 @@ def test_a_fault_is_found_at_its_place(case: Case, tmp_path: Path) -> None:
 
 def test_every_rule_has_a_case_with_its_place() -> None:
     assert {case.code for case in ALL_CASES if case.places} == set(RULES)
+
+
+def test_every_rule_has_a_case_just_short_of_its_fault() -> None:
+    assert {case.code for case in ALL_CASES if not case.places} == set(RULES)
+
+
+def test_every_place_names_line_and_column() -> None:
+    assert all(re.search(r":[1-9]\d*:[1-9]\d*$", place) for case in ALL_CASES for place in case.places)

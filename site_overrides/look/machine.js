@@ -30,13 +30,20 @@
     }
   };
 
+  // What other scripts let follow every link, as the machine does.
+  const carried = new Map();
+
   // Other parameters stay; a place alone stays a plain hash, which works without scripts too.
-  const withMachine = (hash) => {
+  const withMachine = (hash, carries = true) => {
     const parameters = readHash(hash);
     const at = parameters.get('at');
     parameters.delete('at');
-    parameters.delete('machine');
-    if (chosen) parameters.set('machine', chosen);
+    const put = (value, name) => {
+      parameters.delete(name);
+      if (value) parameters.set(name, value);
+    };
+    if (carries) carried.forEach(put);
+    put(chosen, 'machine');
     const others = parameters.toString();
     if (!at) return others && `#${others}`;
     return others ? `#${others}&at=${encodeURIComponent(at)}` : `#${encodeURIComponent(at)}`;
@@ -47,7 +54,7 @@
 
   const carry = (link) => {
     if (!isInternal(link)) return;
-    const hash = withMachine(link.hash);
+    const hash = withMachine(link.hash, !link.hasAttribute('data-add-to-job'));
     // In the attribute, for the property would make a relative link absolute.
     if (hash !== link.hash) link.setAttribute('href', link.getAttribute('href').replace(/#.*$/, '') + hash);
   };
@@ -262,6 +269,28 @@
   });
   page.classList.remove('no-js');
   window.shearpinMachine = { get: () => chosen, set };
+  const here = (name, value) => {
+    const parameters = readHash(location.hash);
+    parameters.delete(name);
+    if (value) parameters.set(name, value);
+    const hash = withMachine(`#${parameters}`);
+    if (hash !== location.hash) visit(hash);
+  };
+  window.shearpinAddress = {
+    parameters: readHash,
+    here,
+    carry: (name, value) => {
+      carried.set(name, value);
+      here(name, value);
+      each('a[href]', carry);
+    },
+    setIn: (link, name, value) => {
+      const parameters = readHash(link.hash);
+      parameters.set(name, value);
+      link.setAttribute('href', `${link.getAttribute('href').replace(/#.*$/, '')}#${parameters}`);
+      carry(link);
+    },
+  };
   offerLast();
   const [arrival] = performance.getEntriesByType('navigation');
   start(arrival !== undefined && arrival.type === 'back_forward');

@@ -5,32 +5,8 @@
   const MOST_SHOWN = 50;
   const PAUSE_MS = 120;
   const SETTLED_MS = 2000;
-  const MISSES_KEPT = 200;
-  const MISSES = 'shearpin.misses';
 
-  /* ---- searched in vain: kept on this computer for the writer, where the browser lets a page remember ------------------- */
-
-  // Pairs of a query and how often it found nothing, the oldest first.
-  const readMisses = () => {
-    try {
-      const kept = JSON.parse(window.localStorage.getItem(MISSES) || '[]');
-      return Array.isArray(kept) ? kept.filter((miss) => Array.isArray(miss) && miss.length === 2) : [];
-    } catch (error) {
-      return [];
-    }
-  };
-
-  const keepMiss = (query) => {
-    const misses = readMisses();
-    const before = misses.find((miss) => miss[0] === query);
-    const others = misses.filter((miss) => miss !== before);
-    others.push([query, (before ? Number(before[1]) || 0 : 0) + 1]);
-    try {
-      window.localStorage.setItem(MISSES, JSON.stringify(others.slice(-MISSES_KEPT)));
-    } catch (error) {
-      // nothing is lost but the note
-    }
-  };
+  const { keepMiss, readMisses, missesLink } = window.shearpinMisses;
 
   /* ---- what is shown ---------------------------------------------------------------------------------------------------- */
 
@@ -46,6 +22,7 @@
     engine: 'Engine', system: 'System', part: 'Part', tool: 'Tool', caution: 'Caution', term: 'Glossary', page: 'Page',
     source: 'Source', edition: 'Edition',
   };
+  const OFFERED = ['symptom', 'procedure', 'value', 'test', 'cause', 'part', 'tool', 'system', 'machine', 'engine', 'term'];
 
   const machineTitle = (id) => {
     const option = Array.from(document.querySelectorAll('[data-machine-choice] option')).find((o) => o.value === id);
@@ -95,7 +72,8 @@
       this.status.setAttribute('role', 'status');
       this.status.setAttribute('aria-live', 'polite');
       this.list = make('div');
-      container.append(this.status, this.list);
+      this.makeFilters();
+      container.append(this.filters, this.status, this.list);
       this.fallback = document.querySelectorAll('[data-search-fallback]');
       input.addEventListener('input', () => this.later());
       input.addEventListener('focus', () => engine.ready().catch(() => {}));
@@ -106,10 +84,41 @@
       this.fromAddress(input.value.trim());
     }
 
+    makeFilters() {
+      this.filters = make('p', 'search-filters');
+      this.filters.hidden = true;
+      this.kind = make('select');
+      [['', 'All kinds'], ...OFFERED.map((kind) => [kind, KIND_WORDS[kind]])].forEach(([value, words]) => {
+        const option = make('option', '', words);
+        option.value = value;
+        this.kind.append(option);
+      });
+      const kind = make('label', '', 'Kind of page ');
+      kind.append(this.kind);
+      this.fitting = make('input');
+      this.fitting.type = 'checkbox';
+      this.machineWords = make('span');
+      this.forMachine = make('label', 'search-fitting');
+      this.forMachine.append(this.fitting, this.machineWords);
+      this.filters.append(kind, this.forMachine);
+      [this.kind, this.fitting].forEach((field) => field.addEventListener('change', () => {
+        this.limit = this.engine.shown;
+        this.now();
+      }));
+    }
+
+    // What the filters leave, as the address holds it.
+    filtersChosen() {
+      return { kind: this.kind.value, fitting: this.fitting.checked ? '1' : '' };
+    }
+
     // `early` is what was typed before the scripts were there.
     fromAddress(early) {
       const typed = this.engine.asked() || early || '';
-      this.literal = this.engine.readHash().get('exact') === '1';
+      const hash = this.engine.readHash();
+      this.literal = hash.get('exact') === '1';
+      this.kind.value = OFFERED.includes(hash.get('kind')) ? hash.get('kind') : '';
+      this.fitting.checked = hash.get('fitting') === '1';
       if (this.input.value !== typed) this.input.value = typed;
       this.limit = this.engine.shown;
       this.show();
@@ -124,7 +133,7 @@
 
     now() {
       clearTimeout(this.timer);
-      const address = location.pathname + this.engine.hashFor(this.input.value.trim(), this.literal);
+      const address = location.pathname + this.engine.hashFor(this.input.value.trim(), this.literal, this.filtersChosen());
       history.replaceState(history.state, '', address);
       this.show();
     }
@@ -134,14 +143,19 @@
       this.turn += 1;
       const { turn } = this;
       clearTimeout(this.missTimer);
+      this.filters.hidden = !query;
       if (!query) {
         this.put('', []);
         return;
       }
       this.container.setAttribute('aria-busy', 'true');
       const machine = this.engine.chosenMachine();
-      const { engine } = this;
-      Promise.all([engine.search(query, { machine, limit: this.limit, literal: this.literal }), engine.ready()]).then(
+      this.forMachine.hidden = !machine;
+      this.machineWords.textContent = ` Only what fits the ${machineTitle(machine)}`;
+      const { engine, limit, literal } = this;
+      const kinds = this.kind.value ? [this.kind.value] : [];
+      const fitting = Boolean(machine) && this.fitting.checked;
+      Promise.all([engine.search(query, { machine, limit, literal, kinds, fitting }), engine.ready()]).then(
         ([result, found]) => {
           if (turn === this.turn) this.render(result, machine, found.planner.analyser);
         },
@@ -151,20 +165,17 @@
       );
     }
 
-    put(words, elements) {
+    put(words, elements, alsoSaid = '') {
       this.container.removeAttribute('aria-busy');
       this.status.textContent = words;
+      if (alsoSaid) this.status.append(make('span', 'unseen', ` ${alsoSaid}.`));
       this.list.textContent = '';
       this.list.append(...elements);
       this.fallback.forEach((element) => { element.hidden = true; });
     }
 
     render(result, machine, analyser) {
-      if (!result.hits.length && result.answer) {
-        this.put(result.answer, []);
-        return;
-      }
-      if (!result.hits.length) {
+      if (!result.hits.length && !result.answer) {
         this.renderNothing(result);
         return;
       }
@@ -177,7 +188,9 @@
       if (result.total > result.hits.length && this.limit < MOST_SHOWN) elements.push(this.moreButton());
       const shown = result.hits.length < result.total ? `, the best ${result.hits.length} shown` : '';
       const links = hits.querySelectorAll('a');
-      this.put(`${result.total} ${result.total === 1 ? 'page' : 'pages'} found${shown}.`, elements);
+      // The answer and the correction are said with the number; they are seen below.
+      const also = [result.answer, result.corrected && `Showing results for ${result.corrected}`].filter(Boolean);
+      this.put(`${result.total} ${result.total === 1 ? 'page' : 'pages'} found${shown}.`, elements, also.join('. '));
       if (this.focused && links[this.focused]) links[this.focused].focus();
       this.focused = 0;
     }
@@ -214,33 +227,37 @@
 
     renderNothing(result) {
       const elements = [];
+      const kind = this.kind.value;
+      const filtered = kind || (this.fitting.checked && !this.forMachine.hidden);
+      if (filtered) {
+        const note = make('p', 'search-note');
+        const everything = this.engine.hashFor(result.query, this.literal, { kind: '', fitting: '' });
+        note.append(linkTo('Search in all pages', everything), '.');
+        elements.push(note);
+      }
       if (result.nearest.length) {
         const note = make('p', 'search-note', 'Words of this book that look like it: ');
         result.nearest.forEach((word, number) => note.append(number ? ', ' : '', linkTo(word, this.engine.hashFor(word, false))));
         elements.push(note);
       }
-      this.put(`Nothing found for “${result.query}”.`, elements);
+      const among = filtered ? ' among the pages you chose' : '';
+      this.put(`Nothing found for “${result.query}”${among}.`, elements);
+      if (filtered) return;
       this.fallback.forEach((element) => { element.hidden = false; });
       this.missTimer = setTimeout(() => {
         keepMiss(result.query);
-        this.list.append(this.missesNote());
+        const note = make('p', 'search-note', 'Noted on this computer for the writer. ');
+        note.append(missesLink(readMisses()), '.');
+        this.list.append(note);
       }, SETTLED_MS);
     }
 
-    missesNote() {
-      const misses = readMisses();
-      const note = make('p', 'search-note', 'Noted on this computer for the writer. ');
-      const many = misses.length === 1 ? 'the search' : `the list of ${misses.length} searches`;
-      const link = make('a', '', `Save ${many} that found nothing`);
-      const lines = misses.map(([query, times]) => `${times}\t${query}\r\n`).join('');
-      link.href = `data:text/plain;charset=utf-8,${encodeURIComponent(lines)}`;
-      link.download = 'searched-in-vain.txt';
-      note.append(link, '.');
-      return note;
-    }
-
-    // Arrow keys go from the box through the hits and back.
+    // Arrow keys go from the box through the hits and back, Escape goes back to the box.
     move(event) {
+      if (event.key === 'Escape' && event.target !== this.input) {
+        this.input.focus();
+        return;
+      }
       if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return;
       const links = Array.from(this.list.querySelectorAll('.search-hit > a'));
       const at = links.indexOf(document.activeElement);

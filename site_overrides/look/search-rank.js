@@ -13,20 +13,23 @@
     }
 
     // The result, or null when the files that `wanted()` names have to be read first.
-    search(query, machine, limit, literal) {
+    // `kinds` leaves records of these kinds only, none leaves all; `fitting` those that fit the machine.
+    search(query, machine, limit, literal, kinds = [], fitting = false) {
       const { lists } = this;
       lists.wanted.clear();
       const plan = this.planner.plan(query, lists, literal);
       if (!plan) return null;
-      const { scores, named } = this.score(plan);
+      const { scores, named, sure } = this.score(plan);
       const fit = machine ? lists.fit(machine) : null;
       if (!lists.complete()) return null;
       // An answer for some plates only is wanted for the chosen machine, or where the query names its plate.
       const mayAnswer = (record) => (fit ? fit.own.has(fit.sets[record]) : named.has(record));
       Array.from(scores.keys()).forEach((record) => {
-        if (lists.isAnswer(record) && !mayAnswer(record)) scores.delete(record);
+        const unwanted = kinds.length && !kinds.includes(lists.kind(record));
+        if (unwanted || (lists.isAnswer(record) && !mayAnswer(record))) scores.delete(record);
       });
       const fits = this.applyMachine(scores, fit);
+      if (fitting) Array.from(scores.keys()).forEach((record) => fits(record) || scores.delete(record));
       const hits = this.bestHits(scores, limit, fits);
       let nearest = [];
       if (!scores.size && plan.unknown.length) {
@@ -37,16 +40,21 @@
       let total = 0;
       scores.forEach((_, record) => { total += lists.isAnswer(record) ? 0 : 1; });
       const terms = [].concat(...plan.units.map((unit) => unit.matches.map(([term]) => term)));
-      return { query, corrected: plan.corrected, hits, total, nearest, terms };
+      const asked = (plan.intent === 'value' || plan.intent === 'do-value') && !plan.unknown.length;
+      const [first] = hits;
+      const answer = first && asked && first.kind === 'value' && sure(hits.first) ? `${first.title}: ${first.excerpt}` : null;
+      return { query, corrected: plan.corrected, answer, hits, total, nearest, terms };
     }
 
-    // Of several documents of one record the best is its hit.
+    // Of several documents of one record the best is its hit. `first` is the number of the first.
     bestHits(scores, limit, fits) {
       const hits = new Map();
+      let first = null;
       let answers = 0;
       scores.forEach((_, record) => { answers += this.lists.isAnswer(record) ? 1 : 0; });
       for (const record of this.inOrder(scores, limit + answers)) {
         if (hits.size >= limit) break;
+        if (first === null) first = record;
         const kind = this.lists.kind(record);
         const card = this.lists.card(record) || { id: `file of record ${record}` };
         const id = card.id.split('@')[0];
@@ -54,7 +62,7 @@
         const key = `${kind} ${id}`;
         if (!hits.has(key)) hits.set(key, { id, kind, title, url, score: scores.get(record), excerpt, fits: fits(record) });
       }
-      return Array.from(hits.values());
+      return Object.assign(Array.from(hits.values()), { first });
     }
 
     wanted() {
@@ -87,7 +95,8 @@
         if (tally.strong[record] === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
         scores.set(record, Math.floor((points * factors[lists.kindNumbers[record]]) / 16) + 1);
       });
-      return { scores, named: tally.named };
+      const sure = (record) => units > 0 && tally.strong[record] === units;
+      return { scores, named: tally.named, sure };
     }
 
     factorsByKind(intent) {

@@ -153,6 +153,7 @@
       this.unitsAfterNumber = map('UNITS_AFTER_NUMBER');
       this.unitPairs = map('UNIT_PAIRS');
       this.spellings = map('SPELLING_VARIANTS');
+      this.ownStems = map('OWN_STEMS');
       const pairEnds = new Set(Array.from(this.unitPairs.keys(), (pair) => pair.split(' ')[1]));
       this.context = new Set(['t', ...this.unitsAfterNumber.keys(), ...this.negations]);
       this.negationStems.forEach((stem) => this.context.add(`${stem}'t`));
@@ -164,6 +165,7 @@
     }
 
     stem(word) {
+      if (this.ownStems.has(word)) return this.ownStems.get(word);
       const known = /^[a-z]+$/.test(word) ? porter2(word.replace(BRITISH_S, '$1iz$2')) : word;
       return this.variants.get(known) || known;
     }

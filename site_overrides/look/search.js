@@ -2,7 +2,7 @@
    leads to the search page. The query lives in the address (#q=words), beside the machine, whose script is machine.js.
    What only a search needs is read when one begins.
 
-   window.shearpinSearch(query, {machine, limit, literal}) gives a promise of what `shearpin find --json` prints. */
+   window.shearpinSearch(query, {machine, limit, literal, kinds, fitting}) gives a promise of what `shearpin find --json` prints. */
 (() => {
   'use strict';
 
@@ -70,10 +70,10 @@
     ? converter().then((found) => found.answer(query)) : Promise.resolve(null));
 
   const search = (query, options) => Promise.all([ready(), answerTo(query)]).then(([found, answer]) => {
-    const { machine = null, limit = SHOWN, literal = false } = options || {};
+    const { machine = null, limit = SHOWN, literal = false, kinds = [], fitting = false } = options || {};
     const step = () => {
-      const result = found.search(query, machine, limit, literal);
-      return result ? Object.assign(result, { answer }) : Promise.all(found.wanted().map(readFile)).then(step);
+      const result = found.search(query, machine, limit, literal, kinds, fitting);
+      return result ? Object.assign(result, { answer: answer || result.answer }) : Promise.all(found.wanted().map(readFile)).then(step);
     };
     return step();
   });
@@ -87,10 +87,15 @@
   };
   const chosenMachine = () => (window.shearpinMachine ? window.shearpinMachine.get() : readHash().get('machine')) || '';
 
-  const hashFor = (query, literal) => {
+  // The filters of the page stay in the address: `kind` is one kind of page, `fitting` is 1 for those of the machine alone.
+  const hashFor = (query, literal, filters = {}) => {
     const parameters = readHash();
     parameters.delete('q');
     parameters.delete('exact');
+    Object.keys(filters).forEach((name) => {
+      if (filters[name]) parameters.set(name, filters[name]);
+      else parameters.delete(name);
+    });
     const machine = chosenMachine();
     if (machine) parameters.set('machine', machine);
     if (query) parameters.set('q', query);
@@ -108,7 +113,8 @@
   const asked = () => readHash().get('q') || new URLSearchParams(location.search).get('q') || '';
   let results = null;
   if (home) {
-    const view = readScript(`${HERE}search-hits.js`);
+    // They run in this order, whichever comes first.
+    const view = Promise.all(['misses', 'hits'].map((name) => readScript(`${HERE}search-${name}.js`)));
     // The hits are not waited for: reading files takes longer than anything else here.
     if (asked()) ready().catch(() => {});
     view.then(() => {

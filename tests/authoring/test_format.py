@@ -155,6 +155,22 @@ def book_files() -> dict[str, bytes]:
     }
 
 
+class TestOnceIsEnough:
+    """Files that took two rounds to come to rest."""
+
+    @pytest.mark.parametrize(
+        "text",
+        [
+            f"title: Air filter{' word' * 36}  \nmechanism: M.\n",
+            "mechanism: >\n  The cable.\ntitle: Auger\n   \nconfirmed_by: It hangs.  \n",
+        ],
+    )
+    def test(self, text: str) -> None:
+        once = form("cause", text)
+        assert once != text
+        assert form("cause", once) == once
+
+
 class TestWholeBook:
     def test_every_record_means_the_same_to_an_independent_reader(self) -> None:
         reader = YAML(typ="safe", pure=True)

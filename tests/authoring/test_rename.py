@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -24,7 +23,6 @@ from shearpin.model.kinds import KINDS
 from shearpin.site.forwarding import forwarding_pages
 from tests.sound_book import check_over, lay_over, sound, swap
 
-ROOT = Path(__file__).resolve().parents[2]
 BOLT = "auger-shear-bolt.torque"
 NEW = "auger-shear-bolt.tightening-torque"
 
@@ -368,10 +366,3 @@ class TestFormerIds:
             assert said.returncode == 0, call
             assert "is called `new-" in said.stderr
             assert said.stdout
-
-
-def test_renaming_in_the_demonstration_book_leaves_no_finding(tmp_path: Path) -> None:
-    kb = Path(shutil.copytree(ROOT / "kb", tmp_path / "kb"))
-    assert rename(kb, "value/spark-plug.gap", "spark-plug.electrode-gap") == 0
-    left = [name for name, content in contents(kb).items() if b"spark-plug.gap" in content]
-    assert left == ["values/spark-plug.electrode-gap.yaml"]

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from openpyxl import Workbook, load_workbook
 
+from shearpin.authoring import sheetfile
 from shearpin.authoring.entries import with_entry
 from shearpin.authoring.sheet import COLUMNS, mark_of
 from shearpin.authoring.sheetcells import guarded, looks_like_date, place, text_cell
@@ -413,6 +414,14 @@ class TestWorkbook:
         problems = taken(kb, tmp_path / "in.xlsx", capsys)["problems"]
         assert [problem["place"] for problem in problems] == ["My figures!C2"]
         assert message in problems[0]["message"] + problems[0]["help"]
+
+    def test_that_unpacks_beyond_measure_is_refused(
+        self, kb: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        assert sheet(kb, "out", tmp_path / "a.xlsx") == 0
+        monkeypatch.setattr(sheetfile, "_MAX_UNPACKED", 1000)
+        assert sheet(kb, "in", tmp_path / "a.xlsx") == 1
+        assert "unpacks to more than 1,000 bytes" in capsys.readouterr().err
 
     def test_comes_back_with_its_changes(
         self, kb: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]

@@ -13,6 +13,8 @@ import pytest
 from playwright.sync_api import Page, expect
 from whoosh.lang.porter2 import stem
 
+from _evaluation.queries import HALVES, QUERIES, misspelt, read_queries
+from shearpin.search.cache import index_of
 from shearpin.search.index import StoredIndex, build_index, search
 from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
@@ -24,7 +26,8 @@ from tests.search.vocabulary import vocabulary
 
 OLD_BROWSER_TOO = True
 
-LOOK = Path(__file__).resolve().parents[2] / "site_overrides" / "look"
+ROOT = Path(__file__).resolve().parents[2]
+LOOK = ROOT / "site_overrides" / "look"
 
 # One title tries to be markup: text of records is text.
 HOSTILE = "<img src=x onerror=alert(1)> & <b>bold</b> bracket"
@@ -48,6 +51,10 @@ RESULTS = "<div data-search-results></div><p data-search-fallback hidden>All sym
 ASK = """questions => Promise.all(questions.map(([query, machine, limit, literal]) =>
     window.shearpinSearch(query, {machine, limit, literal}).then(({query, corrected, answer, hits, total, nearest}) =>
         ({query, corrected, answer, hits, total, nearest}))))"""
+
+ASK_FOR_ORDER = """questions => Promise.all(questions.map(([query, machine]) =>
+    window.shearpinSearch(query, {machine}).then(({corrected, answer, total, hits}) =>
+        [corrected, answer, total, hits.map(({kind, id, score}) => [kind, id, score])])))"""
 
 
 @pytest.fixture(scope="session")
@@ -203,6 +210,49 @@ class TestSameAsTheCommandLine:
         assert found == [hit.id for hit in search(index, "agur not turning").hits]
 
 
+def questions_of_the_book(index: StoredIndex) -> list[tuple[str, str | None]]:
+    """Every judged query of the tuning half, misspellings of some, and 2,000 made at random of the book's own words."""
+    chance = random.Random(11)
+    judged = [query for query in read_queries(ROOT / QUERIES) if query.half == HALVES[0]]
+    queries = [query.text for query in judged] + [
+        slip.text for query in judged[::4] for slip in misspelt(query)
+    ]
+    words = [word for length in range(3, 13) for word, _ in index.words(length)]
+    sizes = (1, 2, 2, 3, 3, 4, 5)
+    for _ in range(2000):
+        picked = chance.choices(words, k=chance.choice(sizes))
+        queries.append(" ".join(slip(word, chance) if chance.random() < 0.06 else word for word in picked))
+    machines = (None, None, None, "osmere-d24", "tarnbrook-s20")
+    return [(query, chance.choice(machines)) for query in queries]
+
+
+@pytest.fixture(scope="module")
+def answers_of_the_book() -> list[tuple[tuple[str, str | None], list[Any]]]:
+    """What the command line answers to them, asked once for all browsers."""
+    with index_of(ROOT / "kb") as index:
+        found = [(asked, search(index, *asked)) for asked in questions_of_the_book(index)]
+    return [
+        (
+            asked,
+            [here.corrected, here.answer, here.total, [[hit.kind, hit.id, hit.score] for hit in here.hits]],
+        )
+        for asked, here in found
+    ]
+
+
+class TestTheBook:
+    def test_the_same_pages_in_the_same_order_as_the_command_line(
+        self,
+        page: Page,
+        built_site: Path,
+        answers_of_the_book: list[tuple[tuple[str, str | None], list[Any]]],
+    ) -> None:
+        page.goto(at(built_site))
+        there = page.evaluate(ASK_FOR_ORDER, [asked for asked, _ in answers_of_the_book])
+        for (asked, here), found in zip(answers_of_the_book, there, strict=True):
+            assert found == here, asked
+
+
 class TestTyping:
     def test_hits_come_while_one_types(self, opened: Page) -> None:
         opened.fill("input", "left auger not spinning")
@@ -255,7 +305,7 @@ class TestTyping:
 class TestNotes:
     def test_a_correction_is_said_and_can_be_refused(self, opened: Page) -> None:
         opened.fill("input", "frction ring worn")
-        note = opened.locator(".search-note", has_text="Showing results for")
+        note = opened.locator("p.search-note:not([role])", has_text="Showing results for")
         expect(note).to_contain_text("friction ring worn")
         note.locator("a").click()
         expect(note).to_have_count(0)
@@ -292,6 +342,115 @@ class TestNotes:
         assert page_log.take_errors()
 
 
+class TestFilters:
+    def test_a_kind_of_page_is_chosen_and_stays_in_the_address(self, opened: Page) -> None:
+        opened.fill("input", "auger belt")
+        opened.wait_for_selector(".search-hit")
+        opened.get_by_label("Kind of page").select_option("procedure")
+        expect(opened.locator(".search-hit:not([data-kind=procedure])")).to_have_count(0)
+        expect(hits(opened).first).to_be_visible()
+        assert "kind=procedure" in opened.url
+        opened.reload()
+        expect(hits(opened).first).to_be_visible()
+        expect(opened.get_by_label("Kind of page")).to_have_value("procedure")
+        expect(opened.locator(".search-hit:not([data-kind=procedure])")).to_have_count(0)
+
+    def test_pages_that_do_not_fit_the_machine_can_be_left_out(self, opened: Page) -> None:
+        opened.fill("input", "replace auger belt")
+        opened.wait_for_selector(".search-hit")
+        expect(opened.get_by_label("Only what fits")).to_be_hidden()
+        opened.select_option("[data-machine-choice]", "tarnbrook-s20")
+        expect(opened.locator(".not-yours").first).to_be_visible()
+        opened.get_by_label("Only what fits the Tarnbrook S20").check()
+        expect(opened.locator(".not-yours")).to_have_count(0)
+        expect(hits(opened).first).to_have_text("Replace the auger belt (single-stage)")
+        assert "fitting=1" in opened.url
+
+    def test_nothing_among_the_chosen_pages_is_no_miss_and_leads_on(self, opened: Page, site: Path) -> None:
+        opened.goto(at(site, "#q=fuel+leak&kind=tool"))
+        expect(opened.locator("[role=status]")).to_contain_text("among the pages you chose")
+        opened.click("text=Search in all pages")
+        expect(hits(opened).first).to_have_text("Fuel leak")
+
+    def test_filters_change_what_the_command_line_finds_alike(self, opened: Page, index: StoredIndex) -> None:
+        ask = "([query, machine, kinds, fitting]) => window.shearpinSearch(query, {machine, kinds, fitting})"
+        for machine, kinds, fitting in [(None, ["procedure", "value"], False), ("osmere-d24", [], True)]:
+            there = opened.evaluate(ask, ["auger belt", machine, kinds, fitting])
+            here = search(index, "auger belt", machine, kinds=kinds, fitting=fitting)
+            assert [hit["id"] for hit in there["hits"]] == [hit.id for hit in here.hits]
+            assert there["total"] == here.total
+
+
+class TestAnswers:
+    def test_a_conversion_is_answered_and_said(self, opened: Page) -> None:
+        opened.fill("input", "24 Nm in ft lb")
+        expect(opened.locator(".search-answer")).to_have_text("24 N·m = 17.7 lbf·ft")
+        expect(opened.locator("[role=status]")).to_contain_text("24 N·m = 17.7 lbf·ft")
+
+    def test_a_value_is_answered_with_its_provenance(self, page: Page, built_site: Path) -> None:
+        page.goto(at(built_site, "#machine=osmere-d24&q=spark+plug+gap"))
+        expect(page.locator(".search-answer")).to_contain_text(
+            "0.70–0.80 mm (0.028–0.031 in); invented figure"
+        )
+
+
+class TestMisses:
+    def test_searches_in_vain_are_listed_with_those_of_others(
+        self, page: Page, built_site: Path, tmp_path: Path
+    ) -> None:
+        page.goto(at(built_site))
+        page.evaluate(
+            "localStorage.setItem('shearpin.misses', JSON.stringify([['blade brake', 2], ['zerk', 1]]))"
+        )
+        lists = tmp_path / "searched-in-vain.txt"
+        lists.write_text("3\tzerk\n1\tpto <b>clutch</b>\nno number\n", encoding="utf-8")
+        page.goto(at(built_site, path="coverage.html"))
+        page.set_input_files("[data-misses] input", lists)
+        expect(page.locator("[data-misses] [role=status]")).to_have_text("3 searches found nothing.")
+        rows = page.locator("[data-misses] li").all_inner_texts()
+        assert rows == ["zerk (4 times)", "blade brake (2 times)", "pto <b>clutch</b>"]
+
+    def test_what_looks_like_a_customers_number_is_not_kept(self, opened: Page) -> None:
+        opened.evaluate("shearpinMisses.keepMiss('zzq 555-123-4567 joe@example.org')")
+        assert opened.evaluate("shearpinMisses.readMisses()") == [["zzq", 1]]
+
+
+class TestForEveryone:
+    @pytest.mark.parametrize(
+        "hash_", ["#q=left+auger+not+spinnin", "#q=zzyzx+qqwx", "#q=24+Nm+in+ft+lb&machine=osmere-d24"]
+    )
+    def test_hits_and_filters_are_accessible(
+        self, page: Page, built_site: Path, violations: Callable[[Page], dict[str, list[str]]], hash_: str
+    ) -> None:
+        page.goto(at(built_site, hash_))
+        expect(page.locator("[data-search-results] [role=status]")).not_to_have_text("")
+        assert violations(page) == {}
+
+    def test_the_whole_search_is_done_with_the_keyboard(self, page: Page, built_site: Path) -> None:
+        page.goto(at(built_site))
+        page.wait_for_selector("[data-search-results] [role=status]", state="attached")
+        page.evaluate("document.activeElement.blur()")
+        page.keyboard.press("/")
+        page.keyboard.type("engine surges")
+        expect(hits(page).first).to_have_text("Engine surges")
+        page.keyboard.press("ArrowDown")
+        assert page.evaluate("document.activeElement.textContent") == "Engine surges"
+        page.keyboard.press("Escape")
+        assert page.evaluate("document.activeElement.name") == "q"
+        for _ in range(2):  # past the button to the kinds
+            page.keyboard.press("Tab")
+        page.keyboard.type("Cause")
+        expect(page.locator(".search-hit").first).to_have_attribute("data-kind", "cause")
+
+    def test_what_is_touched_is_large_enough_for_a_glove(self, phone_page: Page, built_site: Path) -> None:
+        phone_page.goto(at(built_site, "#q=auger&machine=osmere-d24"))
+        expect(hits(phone_page).first).to_be_visible()
+        for name in (".search-hit > a", ".search-filters select", ".search-fitting", ".search-more"):
+            box = phone_page.locator(name).first.bounding_box()
+            assert box is not None
+            assert box["height"] >= 44, name
+
+
 class TestMachine:
     def test_pages_that_do_not_fit_are_marked_and_follow_the_choice(self, opened: Page) -> None:
         opened.fill("input", "replace auger belt")
@@ -307,7 +466,7 @@ class TestMachine:
 
     def test_the_address_holds_query_and_machine_and_what_else_it_held(self, page: Page, site: Path) -> None:
         page.goto(at(site, "#machine=osmere-d24&lesson=7&q=tire+pressure"))
-        expect(page.locator("input")).to_have_value("tire pressure")
+        expect(page.locator("[name=q]")).to_have_value("tire pressure")
         expect(hits(page).first).to_have_text("Tire pressure")
         page.fill("input", "plug gap")
         expect(hits(page).first).to_have_text("Spark plug gap")
@@ -328,7 +487,7 @@ class TestKeys:
         opened.keyboard.press("/")
         assert opened.evaluate("document.activeElement.name") == "q"
         opened.keyboard.type("b/2")
-        expect(opened.locator("input")).to_have_value("b/2")
+        expect(opened.locator("[name=q]")).to_have_value("b/2")
 
     def test_arrows_go_through_the_hits_and_enter_opens_one(self, opened: Page) -> None:
         opened.fill("input", "replace spark plug")

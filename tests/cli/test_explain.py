@@ -25,6 +25,8 @@ def test_a_rule_is_explained_with_its_reason_and_examples(capsys: pytest.Capture
         "\n"
         "The page would have a hole where its reader needs an answer.\n"
         "\n"
+        "Hint: What it is for.\n"
+        "\n"
         "Bad:\n"
         "  # kb/tools/pin-punch.yaml\n"
         "  title: Pin punch\n"
@@ -52,6 +54,7 @@ def test_the_json_of_a_rule(capsys: pytest.CaptureFixture[str]) -> None:
         "severity": "error",
         "summary": "A field that this kind of record must have is not there.",
         "why": "The page would have a hole where its reader needs an answer.",
+        "hint": "What it is for.",
         "bad": [{"tools/pin-punch.yaml": "title: Pin punch\n"}],
         "good": [{"tools/pin-punch.yaml": "title: Pin punch\nsummary: Drives out broken shear bolts.\n"}],
     }

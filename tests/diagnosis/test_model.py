@@ -9,8 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, build_model, likelihood_row
+from shearpin.diagnosis.likelihood import likelihood_row
+from shearpin.diagnosis.model import DiagnosisModel, build_model
 from shearpin.diagnosis.plan import make_plan
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.model.fields import SHARE_OF_WORD, ChanceWord
 from shearpin.model.steps import Test
 from tests.sound_book import read_over, sound
@@ -126,8 +128,8 @@ def test_no_cause_leaves_something_else(tmp_path: Path) -> None:
 
 
 RESULTS = (
-    "results:\n  - {{id: yes, seen: D., given: {{{cause}: usually}}, otherwise: rarely}}\n"
-    "  - {{id: no, seen: E., given: {{{cause}: rarely}}, otherwise: usually}}\n"
+    "results:\n  - {{id: yes, seen: D., given: {{{cause}: always}}, otherwise: never}}\n"
+    "  - {{id: no, seen: E., given: {{{cause}: never}}, otherwise: always}}\n"
 )
 
 

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, TestModel
+from shearpin.diagnosis.model import DiagnosisModel, TestModel
 from shearpin.diagnosis.plan import posterior
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
 def _model(priors: Mapping[str, float], *tests: TestModel) -> DiagnosisModel:

@@ -65,7 +65,7 @@ def test_every_faulty_field_is_told_in_one_run() -> None:
         ("finish: [{do: b, cautoin: a}]\n", "did you mean `caution`?"),
         ("applies_to: {clas: a}\n", "did you mean `class`?"),
         ("review: {state: draft, bye: a}\n", "did you mean `by`?"),
-        ("review: {state: draft, colour: a}\n", "known here: state, by, on"),
+        ("review: {state: draft, colour: a}\n", "known here: state, by, on, digest"),
     ],
 )
 def test_an_unknown_field_is_answered_with_the_nearest_or_with_all(text: str, advice: str) -> None:

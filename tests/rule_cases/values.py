@@ -198,14 +198,13 @@ EDITIONS: Final[tuple[Case, ...]] = (
         f"{SAFE}:10:24",
     ),
     silent("EDN001", "a draft edition", DRAFT),
-    silent(
+    found(
         "EDN001",
-        "other procedures",
+        "a procedure that needs it",
         {EDITION: FINAL[EDITION] + "contents: {procedures: replace-auger-shear-bolt}\n", **DRAFT},
+        f"{SAFE}:10:24",
     ),
-    silent(
-        "EDN001", "other kinds", {EDITION: FINAL[EDITION] + "contents: {kinds: [symptom, term]}\n", **DRAFT}
-    ),
+    silent("EDN001", "other kinds", {EDITION: FINAL[EDITION] + "contents: {kinds: term}\n", **DRAFT}),
     found("EDN002", "the whole book", {**FINAL, PUNCH: f"{PUNCH_TEXT}{LAPSED}"}, f"{PUNCH}:3:67"),
     found(
         "EDN002",
@@ -217,7 +216,7 @@ EDITIONS: Final[tuple[Case, ...]] = (
     silent(
         "EDN002",
         "other kinds",
-        {EDITION: FINAL[EDITION] + "contents: {kinds: [symptom]}\n", PUNCH: f"{PUNCH_TEXT}{LAPSED}"},
+        {EDITION: FINAL[EDITION] + "contents: {kinds: term}\n", PUNCH: f"{PUNCH_TEXT}{LAPSED}"},
     ),
     silent("EDN002", "reviewed before digests", {**FINAL, PUNCH: f"{PUNCH_TEXT}{UNBOUND}"}),
 )

@@ -51,6 +51,28 @@ def _told(cause: str) -> Files:
     }
 
 
+def _two_alike(share: int) -> Files:
+    """The inspection is broken for rust in `share` of 100 cases, for a sheared bolt in 90."""
+    return {
+        **_symptom("rattle", "rust"),
+        **_remedy("rust"),
+        "symptoms/rattle.yaml": "title: A symptom\nsummary: A rattle.\nsystems: [auger-drive]\ncauses:\n"
+        "  - {cause: auger-shear-bolt-sheared, chance: often}\n  - {cause: rust, chance: often}\n",
+        **_results(
+            "results:\n"
+            f"  - {{id: a, seen: A., given: {{auger-shear-bolt-sheared: 90 %, rust: {share} %}}, otherwise: 10 %}}\n"
+            f"  - {{id: b, seen: B., given: {{auger-shear-bolt-sheared: 10 %, rust: {100 - share} %}}, otherwise: 90 %}}\n"
+        ),
+    }
+
+
+def _rare(otherwise: int) -> Files:
+    """One cause with a test that makes it 8.5 times likelier, and something else in `otherwise` of 100 cases."""
+    symptom = _symptom("rattle", "rust")
+    text = str(symptom["symptoms/rattle.yaml"]) + f"something_else: {otherwise} %\n"
+    return {**symptom, **_told("rust"), **_remedy("rust"), "symptoms/rattle.yaml": text}
+
+
 SAFETY: Final[tuple[Case, ...]] = (
     found(
         "SAF001",
@@ -127,13 +149,13 @@ SAFETY: Final[tuple[Case, ...]] = (
     found(
         "SAF004",
         "one of two",
-        _first_step("- do: Drain the fuel, then run the engine.\n    action: run-engine"),
+        _first_step("- do: Drain the fuel, and run the engine.\n    action: run-engine"),
         f"{SAFE}:7:9",
     ),
     found(
         "SAF004",
         "in quotes over two lines",
-        _first_step('- do: "Pull the key, then\n      start the engine."'),
+        _first_step('- do: "Pull the key, and\n      start the engine."'),
         f"{SAFE}:8:7",
     ),
     silent("SAF004", "told, not done", _first_step("- do: Do not start the engine.")),
@@ -230,8 +252,8 @@ DIAGNOSIS: Final[tuple[Case, ...]] = (
         "words far off",
         _results(
             "results:\n"
-            "  - {id: a, seen: A., given: {auger-shear-bolt-sheared: usually}, otherwise: always}\n"
-            "  - {id: b, seen: B., given: {auger-shear-bolt-sheared: rarely}, otherwise: always}\n"
+            "  - {id: a, seen: A., given: {auger-shear-bolt-sheared: always}, otherwise: rarely}\n"
+            "  - {id: b, seen: B., given: {auger-shear-bolt-sheared: usually}, otherwise: usually}\n"
         ),
         f"{INSPECTION}:9:1",
     ),
@@ -274,4 +296,15 @@ DIAGNOSIS: Final[tuple[Case, ...]] = (
         ),
         f"{INSPECTION}:12:22",
     ),
+    found(
+        "DIA007",
+        "the same whatever is seen, and no cure in common",
+        _two_alike(90),
+        "symptoms/rattle.yaml:6:13",
+    ),
+    silent("DIA007", "some way apart", {**_two_alike(30), **_told("rust")}),
+    found(
+        "DIA008", "one in twelve, 8.5 times likelier after the test", _rare(92), "symptoms/rattle.yaml:5:13"
+    ),
+    silent("DIA008", "one in eight, 8.5 times likelier after the test", _rare(88)),
 )

@@ -12,7 +12,9 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 
 from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.catalogue import RULES
 from shearpin.model.kinds import KINDS
+from shearpin.site.rule_pages import FAMILIES
 from shearpin.site.view import address
 
 KB = Path(__file__).resolve().parents[2] / "kb"
@@ -212,3 +214,27 @@ def test_a_symptom_lists_causes_by_chance_and_tests_with_minutes(built_site: Pat
     assert re.search(r"\d+ minutes", first(page, ".expected").get_text())
     last = page.select("tr[data-cause]")[-1]
     assert last["data-cause"] == "something-else"
+
+
+def test_coverage_has_a_page_for_each_system_within_the_weight_of_a_page(built_site: Path) -> None:
+    systems = {path.stem for path in (KB / "systems").glob("*.yaml")}
+    pages = {path.stem: path for path in (built_site / "coverage").glob("*.html")}
+    assert set(pages) == systems
+    assert max(path.stat().st_size for path in (*pages.values(), built_site / "coverage.html")) < 60_000
+
+
+def test_every_rule_has_a_page_that_the_writers_page_leads_to(built_site: Path) -> None:
+    assert 'href="rules/index.html"' in (built_site / "writing-records.html").read_text(encoding="utf-8")
+    listed = (built_site / "rules" / "index.html").read_text(encoding="utf-8")
+    for code, rule in RULES.items():
+        assert f'href="{code.lower()}.html"' in listed
+        page = BeautifulSoup(
+            (built_site / "rules" / f"{code.lower()}.html").read_text(encoding="utf-8"), "lxml"
+        )
+        said = page.article.get_text()
+        assert rule.summary.rstrip(".") in said
+        assert all(content.strip() in said for example in rule.bad for _, content in example.files)
+
+
+def test_the_family_of_every_rule_has_a_heading(built_site: Path) -> None:
+    assert {code[:3] for code in RULES} <= set(FAMILIES)

@@ -72,9 +72,37 @@ def test_a_broken_record_shows_its_findings_and_the_rest_keeps_working(project: 
     change(project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
     assert build(project).returncode == 0
     page = BeautifulSoup((project / "site" / "tools" / "pin-punch.html").read_text(encoding="utf-8"), "lxml")
-    assert "FLD001" in page.article.get_text()
+    said = page.article.get_text()
+    assert "kb/tools/pin-punch.yaml:1:1 error FLD001: unknown field `titel`" in said
+    assert "1 | titel: x\n    ^" in said
+    assert "Help: did you mean `title`?" in said
     assert page.select("[data-missing]")
     assert (project / "site" / "procedures" / "replace-auger-shear-bolt.html").is_file()
+
+
+def test_an_error_of_a_readable_record_takes_the_place_of_its_content_too(project: Path) -> None:
+    change(project, "tools/pin-punch.yaml", "broken", "{part:no-such} broken")
+    assert build(project).returncode == 0
+    page = BeautifulSoup((project / "site" / "tools" / "pin-punch.html").read_text(encoding="utf-8"), "lxml")
+    said = page.article.get_text()
+    assert "kb/tools/pin-punch.yaml:2:22 error REF001" in said
+    assert "Where this comes from" not in said
+
+
+def test_a_lapsed_review_is_said_at_the_top_at_the_foot_and_at_each_figure(project: Path) -> None:
+    held = "review: {state: reviewed, by: dean, on: 2026-10-02, digest: 0123456789abcdef}\nsources:"
+    change(project, "machines/brook-d24.yaml", "sources:", held)
+    assert build(project).returncode == 0
+    machine = BeautifulSoup((project / "site/machines/brook-d24.html").read_text(encoding="utf-8"), "lxml")
+    assert "changed since it was reviewed" in machine.select_one("article > .draft").get_text()
+    foot = machine.select_one("#provenance").get_text()
+    assert "Review lapsed. Reviewed by the dean on 2026-10-02, and changed since." in foot
+    value = BeautifulSoup(
+        (project / "site/values/auger-shear-bolt.torque.html").read_text(encoding="utf-8"), "lxml"
+    )
+    figure = value.select_one('[data-value="auger-shear-bolt.torque"][data-machine="brook-d24"]').get_text()
+    assert "[changed since its review]" in figure
+    assert "lapsed" in (project / "site/coverage.html").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(

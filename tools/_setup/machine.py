@@ -37,6 +37,7 @@ NEEDS = (
     Need("libpango-1.0-0", "sets the type of the printed edition"),
     Need("libpangoft2-1.0-0", "sets the type of the printed edition"),
     Need("libharfbuzz-subset0", "embeds the fonts of the printed edition"),
+    Need("wamerican", "words that stems are compared on"),
 )
 
 

@@ -26,6 +26,7 @@ from shearpin.model.finding import Finding
 
 _JOURNAL: Final = "change"
 _INDEX: Final = "journal.json"
+_MAX_FILE: Final = 50_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +151,7 @@ def _check_unchanged(kb: Path, change: FileChange) -> None:
     if change.before is None:
         if os.path.lexists(path):
             raise WriteRefused(f"{path} exists already and is left as it is")
-    elif read_plain_file(path) != change.before:
+    elif read_plain_file(path, _MAX_FILE) != change.before:
         raise WriteRefused(f"{path} was changed meanwhile; try again")
 
 
@@ -200,7 +201,7 @@ def _end_journal(kb: Path) -> None:
 
 def _digest(path: Path) -> str | None:
     try:
-        return _of(read_plain_file(path)) if os.path.lexists(path) else None
+        return _of(read_plain_file(path, _MAX_FILE)) if os.path.lexists(path) else None
     except WriteRefused:
         return ""
 

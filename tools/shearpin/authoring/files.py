@@ -30,15 +30,18 @@ def record_path(kb: Path, kind: Kind, record_id: str) -> Path:
     return path
 
 
-def read_plain_file(path: Path) -> bytes:
-    """Return the bytes of a file that is no link; raises `WriteRefused` with the reason for any other."""
+def read_plain_file(path: Path, limit: int = MAX_BYTES) -> bytes:
+    """Return the bytes of a file that is no link; raises `WriteRefused` with the reason for any other, or a huge one."""
     try:
         if not stat.S_ISREG(os.lstat(path).st_mode):
             raise WriteRefused(f"{path} is a link or no file; nothing is written through it")
         with open(path, "rb") as stream:
-            return stream.read(MAX_BYTES + 1)
+            content = stream.read(limit + 1)
     except OSError as error:
         raise WriteRefused(f"cannot read {path}: {error.strerror or error}") from error
+    if len(content) > limit:
+        raise WriteRefused(f"{path} is larger than {limit:,} bytes")
+    return content
 
 
 def create_file(path: Path, content: bytes) -> None:

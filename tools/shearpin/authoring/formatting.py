@@ -18,6 +18,7 @@ from shearpin.book.book import Book
 from shearpin.model.kinds import Kind
 from shearpin.model.yamltext import parse
 
+_MOST_ROUNDS: Final = 4  # one step can make room for another; two have been enough for every file so far
 _TRAILING: Final = re.compile(r"[ \t]+(?=\n|\Z)")
 
 
@@ -32,7 +33,18 @@ def formatted(raw: bytes, kind: Kind, kinds: Kinds) -> bytes:
     Raises `ValueError` for a file that is not.
     """
     text, line_end = read_text(raw)
+    for _ in range(_MOST_ROUNDS):
+        new = _formatted_once(text, kind, kinds)
+        if new == text:
+            break
+        text = new
+    return to_bytes(text, line_end)
+
+
+def _formatted_once(text: str, kind: Kind, kinds: Kinds) -> str:
     data = plain_data(text)
+    # First: behind a text in a block, a line of blanks can become part of it when fields move.
+    text = _kept(text, _tidy(text), data)
     text = _kept(text, in_order(text, kind.record), data)
     changes = respellings(data, kind.record, kinds)
     if changes:
@@ -40,9 +52,7 @@ def formatted(raw: bytes, kind: Kind, kinds: Kinds) -> bytes:
         new = respelt(text, changes)
         if says(new, respelt_data) and Source(new).comment_texts() == Source(text).comment_texts():
             text, data = new, respelt_data
-    for step in (_tidy, folded):
-        text = _kept(text, step(text), data)
-    return to_bytes(text, line_end)
+    return _kept(text, folded(text), data)
 
 
 def plain_data(text: str) -> dict[str, Any]:

@@ -15,7 +15,8 @@ _APPARATUS: Final = tuple(name for name in field_names(Record) if name != "title
 _MOVED: Final[Mapping[str, tuple[tuple[str, str], ...]]] = MappingProxyType(
     {
         # What a kind adds to fields it shares stands where a writer thinks of it: each name after another.
-        "procedure": (("remedies", "systems"), ("isolates", "systems")),
+        "procedure": (("remedies", "systems"), ("isolates", "systems"), ("figures", "outcome")),
+        "test": (("figures", "finish"),),
         "machine": (("suits", "summary"), ("engine", "summary"), ("class", "summary")),
     }
 )

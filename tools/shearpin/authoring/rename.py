@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 from shearpin.authoring.change import FileChange, new_findings, staged, write_all
 from shearpin.authoring.files import WriteRefused, read_plain_file
@@ -18,6 +20,8 @@ from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
 from shearpin.model.finding import Finding
 from shearpin.model.reading import RecordFile
+
+_MAX_DRAWING: Final = 20_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,9 +139,9 @@ def _record_change(book: Book, file: RecordFile, renaming: Renaming) -> tuple[li
 def _drawing_changes(book: Book, file: RecordFile, renaming: Renaming) -> list[FileChange]:
     """Return the change of the drawing that lies beside a figure's record."""
     old = f"{file.kind.folder}/{renaming.old}.svg"
-    if renaming.kind != "figure" or not (book.kb / old).exists():
+    if renaming.kind != "figure" or not os.path.lexists(book.kb / old):
         return []
-    drawing = (book.kb / old).read_bytes()
+    drawing = read_plain_file(book.kb / old, _MAX_DRAWING)
     return [
         FileChange(f"{file.kind.folder}/{renaming.new}.svg", None, drawing),
         FileChange(old, drawing, None),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -67,6 +67,13 @@ class Applicability:
             self._known[condition] = found
         self._by_identity[id(condition)] = (condition, found)
         return found
+
+    def occurs(self, conditions: Iterable[AppliesTo | None], machine_id: str | None) -> bool:
+        """Tell whether all conditions hold on a machine; without one, whether any machine fulfils them together."""
+        possible = self.everywhere
+        for condition in conditions:
+            possible &= self.machines_for(condition)
+        return machine_id in possible if machine_id is not None else bool(possible)
 
     def reason_against(self, condition: AppliesTo | None, machine_id: str) -> str | None:
         """Return in words why a condition does not hold for a machine, or None when it does."""

@@ -8,9 +8,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple, TypeVar, cast
 
+from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.kinds import KINDS
-from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
 from shearpin.model.reading import RecordFile
 from shearpin.model.steps import Procedure, Test, Work
@@ -34,13 +35,14 @@ class Book:
     """All records of a folder. What cannot be read is in `files` only; what was read is in the mappings by id.
 
     `shown` is the folder as the user named it: findings begin with it. `strays` are files that nobody reads,
-    by path below the folder, with the reason.
+    by path below the folder, with the reason. `outside` holds the titles of what an edition leaves out.
     """
 
     kb: Path
     shown: str
     files: tuple[RecordFile, ...]
     strays: tuple[tuple[str, str], ...] = ()
+    outside: Mapping[Key, str] = field(default_factory=dict, repr=False)
     _by_kind: Mapping[str, Mapping[str, Record]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -59,9 +61,9 @@ class Book:
         return self._by_kind.get(kind, {}).get(record_id)
 
     def title(self, kind: str, record_id: str) -> str:
-        """Return the title of a record, or its id where it could not be read."""
+        """Return the title of a record, in this book or left out of it, or its id where it could not be read."""
         record = self.get(kind, record_id)
-        return record.title if record is not None else record_id
+        return record.title if record is not None else self.outside.get((kind, record_id), record_id)
 
     def outlines(self, kind: str) -> tuple[Outline, ...]:
         """Return the outline of every record of a kind, in order of title."""

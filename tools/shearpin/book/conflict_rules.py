@@ -14,8 +14,8 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import ResolvedValue
-from shearpin.book.wording import phrase
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import phrase
 from shearpin.model.finding import Severity
 from shearpin.model.quantity import QuantityKind
 
@@ -27,6 +27,9 @@ def figure_against_its_value(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     The reader sees two figures for one bolt or gap and may take the wrong one; a figure in a text also stays behind
     when the value is corrected.
+
+    ## Hint
+    write `{auger-shear-bolt.torque}`, which shows the figure of the reader's machine
 
     ## Bad
     ```yaml
@@ -64,6 +67,9 @@ def figure_written_out_beside_its_value(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Today both agree. When the value is corrected, or a machine is added, the text goes on telling the old figure.
+
+    ## Hint
+    write `{auger-shear-bolt.torque}`, so that a correction reaches this text
 
     ## Bad
     ```yaml
@@ -144,6 +150,9 @@ def one_thing_with_two_figures(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     One page shows the one, another page the other; whoever tightens by the wrong one leaves a loose or a strained bolt.
 
+    ## Hint
+    find out which is right, and delete the other value
+
     ## Bad
     ```yaml
     # kb/values/shear-bolt-of-the-auger.torque.yaml
@@ -204,6 +213,9 @@ def one_thing_under_two_names(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Their figures agree as yet; the next correction will reach only one of them.
+
+    ## Hint
+    keep one, or say in the titles what tells them apart
 
     ## Bad
     ```yaml

@@ -7,6 +7,7 @@ Longer than other modules because every rule carries its reason and its examples
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -15,10 +16,10 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
+from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.model.fields import Record
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Procedure
 from shearpin.model.yamltext import MAX_BYTES
@@ -31,6 +32,9 @@ def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     The cautions of a page are computed from actions and energies; one that nothing covers brings no warning at all,
     whether it is misspelt or its caution is not written yet.
+
+    ## Hint
+    write a caution whose `covers` names this action
 
     ## Bad
     ```yaml
@@ -87,6 +91,9 @@ def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     Where a procedure exists that isolates an energy (stop the engine, key out, plug lead off), hands go in only after
     it: most amputations happen on machines that somebody believed to be off.
+
+    ## Hint
+    add `before: [make-machine-safe]`, or suppress with the reason why it must stay live
 
     ## Bad
     ```yaml
@@ -155,6 +162,9 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     It can never be used: a condition is wrong, or the machine it was written for is not in the book.
 
+    ## Hint
+    drop or correct a part of it
+
     ## Bad
     ```yaml
     # kb/terms/drift.yaml
@@ -204,6 +214,9 @@ def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A misspelt feature makes a record hold for no machine, or, after `not_fitted`, for too many.
 
+    ## Hint
+    did you mean `two-stage`?
+
     ## Bad
     ```yaml
     # kb/symptoms/auger-rattles.yaml
@@ -251,6 +264,9 @@ def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     It can be suspected but never shown: the technician would have to guess or replace parts until it stops.
+
+    ## Hint
+    name it in `given` of a test's results
 
     ## Bad
     ```yaml
@@ -304,6 +320,9 @@ def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Once it is proven the page has nothing more to say.
+
+    ## Hint
+    name it in `remedies` of a procedure
 
     ## Bad
     ```yaml
@@ -373,6 +392,9 @@ def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     An empty frame teaches nothing; and a drawing is shown inside the page, so what it may do, the page does.
 
+    ## Hint
+    keep to shapes and text in UTF-8, without script or links
+
     ## Bad
     ```yaml
     # kb/figures/shear-bolt.svg
@@ -388,7 +410,7 @@ def figure_without_a_safe_drawing(linked: LinkedBook) -> Iterator[Fault]:
     for figure_id in linked.book.figures:
         path = linked.book.file_of[("figure", figure_id)].path
         drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
-        if drawing.is_symlink() or not drawing.is_file():
+        if os.path.islink(drawing) or not os.path.isfile(drawing):  # which answer for any name
             message = f"its drawing `{figure_id}.svg` is not beside it"
             yield Fault(path, (), message, "draw it as SVG", place=(1, 1))
             continue
@@ -430,6 +452,9 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     What a school hands out as final is believed; a draft step or figure in it is believed too.
 
+    ## Hint
+    have it reviewed, or publish the edition as draft
+
     ## Bad
     ```yaml
     # kb/editions/winter.yaml
@@ -461,16 +486,15 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
-    if not final:
-        return
     drafts = [
-        (key, record)
-        for key, record in linked.book.records()
-        if record.review and record.review.state == "draft"
+        key for key, record in linked.book.records() if record.review and record.review.state == "draft"
     ]
-    for key, record in drafts:
+    if not final or not drafts:
+        return
+    held = {edition_id: select(linked, edition_id).keys for edition_id in final}
+    for key in drafts:
         for edition_id in final:
-            if _holds(linked, edition_id, key, record):
+            if key in held[edition_id]:
                 message = f"a draft, and the edition `{edition_id}` is final"
                 path: FieldPath = ("review", "state")
                 yield Fault(
@@ -488,6 +512,9 @@ def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The page would name a reviewer for words and figures that this reviewer has never seen.
+
+    ## Hint
+    have it reviewed again (`shearpin review`), or publish the edition as draft
 
     ## Bad
     ```yaml
@@ -520,35 +547,22 @@ def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
-    for key, record in linked.book.records() if final else ():
-        if record.review is None or record.review.digest is None:
-            continue
-        edition_id = next((e for e in final if _holds(linked, e, key, record)), None)
-        if edition_id and linked.reviews.of(*key).state is ReviewState.LAPSED:
+    if not final:
+        return
+    lapsed = [
+        key
+        for key, record in linked.book.records()
+        if record.review is not None
+        and record.review.digest is not None
+        and linked.reviews.of(*key).state is ReviewState.LAPSED
+    ]
+    held = {edition_id: select(linked, edition_id).keys for edition_id in final if lapsed}
+    for key in lapsed:
+        edition_id = next((edition_id for edition_id, keys in held.items() if key in keys), None)
+        if edition_id:
             message = f"changed since its review, and the edition `{edition_id}` is final"
             advice = "have it reviewed again (`shearpin review`), or publish the edition as draft"
             yield Fault(linked.book.file_of[key].path, ("review", "digest"), message, advice)
-
-
-def _holds(linked: LinkedBook, edition_id: str, key: Key, record: Record) -> bool:
-    """Whether an edition holds a record; lists that are left empty exclude nothing."""
-    contents = linked.book.editions[edition_id].contents
-    if contents.kinds and key[0] not in contents.kinds:
-        return False
-    if key[0] == "procedure" and contents.procedures and key[1] not in contents.procedures:
-        return False
-    if key[0] == "symptom" and contents.symptoms and key[1] not in contents.symptoms:
-        return False
-    systems = getattr(record, "systems", ())
-    if contents.systems and systems and not set(systems) & set(contents.systems):
-        return False
-    machines = set(contents.machines) | {
-        m for m, facts in linked.applicability.machines.items() if facts.class_ in contents.classes
-    }
-    if machines:
-        condition = getattr(record, "applies_to", None)
-        return bool(machines & linked.applicability.machines_for(condition))
-    return True
 
 
 COVERAGE_RULES: Final[tuple[AnyRule, ...]] = (

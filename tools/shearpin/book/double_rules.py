@@ -15,8 +15,10 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
-from shearpin.book.wording import ProseText, phrase, without_braces, words_in
+from shearpin.book.noun_piles import NounPiles
+from shearpin.book.prose import ProseText
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import phrase, without_braces, words_in
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
 
@@ -27,6 +29,9 @@ def near_duplicate_record(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     A correction reaches one and not the other, and a search shows both without saying which to follow.
+
+    ## Hint
+    make one record of them, or keep here only what is different and link to the other
 
     ## Bad
     ```yaml
@@ -59,12 +64,21 @@ def near_duplicate_record(linked: LinkedBook) -> Iterator[Fault]:
 
 
 def _claims(linked: LinkedBook) -> dict[str, str]:
-    """Return the preferred name for each word that exactly one term has."""
+    """Return the preferred name for each name of two words or more that exactly one term has.
+
+    A single word, such as `rope`, means many things in the company of others; a name that is the title of a record
+    is a thing of its own.
+    """
     owners: dict[str, set[str]] = defaultdict(set)
     for term in linked.book.terms.values():
         for name in (term.title, *term.also, *term.avoid):
             owners[" ".join(phrase(name))].add(" ".join(phrase(term.title)))
-    return {name: owner.pop() for name, owner in owners.items() if len(owner) == 1}
+    titles = {" ".join(phrase(record.title)) for key, record in linked.book.records() if key[0] != "term"}
+    return {
+        name: owner.pop()
+        for name, owner in owners.items()
+        if len(owner) == 1 and " " in name and name not in titles
+    }
 
 
 def _canonical(title: str, preferred: dict[str, str]) -> tuple[str, ...]:
@@ -88,6 +102,9 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     In a list or a search nobody can tell which of the two to open.
+
+    ## Hint
+    make one record of them, or say in the titles what tells them apart
 
     ## Bad
     ```yaml
@@ -122,11 +139,15 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     results:
       - id: broken
         seen: A bolt is broken.
-        given: {auger-shear-bolt-sheared: usually, shear-pin-of-the-auger-sheared: often}
+        given: {auger-shear-bolt-sheared: usually, shear-pin-of-the-auger-sheared: rarely}
+        otherwise: rarely
+      - id: hanging
+        seen: Half of a pin hangs in its hole.
+        given: {auger-shear-bolt-sheared: never, shear-pin-of-the-auger-sheared: usually}
         otherwise: rarely
       - id: whole
         seen: Both bolts are whole.
-        given: {auger-shear-bolt-sheared: rarely, shear-pin-of-the-auger-sheared: sometimes}
+        given: {auger-shear-bolt-sheared: rarely, shear-pin-of-the-auger-sheared: rarely}
         otherwise: usually
     sources: [bench-notes]
     # kb/procedures/replace-auger-shear-bolt.yaml
@@ -150,7 +171,7 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     systems: [auger-drive]
     causes:
       - {cause: auger-shear-bolt-sheared, chance: usually}
-      - {cause: shear-pin-of-the-auger-sheared, chance: rarely}
+      - {cause: shear-pin-of-the-auger-sheared, chance: usually}
     sources: [bench-notes]
     ```
 
@@ -184,6 +205,9 @@ def complaint_that_two_symptoms_claim(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The words lead to two test plans, and nothing tells the technician which of them to follow.
+
+    ## Hint
+    leave it where it leads right most often, and let `see_also` lead to the other
 
     ## Bad
     ```yaml
@@ -237,6 +261,9 @@ def word_that_two_terms_claim(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A search for it shows both, and the glossary explains one word as two things.
 
+    ## Hint
+    leave it to one term, and name the other in `related`
+
     ## Bad
     ```yaml
     # kb/terms/breakaway-pin.yaml
@@ -284,6 +311,9 @@ def word_the_book_avoids(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     One thing under two names reads as two things, above all for a reader whose first language is another.
+
+    ## Hint
+    write “shear bolt”
 
     ## Bad
     ```yaml
@@ -340,10 +370,46 @@ def _avoided_in(
                 yield text[start : here[-1][2]], start, term_id, title
 
 
+@rule("LNG006", Severity.WARNING)
+def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
+    """More than three names of things stand in a row.
+
+    ## Why
+    “Auger gearbox cover bolt thread” must be taken apart from behind to be understood (ASD-STE100 rule 2.1: at most three
+    nouns in a row). A name that has a page of its own, or is listed as another name of it, counts as one word.
+
+    ## Hint
+    take it apart with `of`, `for` or `on`
+
+    ## Bad
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out what the auger bolt punch wrench pin leaves.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: Drives out what the wrench leaves of the auger bolt.
+    ```
+    """
+    piles = NounPiles(linked.book)
+    for item in linked.prose:
+        if item.key[0] != "source":
+            for start, words in piles.find(item.text):
+                message = f"“{' '.join(words.split())}” is a pile of nouns"
+                advice = "take it apart with `of`, `for` or `on`"
+                file = linked.book.file_of[item.key].path
+                yield Fault(file, item.path, message, advice, offset=start)
+
+
 DOUBLE_RULES: Final[tuple[AnyRule, ...]] = (
     near_duplicate_record,
     title_that_two_records_have,
     complaint_that_two_symptoms_claim,
     word_that_two_terms_claim,
     word_the_book_avoids,
+    pile_of_nouns,
 )

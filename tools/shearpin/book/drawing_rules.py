@@ -32,6 +32,7 @@ def _drawing(linked: LinkedBook, figure_id: str) -> str:
     """Return the text of a drawing; nothing where FIG002 has something to say."""
     path: Path = linked.book.kb / "figures" / f"{figure_id}.svg"
     try:
+        # A link or a pipe is no drawing, and a pipe would be waited for.
         if path.is_symlink() or not path.is_file() or path.stat().st_size > MAX_BYTES:
             return ""
         return path.read_text(encoding="utf-8")
@@ -45,6 +46,9 @@ def label_without_a_target(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Who asks “what is this, and how do I order it?” points at the drawing; the list of labels beside it is the answer.
+
+    ## Hint
+    name its `part`, `tool`, `term` or `system`; a mere caption needs no label
 
     ## Bad
     ```yaml
@@ -80,6 +84,9 @@ def label_not_in_the_drawing(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The reader looks in the drawing for what the list beside it names; a part that was renamed or erased is sought in vain.
+
+    ## Hint
+    write it as it stands in the drawing
 
     ## Bad
     ```yaml
@@ -125,6 +132,9 @@ def words_too_small_on_a_small_screen(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A wide drawing shrinks on a phone and in a column of paper, and its words with it. Few words on a narrow drawing are
     read; many on a wide one are not.
+
+    ## Hint
+    draw narrower, or with larger and fewer words
 
     ## Bad
     ```yaml

@@ -35,6 +35,9 @@ def former_id_in_use(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     Old links and old notes lead by the former id to a page: it must be clear to which.
 
+    ## Hint
+    delete it here, or there
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml

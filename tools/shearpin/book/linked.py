@@ -12,10 +12,10 @@ from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
+from shearpin.book.prose import ProseText, prose_of_book
 from shearpin.book.review import Reviews
 from shearpin.book.safety import Safety
 from shearpin.book.values import Values
-from shearpin.book.wording import ProseText, prose_of_book
 from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
@@ -32,6 +32,9 @@ class LinkedBook:
     def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
         """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
         return cache(work)
+
+    def read_whole(self) -> None:
+        """Tell whoever watches what is read that what follows hangs on every record."""
 
     @cached_property
     def links(self) -> Links:

@@ -6,15 +6,80 @@ from collections.abc import Iterator
 from typing import Final
 
 from shearpin.book.book import Book
-from shearpin.book.wording import phrase, without_braces, words_in
+from shearpin.checks.wording import phrase, without_braces, words_in
 
 MOST_NOUNS: Final = 3
 """ASD-STE100 rule 2.1: a noun cluster has at most three words (read second-hand)."""
 _NO_NOUNS: Final = frozenset(
-    """new old left right single two three four long short small large front rear top bottom side clean dry free open
-    closed set fit fitted electric recoil mains worn not is does no pull pulls push turn check test drive driven start
-    stop control lock ring back heated fine coarse soft hard wide narrow upper lower inner outer sharp winter fresh
-    kind length size cold hot wire""".split()
+    [
+        "new",
+        "old",
+        "left",
+        "right",
+        "single",
+        "two",
+        "three",
+        "four",
+        "long",
+        "short",
+        "small",
+        "large",
+        "front",
+        "rear",
+        "top",
+        "bottom",
+        "side",
+        "clean",
+        "dry",
+        "free",
+        "open",
+        "closed",
+        "set",
+        "fit",
+        "fitted",
+        "electric",
+        "recoil",
+        "mains",
+        "worn",
+        "not",
+        "is",
+        "does",
+        "no",
+        "pull",
+        "pulls",
+        "push",
+        "turn",
+        "check",
+        "test",
+        "drive",
+        "driven",
+        "start",
+        "stop",
+        "control",
+        "lock",
+        "ring",
+        "back",
+        "heated",
+        "fine",
+        "coarse",
+        "soft",
+        "hard",
+        "wide",
+        "narrow",
+        "upper",
+        "lower",
+        "inner",
+        "outer",
+        "sharp",
+        "winter",
+        "fresh",
+        "kind",
+        "length",
+        "size",
+        "cold",
+        "hot",
+        "wire",
+    ]
 )
 
 

@@ -17,8 +17,7 @@ def plain_text(linked: LinkedBook, prose: str | None, machine_id: str | None = N
         elif isinstance(piece, ValueMention):
             parts.append(_value_words(linked, piece.name, machine_id))
         elif isinstance(piece, Link):
-            record = linked.book.get(piece.kind, piece.id)
-            parts.append(piece.words or (record.title if record is not None else piece.id))
+            parts.append(piece.words or linked.book.title(piece.kind, piece.id))
         elif isinstance(piece, InlineError):
             parts.append("")
     return "".join(parts)

@@ -1,5 +1,7 @@
 """Rules on links between records: what leads nowhere, what nobody needs, what runs in a circle."""
 
+# Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
+
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -32,6 +34,9 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The reader is sent to a page that is not there, or a step loses the caution it was to show.
+
+    ## Hint
+    did you mean `auger-shear-bolt`?
 
     ## Bad
     ```yaml
@@ -71,6 +76,9 @@ def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A procedure listed among causes, or a tool among parts, would be shown where it makes no sense.
 
+    ## Hint
+    name a tool
+
     ## Bad
     ```yaml
     # kb/terms/drift.yaml
@@ -104,6 +112,9 @@ def duplicate_id(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Their pages would have the same address on Windows and macOS, and one would overwrite the other.
+
+    ## Hint
+    rename or join the two
 
     ## Bad
     ```yaml
@@ -141,6 +152,9 @@ def circle_of_preparations(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Nobody can begin: the page would send its reader round in a circle.
+
+    ## Hint
+    drop one of the `before`
 
     ## Bad
     ```yaml
@@ -219,6 +233,9 @@ def unused_record(linked: LinkedBook) -> Iterator[Fault]:
     A caution, cause, test, part, tool, value, source or figure that no page needs is a slip: either something should
     name it, or it is left over.
 
+    ## Hint
+    name it where it belongs, or delete it
+
     ## Bad
     ```yaml
     # kb/sources/forgotten.yaml
@@ -269,6 +286,9 @@ def file_nobody_reads(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     A record saved as `.yml`, or in a folder with a misspelt name, is not in the manual though its writer thinks so.
+
+    ## Hint
+    rename or move it
 
     ## Bad
     ```yaml

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum, StrEnum
@@ -120,7 +121,7 @@ class Reviews:
 
     def _drawing(self, figure_id: str) -> str:
         path = self._book.kb / "figures" / f"{figure_id}.svg"
-        if path.is_symlink() or not path.is_file():
+        if os.path.islink(path) or not os.path.isfile(path):
             return ""
         try:
             with open(path, "rb") as stream:

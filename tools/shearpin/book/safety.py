@@ -26,6 +26,11 @@ class RequiredCaution:
     signal_word: SignalWord
     reasons: tuple[str, ...]
 
+    @property
+    def own(self) -> bool:
+        """Whether the record's own work brings it, and not only work that it calls."""
+        return any(not reason.startswith(_BY_CALL) for reason in self.reasons)
+
 
 class Safety:
     """Required cautions of every record of a book. A writer can add to them, never drop one."""
@@ -202,8 +207,13 @@ class Safety:
         return self._tests_of_cause
 
 
+def called(reason: str) -> bool:
+    """Whether a caution is required for this reason by work that is called, not by the record itself."""
+    return reason.startswith(_BY_CALL)
+
+
 def _urgency(item: RequiredCaution) -> tuple[int, int, str]:
-    own = sum(not reason.startswith(_BY_CALL) for reason in item.reasons)
+    own = sum(not called(reason) for reason in item.reasons)
     return GRAVITY[item.signal_word], -own, item.id
 
 

@@ -71,6 +71,9 @@ def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A figure without a readable unit cannot be checked or converted, and a reader may guess the wrong unit.
 
+    ## Hint
+    did you mean `min`?
+
     ## Bad
     ```yaml
     # kb/procedures/replace-auger-shear-bolt.yaml
@@ -121,6 +124,9 @@ def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     A gap in newton-metres, or a torque in pounds, is either a slip of the unit or a figure in the wrong place.
 
+    ## Hint
+    write torque in `N·m`, `lbf·ft` or `lbf·in`
+
     ## Bad
     ```yaml
     # kb/machines/brook-d24.yaml
@@ -160,6 +166,9 @@ def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     A slipped decimal point or a wrong unit makes a figure that breaks bolts or seizes an engine; the band catches it.
+
+    ## Hint
+    correct the figure, or widen `band` with its source
 
     ## Bad
     ```yaml
@@ -209,6 +218,9 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     At that step the page can only say that the figure is not recorded, and the work stops at the bench.
+
+    ## Hint
+    add `auger-shear-bolt.torque: {is: …, basis: …}`, or limit `applies_to`
 
     ## Bad
     ```yaml
@@ -292,6 +304,9 @@ def value_without_provenance(linked: LinkedBook) -> Iterator[Fault]:
     “Where does this torque come from?” is the first question when a bolt breaks; a figure without an answer must not
     be published by accident.
 
+    ## Hint
+    add `basis:`, and `source:` where there is one
+
     ## Bad
     ```yaml
     # kb/machines/brook-d24.yaml
@@ -344,6 +359,9 @@ def value_nobody_defines(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     The page would have no figure where the reader needs one.
 
+    ## Hint
+    did you mean `auger-shear-bolt.torque`?
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -373,6 +391,9 @@ def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     One engine serves several machines: an engine's figure kept with a machine is missed for its sisters, and a
     machine's figure kept with the engine is shown for all of them.
+
+    ## Hint
+    move it to the machine's record
 
     ## Bad
     ```yaml
@@ -410,6 +431,9 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     It is never shown, so it is either in the wrong record or the value's `applies_to` is too narrow.
+
+    ## Hint
+    drop it here, or widen `applies_to` of the value
 
     ## Bad
     ```yaml
@@ -479,6 +503,9 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The table of the value has a hole; a technician who looks it up finds nothing.
+
+    ## Hint
+    add it, or limit `applies_to` of the value
 
     ## Bad
     ```yaml

@@ -199,6 +199,10 @@ class WatchedLinked(LinkedBook):
         )
         ledger.marks.update(marks_of(plain))
 
+    def read_whole(self) -> None:
+        """Note the whole book."""
+        self._ledger.note("book")
+
     def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
         """Return `work`, each answer of which the ledger keeps under `name` and its arguments, all text."""
         self._ledger.answers[name] = work
@@ -220,6 +224,7 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
 
 
 _note_when_asked_for(WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records")
+_note_when_asked_for(WatchedBook, "outside", "outside")
 _note_when_asked_for(_WatchedLinks, "book", "uses", "to")
 _note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
 _note_when_asked_for(
@@ -258,5 +263,6 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "origins": lambda kind, record_id, origin: mark_of(
             linked.links.origins((kind, record_id), origin or None)
         ),
+        "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }

@@ -10,8 +10,9 @@ from typing import Final
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key
+from shearpin.book.prose import ProseText
 from shearpin.book.values import ResolvedValue, Values
-from shearpin.book.wording import ProseText, phrase, prose_of, sentences, without_braces, words_in
+from shearpin.checks.wording import phrase, prose_of, sentences, without_braces, words_in
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.position import FieldPath

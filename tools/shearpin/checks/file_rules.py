@@ -40,6 +40,9 @@ def unreadable_yaml(file: RecordFile) -> Iterator[Fault]:
     ## Why
     Nothing of the record can be used until its text can be read, so its page would be missing from the manual.
 
+    ## Hint
+    look at this line and the one before it: a missing colon or quote, a tab, or a `: ` inside unquoted text
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -64,6 +67,9 @@ def not_a_record(file: RecordFile) -> Iterator[Fault]:
     ## Why
     A record is a mapping of named fields; a bare list or text has no title, and no page can be made of it.
 
+    ## Hint
+    begin with `title:`
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -86,6 +92,9 @@ def unreadable_characters(file: RecordFile) -> Iterator[Fault]:
 
     ## Why
     An editor that saves in another encoding turns `±` and `µ` into other signs: a tolerance could be lost on the page.
+
+    ## Hint
+    remove it or write it in words
 
     ## Bad
     ```yaml
@@ -111,6 +120,9 @@ def field_given_twice(file: RecordFile) -> Iterator[Fault]:
     ## Why
     YAML readers silently keep one of the two; the writer may have meant the other, and a torque may be the old one.
 
+    ## Hint
+    keep one of them
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -135,6 +147,9 @@ def hidden_yaml_machinery(file: RecordFile) -> Iterator[Fault]:
 
     ## Why
     They make a field mean something that stands elsewhere, which the next writer does not see when correcting it.
+
+    ## Hint
+    write the text out, or put it in quotes if the sign belongs to it
 
     ## Bad
     ```yaml
@@ -164,6 +179,9 @@ def invisible_or_lookalike_characters(file: RecordFile) -> Iterator[Fault]:
     ## Why
     A zero-width space inside a part number, or a Cyrillic `а` in a word, cannot be found by a search and cannot be
     ordered at a counter, though it looks right.
+
+    ## Hint
+    type it anew, with letters of one alphabet and plain blanks
 
     ## Bad
     ```yaml
@@ -217,6 +235,9 @@ def unknown_field(file: RecordFile) -> Iterator[Fault]:
     ## Why
     A misspelt field is not read: a misspelt `caution` would leave its step without a warning.
 
+    ## Hint
+    did you mean `summary`?
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -242,6 +263,9 @@ def missing_field(file: RecordFile) -> Iterator[Fault]:
     ## Why
     The page would have a hole where its reader needs an answer.
 
+    ## Hint
+    What it is for.
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -264,6 +288,9 @@ def wrong_shape(file: RecordFile) -> Iterator[Fault]:
 
     ## Why
     What has the wrong shape cannot be shown, so the reader would miss it.
+
+    ## Hint
+    write it so, or leave the field out
 
     ## Bad
     ```yaml
@@ -291,6 +318,9 @@ def impossible_entry(file: RecordFile) -> Iterator[Fault]:
     ## Why
     A skill nobody has, a date that does not exist or an id with spaces would be shown as if it were meant.
 
+    ## Hint
+    yes when a general workshop may not have it.
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -317,6 +347,9 @@ def file_name_is_no_id(file: RecordFile) -> Iterator[Fault]:
     ## Why
     The file name is the record's id and becomes the address of its page: capitals or spaces break on one system or
     another, and a very long name cannot be copied to a stick.
+
+    ## Hint
+    lower-case words joined by hyphens, 80 characters at most
 
     ## Bad
     ```yaml
@@ -359,6 +392,9 @@ def unreadable_mention(file: RecordFile) -> Iterator[Fault]:
 
     ## Why
     `{name}` is replaced by the figure of the machine at hand; a lone or misspelt brace would reach the page as it is.
+
+    ## Hint
+    write `{value.name}`, `{kind:id}`, or `{{` for the brace itself
 
     ## Bad
     ```yaml

@@ -10,7 +10,13 @@ from __future__ import annotations
 import re
 from typing import Final
 
-COMMANDS: Final = frozenset(
+_EITHER: Final = frozenset(
+    """back bar bolt brush clamp clean clear clip coil cover crank dry file free ground guide label lead level light
+    lock mount oil open close park pin plug punch record rest ring rock screw seal set slide spring start stop strap
+    switch tag tap test thread tie tip torque turn wedge wet work grease block sleeve top top-up repair support
+    change charge""".split()
+)  # commands that are as often a noun or an adjective
+COMMANDS: Final = _EITHER | frozenset(
     """add adjust agree aim align allow apply arrange ask assemble attach avoid bend blow bolt brace break bring brush
     call carry change charge check choose clamp clip coil collect compare connect count cover crank crouch cut detach
     disassemble discard disconnect disengage do drain draw drip drive drop empty engage examine fasten feel file fill
@@ -26,18 +32,12 @@ COMMANDS: Final = frozenset(
 )
 """First words of an instruction."""
 
-_EITHER: Final = frozenset(
-    """back bar bolt brush clamp clean clear clip coil cover crank dry file free ground guide label lead level light
-    lock mount oil open close park pin plug punch record rest ring rock screw seal set slide spring start stop strap
-    switch tag tap test thread tie tip torque turn wedge wet work grease block sleeve top top-up repair support
-    change charge""".split()
-)  # commands that are as often a noun or an adjective
-_SURE: Final = COMMANDS - _EITHER
-_DETERMINERS: Final = "the|a|an|its|it|them|your|each|all|any|both|one|this|that|these|those|every|another|{"
-_NEXT_COMMAND: Final = re.compile(
-    rf"(?:[,;] (?:and |then |and then )?|[.!] | and (?:then )?| then )"
-    rf"(?P<verb>(?:{'|'.join(sorted(_SURE))})\b(?!-)|(?:{'|'.join(sorted(_EITHER))}) (?={_DETERMINERS})|do not\b)",
-    re.IGNORECASE,
+_DETERMINERS: Final = frozenset(
+    "the a an its it them your each all any both one this that these those every another {".split()
+)
+_FIRST: Final = re.compile(r"[\w'’-]+")
+_JOINT: Final = re.compile(
+    r"(?:[,;] (?:and then |and |then )?|[.!] | and (?:then )?| then )(?P<verb>[A-Za-z]+)(?![\w-])(?= ?(?P<next>\{|[A-Za-z]*))"
 )
 _LEAD: Final = frozenset(
     """after as at before below beside between by during for from if in inside near on once over since standing to
@@ -87,21 +87,35 @@ _COUNT_NOUNS: Final = frozenset(
 def too_many_commands(text: str) -> tuple[int, str] | None:
     """Return where the third command of an instruction begins, or the second one that is to follow the first.
 
-    Two that are joined by `and` may be one movement of two hands, which ASD-STE100 allows.
+    Two that are joined by `and` may be one movement of two hands, which ASD-STE100 allows; “push and pull” is one.
     """
-    first = re.match(r"[\w'’-]+", text)
+    first = _FIRST.match(text)
     count = 0 if first is not None and first.group().lower() in _LEAD else 1
-    for match in _NEXT_COMMAND.finditer(text):
+    for match in _JOINT.finditer(text):
+        if not _is_command(match) or _is_pair(text, match):
+            continue
         count += 1
-        joint = match.group()[: match.start("verb") - match.start()]
+        joint = text[match.start() : match.start("verb")]
         if count > 2 or (count == 2 and (joint[0] in ".!" or "then" in joint)):
-            return match.start("verb"), match.group("verb").strip()
+            return match.start("verb"), match.group("verb")
     return None
+
+
+def _is_command(match: re.Match[str]) -> bool:
+    verb = match.group("verb").lower()
+    if verb in _EITHER:
+        return match.group("next").lower() in _DETERMINERS
+    return verb in COMMANDS or (verb == "do" and match.group("next") == "not")
+
+
+def _is_pair(text: str, match: re.Match[str]) -> bool:
+    before = text[: match.start()].rpartition(" ")[2].lower()
+    return match.group().startswith(" and ") and before in COMMANDS
 
 
 def not_a_command(sentence: str) -> tuple[int, str] | None:
     """Return where and by which words a sentence turns out to be no command; None where it is one, or may be."""
-    first = re.match(r"[\w'’-]+", sentence)
+    first = _FIRST.match(sentence)
     if first is None:
         return None
     modal = _MODAL.search(sentence)
@@ -125,7 +139,7 @@ def passive(sentence: str) -> tuple[int, str] | None:
 
 def late_condition(sentence: str) -> tuple[int, str] | None:
     """Return where a condition follows the command that depends on it."""
-    first = re.match(r"[\w'’-]+", sentence)
+    first = _FIRST.match(sentence)
     if first is None or first.group().lower() in _LEAD or _FORBIDDING.match(sentence):
         return None
     for match in _LATE_CONDITION.finditer(sentence):

@@ -40,6 +40,9 @@ def signal_word_contradicts_harm(file: RecordFile) -> Iterator[Fault]:
     DANGER, WARNING, CAUTION and NOTICE have fixed meanings (ANSI Z535): a reader decides by the word alone how near to
     go. A WARNING dressed as a NOTICE hurts; a NOTICE dressed as DANGER teaches to ignore DANGER.
 
+    ## Hint
+    by ANSI Z535 the word is `DANGER`; correct the word, or `severity` and `likelihood`
+
     ## Bad
     ```yaml
     # kb/cautions/rotating-auger.yaml
@@ -81,7 +84,7 @@ def signal_word_contradicts_harm(file: RecordFile) -> Iterator[Fault]:
         )
 
 
-_LATE_CAUTION: Final = re.compile(
+LATE_CAUTION: Final = re.compile(
     r"(?<=[.;!])\s+((?:warning|caution|danger|beware|be careful|take care|watch out|keep (?:your |all )?(?:hands?|fingers?|feet|face|people|clear)"
     r"|never|do not (?:touch|reach|put|stand|breathe|let))\b[^.]*)",
     re.IGNORECASE,
@@ -109,6 +112,9 @@ def instruction_before_its_caution(file: RecordFile) -> Iterator[Fault]:
     ## Why
     Hands follow the eyes: who reads “Turn the auger. Keep your fingers clear” has turned it before the warning
     (S1000D, IEC/IEEE 82079-1: a warning stands before the action, and is no part of the instruction).
+
+    ## Hint
+    put it into `caution:`, which is shown before the instruction
 
     ## Bad
     ```yaml
@@ -149,7 +155,7 @@ def instruction_before_its_caution(file: RecordFile) -> Iterator[Fault]:
     """
     advice = "put it into `caution:`, which is shown before the instruction"
     for path, step in steps_of(file.record):
-        late = _LATE_CAUTION.search(step.do)
+        late = LATE_CAUTION.search(step.do)
         if late:
             message = f"the caution “{late.group(1).strip()}” comes after the instruction"
             yield Fault(file.path, (*path, "do"), message, advice, offset=late.start(1))
@@ -184,6 +190,9 @@ def hazardous_act_not_declared(file: RecordFile) -> Iterator[Fault]:
     ## Why
     The cautions at the head of a page are computed from the actions of its steps; an act that is not declared brings
     none, and the page would look harmless.
+
+    ## Hint
+    add `action: run-engine`, so that its cautions come to the page
 
     ## Bad
     ```yaml
@@ -243,6 +252,9 @@ def long_instruction(file: RecordFile) -> Iterator[Fault]:
     Instructions are read in glances between movements; beyond about 20 words (ASD-STE100 rule 5.1) the first half is
     forgotten before the second is done.
 
+    ## Hint
+    make two steps of it
+
     ## Bad
     ```yaml
     # kb/procedures/make-machine-safe.yaml
@@ -294,6 +306,9 @@ def chances_do_not_sum_to_one(file: RecordFile) -> Iterator[Fault]:
     ## Why
     When a cause is the fault, one of the results must show: shares that sum to 0.7 or 1.3 bend every diagnosis in
     which the test is used. Words are rough and are scaled, but must not be far off.
+
+    ## Hint
+    when that cause is the fault, one of the results must show: let them sum to 1
 
     ## Bad
     ```yaml
@@ -359,6 +374,9 @@ def symptom_without_causes(file: RecordFile) -> Iterator[Fault]:
     ## Why
     Its page would send the technician away with nothing to test.
 
+    ## Hint
+    list `causes`, each with its `chance`
+
     ## Bad
     ```yaml
     # kb/symptoms/auger-rattles.yaml
@@ -391,6 +409,9 @@ def figure_without_alternative_text(file: RecordFile) -> Iterator[Fault]:
 
     ## Why
     Who cannot see it, hears it read out, or has a page on which it did not load, gets nothing of what it shows.
+
+    ## Hint
+    say in `alt` what it shows
 
     ## Bad
     ```yaml

@@ -41,20 +41,24 @@ class Example:
 
 @dataclass(frozen=True, slots=True)
 class Rule(Generic[Subject]):
-    """A rule: what it is called, how grave it is, why it exists, and how to find the defect."""
+    """A rule: what it is called, how grave it is, why it exists, and how to find the defect.
+
+    `hint` is the help that comes with the finding of its first bad example.
+    """
 
     code: str
     name: str
     severity: Severity
     summary: str
     why: str
+    hint: str
     bad: tuple[Example, ...]
     good: tuple[Example, ...]
     find: Callable[[Subject], Iterator[Fault]]
 
 
 _CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
-_SECTION: Final = re.compile(r"^## (Why|Bad|Good)\n", re.MULTILINE)
+_SECTION: Final = re.compile(r"^## (Why|Hint|Bad|Good)\n", re.MULTILINE)
 _FENCE: Final = re.compile(r"```yaml\n(.*?)^```", re.DOTALL | re.MULTILINE)
 _FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
 
@@ -62,7 +66,7 @@ _FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
 def rule(
     code: str, severity: Severity = Severity.ERROR
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
-    """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good.
+    """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
     In the examples each file begins with a line `# kb/<folder>/<id>.yaml`. Raises `ValueError` when the docstring or
     the code is incomplete, so that an undocumented rule cannot exist.
@@ -86,6 +90,7 @@ def rule(
             severity=severity,
             summary=" ".join(parts[0].split()),
             why=sections["Why"].strip(),
+            hint=sections.get("Hint", "").strip(),
             bad=_examples(sections["Bad"]),
             good=_examples(sections["Good"]),
             find=find,

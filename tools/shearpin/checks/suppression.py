@@ -28,6 +28,9 @@ def unfounded_suppression(use: SuppressionUse) -> Iterator[Fault]:
     ## Why
     It would hide the next fault of that kind, which nobody has looked at.
 
+    ## Hint
+    delete the suppression
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml

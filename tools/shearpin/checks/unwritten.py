@@ -25,6 +25,9 @@ def unwritten_passage(file: RecordFile) -> Iterator[Fault]:
     ## Why
     A page with `<write …>` in it tells its reader nothing where an answer belongs, and looks finished in a list.
 
+    ## Hint
+    write them
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml

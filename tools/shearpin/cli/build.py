@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder
+from shearpin.cli.log_file import add_log_option, chosen_log, logged_repairs
+from shearpin.diagnosis.repair_log import BUILD_LOG
 from shearpin.inspection import inspect_book
 from shearpin.model.finding import Severity
 
@@ -19,7 +21,14 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument(
         "--site", metavar="DIR", help="folder of the finished site (default: as mkdocs.yml says)"
     )
+    add_log_option(
+        parser, "show what this repair log teaches beside the chances: for your own shop, not to hand on"
+    )
     options = parser.parse_args(list(words))
+    log = ""
+    if options.log:
+        logged_repairs(options.log)  # said before the work, not after it
+        log = str(chosen_log(options.log).path)
     folder, _ = records_folder(options.kb)
     settings = folder.resolve().parent / "mkdocs.yml"
     if not settings.is_file():
@@ -37,7 +46,7 @@ def run(words: Sequence[str]) -> int:
     finished = subprocess.run(
         command,
         stdout=sys.stderr if options.json else None,
-        env={**os.environ, "NO_MKDOCS_2_WARNING": "1"},
+        env={**os.environ, "NO_MKDOCS_2_WARNING": "1", BUILD_LOG: log},
         check=False,
     )
     if options.json:

@@ -13,17 +13,38 @@ from shearpin.verdict import verdict_on
 def run(words: Sequence[str]) -> int:
     """Check all records; returns 0 when nothing was found, else 1."""
     parser = new_parser("check", "Check all records and list what is wrong.")
+    parser.add_argument(
+        "--format",
+        choices=("text", "json", "sarif", "github"),
+        default="text",
+        help="for people, as JSON, as SARIF 2.1.0, or as workflow commands (default: text)",
+    )
     options = parser.parse_args(list(words))
+    form = "json" if options.json and options.format == "text" else options.format
     try:
         verdict = verdict_on(*records_folder(options.kb))
     except BookError as error:
         raise UserError(str(error), 1) from error
     findings, count = verdict.findings, verdict.records
-    if options.json:
+    if form == "json":
         print_json({"records": count, "findings": [as_json(finding) for finding in findings]})
-    else:
+    elif form == "text":
         _print_for_people(findings, count)
+    else:
+        _print_for_programs(form, findings)
     return 1 if findings else 0
+
+
+def _print_for_programs(form: str, findings: Sequence[Finding]) -> None:
+    # Only imported here: a check of unchanged records must not wait for the rules.
+    from shearpin.catalogue import RULES
+    from shearpin.cli.reports import as_sarif, as_workflow_commands
+
+    if form == "sarif":
+        print_json(as_sarif(findings, RULES))
+    else:
+        for line in as_workflow_commands(findings, RULES):
+            print(line)
 
 
 def as_json(finding: Finding) -> dict[str, object]:

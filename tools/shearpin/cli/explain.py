@@ -45,6 +45,7 @@ def _as_json(rule: AnyRule) -> dict[str, object]:
         "severity": rule.severity.value,
         "summary": rule.summary,
         "why": rule.why,
+        "hint": rule.hint,
         "bad": examples("bad"),
         "good": examples("good"),
     }
@@ -52,6 +53,8 @@ def _as_json(rule: AnyRule) -> dict[str, object]:
 
 def _as_text(rule: AnyRule) -> str:
     lines = [f"{rule.code} {rule.name} ({rule.severity.value})", "", rule.summary, "", rule.why]
+    if rule.hint:
+        lines += ["", f"Hint: {rule.hint}"]
     for heading, examples in (("Bad", rule.bad), ("Good", rule.good)):
         for example in examples:
             lines += ["", f"{heading}:"]

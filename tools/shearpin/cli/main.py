@@ -21,6 +21,8 @@ COMMANDS: Final = MappingProxyType(
         "cautions": "the cautions a record requires, and why",
         "calendar": "the service plan of a machine for a calendar, from a given date",
         "compute": "bench calculations: torque, belts, gears, fuel, electrics",
+        "job": "one list for several procedures: cautions, tools, parts, minutes",
+        "log": "keep what repairs have shown, and learn from it",
         "review": "note that records were reviewed, or list those whose review is missing or has lapsed",
         "coverage": "what the book still lacks, per machine, and how plain its words are",
         "new": "begin a record: a commented file with the fields of its kind",
@@ -29,6 +31,8 @@ COMMANDS: Final = MappingProxyType(
         "sheet": "values of machines and engines to a spreadsheet and back",
         "schema": "tell an editor the fields, ids and words of the records",
         "build": "check the records and build the manual",
+        "publish": "an edition to hand out: folder, zip, PDF, e-book, package for a learning system",
+        "verify": "whether a copy of an edition is as it was published",
     }
 )
 """Commands and what they do; each lives in the module of its name and is only imported when called."""

@@ -1,22 +1,31 @@
-"""What a diagnosis is computed from: chances of causes, likelihoods of results, minutes, shared access."""
+"""What a diagnosis is computed from: chances of causes, likelihoods of results, minutes, shared access.
+
+The numbers are complete: whoever has a `DiagnosisModel` can compute every chance and every plan of `plan.py` anew.
+`as_numbers` gives them as JSON, for `shearpin diagnose --json --model` and for the pages.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+import json
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import asdict, dataclass, field
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.model.fields import Chance, ChanceWord
+from shearpin.diagnosis.likelihood import classes_of, likelihood_row, trial_row
+from shearpin.diagnosis.priors import counted_priors, written_priors
 from shearpin.model.knowledge import Symptom
-from shearpin.model.steps import Test
+from shearpin.model.steps import Need, Procedure, Test, Work
 
-SOMETHING_ELSE: Final = "something-else"
-"""The cause that is not in the book; no record can have this id, for the model adds it itself."""
-
-_ELSE_WHEN_UNSAID: Final = Chance(ChanceWord.RARELY, None)
-LIVE_ACTIONS: Final = frozenset({"run-engine", "run-auger", "run-drive", "connect-mains"})
-"""Actions of tests that put energy into the machine: ordered after quiet tests of like value."""
+RUN_ACTIONS: Final = frozenset({"run-engine", "run-auger", "run-drive"})
+LIVE_ACTIONS: Final = RUN_ACTIONS | {"connect-mains"}
+"""Actions that put energy into the machine."""
+ENGINE_COLD: Final = "engine-cold"
+"""The state of a machine that has stood; a test that runs the engine ends it, waiting brings it back."""
+COOLING_MINUTES: Final = 30.0
+"""What waiting for a cold engine costs. Common practice, no source; the tests' own records say how long to wait."""
+CURED: Final = "cured"
+NOT_CURED: Final = "not-cured"
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +33,10 @@ class TestModel:
     """One test as the computation sees it.
 
     `likelihood[cause][i]` is the chance of `results[i]` when `cause` is the fault; each row sums to one. `minutes` is
-    without `access`, the procedures done before it in their order, whose minutes are shared with other tests.
+    without `access`: the preparations and states it needs, whose minutes are shared with other tests. A `live` test
+    puts energy into the machine; where it `runs` the machine, everything is closed for it, and the machine must be made
+    safe again. An `as_found` test needs the machine untouched. A `trial` is a repair done to see
+    whether it helps: its id is the procedure's, its results are `cured` and `not-cured`.
     """
 
     __test__ = False
@@ -34,13 +46,55 @@ class TestModel:
     live: bool
     results: tuple[str, ...]
     likelihood: Mapping[str, tuple[float, ...]]
+    runs: bool = False
+    as_found: bool = False
+    trial: bool = False
+    needs: tuple[str, ...] = ()
+
+    @property
+    def classes(self) -> tuple[int, ...]:
+        """The class of each result; results of one class change every chance alike."""
+        return classes_of(self.likelihood)
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A procedure that cures a cause on this machine, with its own minutes and those of what is done before it."""
+
+    procedure: str
+    minutes: float
+    before: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What a plan is judged by. Ours, no source.
+
+    `proven_at` is the chance from which a cause that was shown counts as proven. `unproven_minutes` is what it costs
+    to be left without a proof: the maker's manual, a colleague, parts changed on suspicion. `live_minutes` is added
+    to a live test when plans are compared, so that a quiet one of like value goes first; no minutes told include it.
+    `speaks_for` is how many times likelier than under something else, and than under the other causes together, a result
+    must be to speak for a cause.
+    `exact_size` is the product over tests up to which a plan is worked out exactly (see `state.py`); beyond it the
+    look-ahead tries `candidates` tests, and follows branches down to `smallest_branch` of the cases.
+    """
+
+    proven_at: float = 0.8
+    unproven_minutes: float = 120.0
+    live_minutes: float = 1.0
+    speaks_for: float = 2.0
+    exact_size: int = 4000
+    candidates: int = 4
+    smallest_branch: float = 0.02
 
 
 @dataclass(frozen=True, slots=True)
 class DiagnosisModel:
     """Single-fault model of one symptom on one machine, or on all it occurs on when `machine` is None.
 
-    `priors` sum to one and include `SOMETHING_ELSE`; `access_minutes` are the minutes of shared preparations.
+    `priors` sum to one and include `SOMETHING_ELSE`. `access_minutes` are the minutes of shared preparations and
+    states. `start` are the preparations done before any test but those that need the machine as found. `opened` are
+    states in force at the beginning.
     """
 
     symptom: str
@@ -48,40 +102,74 @@ class DiagnosisModel:
     priors: Mapping[str, float]
     tests: tuple[TestModel, ...]
     access_minutes: Mapping[str, float]
+    start: tuple[str, ...] = ()
+    opened: tuple[str, ...] = ()
+    remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
+    terms: Terms = Terms()
 
 
-def build_model(linked: LinkedBook, symptom_id: str, machine_id: str | None = None) -> DiagnosisModel:
-    """Return the model of a symptom for a machine; raises `KeyError` for an unknown symptom or machine."""
+def as_numbers(model: DiagnosisModel) -> dict[str, object]:
+    """Return the whole model as JSON-ready data; `classes` beside each test's results spares others finding them."""
+    return {
+        "priors": dict(model.priors),
+        "tests": json.loads(json.dumps([{**asdict(test), "classes": test.classes} for test in model.tests])),
+        "access_minutes": dict(model.access_minutes),
+        "start": list(model.start),
+        "opened": list(model.opened),
+        "remedies": {
+            cause: [asdict(remedy) for remedy in remedies] for cause, remedies in model.remedies.items()
+        },
+        "terms": asdict(model.terms),
+    }
+
+
+def build_model(
+    linked: LinkedBook,
+    symptom_id: str,
+    machine_id: str | None = None,
+    counts: Mapping[str, int] | None = None,
+    terms: Terms | None = None,
+) -> DiagnosisModel:
+    """Return the model of a symptom for a machine; raises `KeyError` for an unknown symptom or machine.
+
+    `counts` are proven causes of earlier cases of this symptom, from the repair log; they sharpen the priors.
+    """
     symptom = linked.book.symptoms[symptom_id]
     if machine_id is not None and machine_id not in linked.book.machines:
         raise KeyError(machine_id)
-    priors = _priors(linked, symptom, machine_id)
-    tests = []
-    for test_id in linked.safety.tests_for(symptom_id):
-        test = linked.book.tests[test_id]
-        if _occurs(linked, test.applies_to, symptom.applies_to, machine_id):
-            model = _test_model(test_id, test, priors, linked, machine_id)
-            if model is not None:
-                tests.append(model)
-    access = sorted({procedure for test in tests for procedure in test.access})
-    minutes = {procedure: _minutes(linked.book.procedures[procedure].time.si) for procedure in access}
-    return DiagnosisModel(symptom_id, machine_id, priors, tuple(tests), minutes)
+    priors = written_priors(linked, symptom, machine_id)
+    if counts:
+        priors = counted_priors(priors, counts)
+    reader = _Reader(linked, symptom, machine_id, tuple(priors))
+    tests = [reader.test(test_id) for test_id in linked.safety.tests_for(symptom_id)]
+    remedies = reader.remedies()
+    trials = [
+        reader.trial(procedure) for procedure in sorted({r.procedure for rs in remedies.values() for r in rs})
+    ]
+    known = tuple(test for test in (*tests, *trials) if test is not None)
+    start = reader.possible(linked.book.preparations(symptom))
+    minutes = reader.access_minutes(known, start)
+    opened = (ENGINE_COLD,) if ENGINE_COLD in minutes else ()
+    return DiagnosisModel(
+        symptom_id, machine_id, priors, known, minutes, start, opened, remedies, terms or Terms()
+    )
 
 
 def alike(linked: LinkedBook, symptom_id: str, machines: Iterable[str]) -> tuple[tuple[str, ...], ...]:
     """Return machines in groups for which the model of a symptom is the same, in their order.
 
-    What can differ is which causes, tests and preparations occur; so few models serve many machines.
+    What can differ is which causes, tests, remedies and preparations occur; so few models serve many machines.
     """
     symptom = linked.book.symptoms[symptom_id]
+    causes = [s.cause for s in symptom.causes if s.cause in linked.book.causes]
     conditions = [symptom.applies_to, *(suspect.applies_to for suspect in symptom.causes)]
-    conditions += [
-        linked.book.causes[s.cause].applies_to for s in symptom.causes if s.cause in linked.book.causes
-    ]
-    for test_id in linked.safety.tests_for(symptom_id):
-        test = linked.book.tests[test_id]
-        conditions.append(test.applies_to)
-        for procedure_id in linked.book.preparations(test):
+    conditions += [linked.book.causes[cause].applies_to for cause in causes]
+    work: list[Work] = [linked.book.tests[test_id] for test_id in linked.safety.tests_for(symptom_id)]
+    work += [linked.book.procedures[p] for p in _curing(linked, causes)]
+    conditions += [record.applies_to for record in work]
+    before = [linked.book.preparations(symptom), *(linked.book.preparations(record) for record in work)]
+    for preparations in before:
+        for procedure_id in preparations:
             procedure = linked.book.procedures.get(procedure_id)
             conditions.append(procedure.applies_to if procedure is not None else None)
     sets = {linked.applicability.machines_for(condition) for condition in conditions if condition is not None}
@@ -91,66 +179,115 @@ def alike(linked: LinkedBook, symptom_id: str, machines: Iterable[str]) -> tuple
     return tuple(tuple(group) for group in groups.values())
 
 
+def _curing(linked: LinkedBook, causes: Iterable[str]) -> list[str]:
+    procedures = linked.book.procedures
+    found = {
+        key[1]
+        for cause in causes
+        for key in linked.links.origins(("cause", cause), "procedure")
+        if key[1] in procedures and cause in procedures[key[1]].remedies
+    }
+    return sorted(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Reads the numbers of tests and remedies from the records, for one symptom on one machine."""
+
+    linked: LinkedBook
+    symptom: Symptom
+    machine: str | None
+    causes: tuple[str, ...]
+
+    def possible(self, procedures: Iterable[str]) -> tuple[str, ...]:
+        """Return the procedures that are known and done on this machine."""
+        known = self.linked.book.procedures
+        return tuple(
+            p
+            for p in procedures
+            if p in known and self.linked.applicability.occurs((known[p].applies_to,), self.machine)
+        )
+
+    def test(self, test_id: str) -> TestModel | None:
+        """Return the numbers of a test, or None when it is not for this machine or tells nothing here."""
+        test = self.linked.book.tests[test_id]
+        rows = {cause: likelihood_row(test, cause) for cause in self.causes}
+        if not self._occurs(test) or len(set(classes_of(rows))) < 2:
+            return None
+        shared = _minutes_of(test.access)
+        cold = (ENGINE_COLD,) if Need.COLD_ENGINE in test.needs else ()
+        runs = Need.RUNNING_ENGINE in test.needs or _takes(test, RUN_ACTIONS)
+        return TestModel(
+            test_id,
+            max(0.0, _minutes(test.time.si) - sum(shared.values())),
+            (*self.possible(self.linked.book.preparations(test)), *shared, *cold),
+            runs or Need.MAINS in test.needs or _takes(test, LIVE_ACTIONS),
+            tuple(result.id for result in test.results),
+            rows,
+            runs=runs,
+            as_found=Need.AS_FOUND in test.needs,
+            needs=tuple(test.needs),
+        )
+
+    def trial(self, procedure_id: str) -> TestModel | None:
+        """Return a repair as a test, or None when its record does not allow it as a trial.
+
+        A machine that is out of use is not run on a suspicion.
+        """
+        procedure = self.linked.book.procedures[procedure_id]
+        if not procedure.trial or self.symptom.take_out_of_use or procedure_id in self.linked.book.tests:
+            return None
+        return TestModel(
+            procedure_id,
+            _minutes(procedure.time.si),
+            self.possible(self.linked.book.preparations(procedure)),
+            _takes(procedure, LIVE_ACTIONS),
+            (CURED, NOT_CURED),
+            {cause: trial_row(cause in procedure.remedies) for cause in self.causes},
+            runs=_takes(procedure, RUN_ACTIONS),
+            trial=True,
+        )
+
+    def remedies(self) -> dict[str, tuple[Remedy, ...]]:
+        """Return the procedures that cure each cause on this machine, the quickest first."""
+        found: dict[str, tuple[Remedy, ...]] = {}
+        for cause in self.causes:
+            cures = [
+                Remedy(p, _minutes(record.time.si), self.possible(self.linked.book.preparations(record)))
+                for p in _curing(self.linked, (cause,))
+                if self._occurs(record := self.linked.book.procedures[p])
+            ]
+            found[cause] = tuple(sorted(cures, key=lambda remedy: (remedy.minutes, remedy.procedure)))
+        return found
+
+    def access_minutes(self, tests: Iterable[TestModel], start: Iterable[str]) -> dict[str, float]:
+        """Return the minutes of each preparation and state; where tests differ on a state, the least."""
+        minutes: dict[str, float] = {}
+        for name in sorted({name for test in tests for name in test.access} | set(start)):
+            procedure = self.linked.book.procedures.get(name)
+            if procedure is not None:
+                minutes[name] = _minutes(procedure.time.si)
+        if any(ENGINE_COLD in test.access for test in tests):
+            minutes[ENGINE_COLD] = COOLING_MINUTES
+        for test in tests:
+            if not test.trial:
+                for name, shared in _minutes_of(self.linked.book.tests[test.id].access).items():
+                    minutes[name] = min(shared, minutes.get(name, shared))
+        return minutes
+
+    def _occurs(self, record: Work) -> bool:
+        return self.linked.applicability.occurs((record.applies_to, self.symptom.applies_to), self.machine)
+
+
+def _takes(record: Test | Procedure, actions: Collection[str]) -> bool:
+    """Tell whether a step takes one of the actions, be it for some machines only: rather too careful than too bold."""
+    return any(action in actions for step in (*record.steps, *record.finish) for action in step.action)
+
+
 def _minutes(seconds: float | None) -> float:
     """Return minutes of a working time in seconds."""
     return (seconds or 0.0) / 60.0
 
 
-def _occurs(linked: LinkedBook, *conditions_and_machine: object) -> bool:
-    *conditions, machine_id = conditions_and_machine
-    possible = linked.applicability.everywhere
-    for condition in conditions:
-        possible &= linked.applicability.machines_for(condition)  # type: ignore[arg-type]
-    return machine_id in possible if machine_id is not None else bool(possible)
-
-
-def _priors(linked: LinkedBook, symptom: Symptom, machine_id: str | None) -> dict[str, float]:
-    weights: dict[str, float] = {}
-    for suspect in symptom.causes:
-        cause = linked.book.causes.get(suspect.cause)
-        if cause is None:
-            continue
-        if _occurs(linked, symptom.applies_to, suspect.applies_to, cause.applies_to, machine_id):
-            weights[suspect.cause] = suspect.chance.number
-    rest = (symptom.else_ or _ELSE_WHEN_UNSAID).number
-    # `rarely` for something else means a tenth of all, however many causes are listed.
-    total = sum(weights.values())
-    if rest >= 1.0:
-        weights = dict.fromkeys(weights, 0.0)
-    weights[SOMETHING_ELSE] = rest * total / (1 - rest) if total and rest < 1 else 1.0
-    whole = sum(weights.values())
-    return {cause: weight / whole for cause, weight in weights.items()}
-
-
-def _test_model(
-    test_id: str, test: Test, priors: Iterable[str], linked: LinkedBook, machine_id: str | None
-) -> TestModel | None:
-    rows = {cause: likelihood_row(test, cause) for cause in priors}
-    if len(set(rows.values())) < 2:
-        return None  # it tells nothing about the causes possible here
-    procedures = linked.book.procedures
-    access = tuple(
-        procedure
-        for procedure in linked.book.preparations(test)
-        if procedure in procedures and _occurs(linked, procedures[procedure].applies_to, machine_id)
-    )
-    live = any(action in LIVE_ACTIONS for step in test.steps for action in step.action)
-    return TestModel(
-        test_id, _minutes(test.time.si), access, live, tuple(result.id for result in test.results), rows
-    )
-
-
-def likelihood_row(test: Test, cause: str) -> tuple[float, ...]:
-    """Return the chance of each result of a test under one cause; sums to one.
-
-    What a result does not say is taken from its `otherwise`; where that is missing too, the results without a
-    statement share what remains. Words are scaled so that the row sums to one.
-    """
-    stated = [result.given.get(cause) or result.otherwise for result in test.results]
-    known = sum(chance.number for chance in stated if chance is not None)
-    open_count = sum(chance is None for chance in stated)
-    # Without a remainder a silent result keeps a trace, so that no reading is ever impossible.
-    share = max(1.0 - known, 0.02) / open_count if open_count else 0.0
-    row = [chance.number if chance is not None else share for chance in stated]
-    whole = sum(row) or 1.0
-    return tuple(number / whole if sum(row) else 1.0 / len(row) for number in row)
+def _minutes_of(shared: Mapping[str, object]) -> dict[str, float]:
+    return {name: _minutes(getattr(duration, "si", None)) for name, duration in shared.items()}

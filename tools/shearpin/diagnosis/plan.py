@@ -1,39 +1,62 @@
-"""Posterior chances and the order of tests: falling probability per minute."""
+"""Posterior chances, and the plan: which test comes next, and after each result which one after it.
+
+The numbers come from `model.py`; what a plan is and what it minimises is defined in `state.py`. `exact.py` finds it by
+dynamic programming, `lookahead.py` comes close where that is too much; `bound.py` says how far off it can be at most.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import Final
 
-from shearpin.diagnosis.model import SOMETHING_ELSE, DiagnosisModel, TestModel
-
-METHOD: Final = "probability-per-minute"
-_LIKE_VALUE: Final = 0.9  # within a tenth of the best, a quiet test goes before a live one
+from shearpin.diagnosis.bound import LowerBound
+from shearpin.diagnosis.exact import ExactPlanner
+from shearpin.diagnosis.lookahead import LookAheadPlanner
+from shearpin.diagnosis.model import DiagnosisModel
+from shearpin.diagnosis.state import IMPOSSIBLE, Check, Numbers, State
+from shearpin.diagnosis.totals import PlannedTest, Totals
 
 
 @dataclass(frozen=True, slots=True)
-class PlannedTest:
-    """A test in its place: minutes it costs there (its share of opening included), and the chance of getting to it.
+class Branch:
+    """What follows on results of one class: a proven `cause`, another test, or neither (stop, or plan anew)."""
 
-    `proves` is the chance that it settles the matter, given that one gets to it; `opens` are the preparations whose
-    minutes it bears, because no test before it needed them.
-    """
+    results: tuple[str, ...]
+    chance: float
+    cause: str | None
+    then: PlanNode | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlanNode:
+    """A test in the tree of a plan, the chance of coming to it, and its branches by falling chance."""
 
     test: str
     minutes: float
     reach_probability: float
-    proves: float
-    opens: tuple[str, ...] = ()
+    opens: tuple[str, ...]
+    branches: tuple[Branch, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Tests in order; `expected_minutes` until a cause is shown or the tests are used up."""
+    """The next test and what may come after it.
+
+    `tests` are all tests of the plan: first those one comes to as long as the likelier results prove nothing, then
+    those for other results, by falling chance of coming to them. `expected_minutes` is Σ minutes · reach_probability,
+    until a cause is proven or testing stops. `proven_probability` is the chance that a cause is proven. `value` is
+    what the plan minimises and `lower_bound` what no plan can be better than, both in minutes with
+    `unproven_minutes` and `live_minutes` in them. `proven` is the cause that is proven already, if one is.
+    """
 
     tests: tuple[PlannedTest, ...]
     expected_minutes: float
-    method: str = METHOD
+    method: str
+    value: float = 0.0
+    lower_bound: float = 0.0
+    proven_probability: float = 0.0
+    tree: PlanNode | None = None
+    proven: str | None = None
 
 
 def posterior(model: DiagnosisModel, seen: Mapping[str, str]) -> dict[str, float]:
@@ -57,84 +80,79 @@ def posterior(model: DiagnosisModel, seen: Mapping[str, str]) -> dict[str, float
     return {cause: weight / whole for cause, weight in weights.items()}
 
 
-def power(test: TestModel, chances: Mapping[str, float]) -> dict[str, float]:
-    """Return how well a test shows each cause: 0 not at all, 1 surely.
-
-    It is the share of cases in which the result speaks for the cause: likelier under it than under the mixture of the
-    others, and than under something else, which no test can exclude. A result that only clears another cause shows
-    nothing.
-    """
-    unknown = test.likelihood[SOMETHING_ELSE]
-    whole = sum(chances.values())
-    mixture = [sum(chances[c] * test.likelihood[c][i] for c in chances) for i in range(len(test.results))]
-    found = {}
-    for cause, chance in chances.items():
-        rest = whole - chance
-        row = test.likelihood[cause]
-        others = (
-            [(total - chance * own) / rest for total, own in zip(mixture, row, strict=True)]
-            if rest > 0.0
-            else unknown
-        )
-        found[cause] = sum(max(0.0, own - max(pair)) for own, *pair in zip(row, others, unknown, strict=True))
-    return found
+def state_after(numbers: Numbers, seen: Mapping[str, str], skipped: Collection[str] = ()) -> State:
+    """Return the state after the results in `seen`, in their order; `skipped` tests cannot be done here."""
+    state = numbers.beginning({check.id for check in numbers.checks} - set(skipped))
+    for test_id, result in seen.items():
+        check = numbers.checks[numbers.number_of[test_id]]
+        state = numbers.after(state, check, numbers.class_of(test_id, result))
+    return state
 
 
-def make_plan(model: DiagnosisModel, seen: Mapping[str, str] | None = None) -> Plan:
-    """Return the tests not yet done, each time the one with the highest chance of proving a cause per minute.
+def make_plan(
+    model: DiagnosisModel, seen: Mapping[str, str] | None = None, skipped: Collection[str] = ()
+) -> Plan:
+    """Return the plan after the results in `seen`, without the tests in `skipped`.
 
-    With tests that each show one cause for certain and share no access this is the rule of Kadane and Simon (Annals of
-    Statistics 5, 1977), optimal there: falling p/c, expected cost Σ c_i·(1 − Σ_{j<i} p_j). Elsewhere it is a sound
-    first order, not proven best. Access already opened costs nothing again.
+    Raises like `posterior`. What is open counts as the order of `seen` leaves it.
     """
     seen = seen or {}
-    chances = posterior(model, seen)
-    told = {test.id: _tells(test, chances) for test in model.tests if test.id not in seen}
-    done = {test.id for test in model.tests if test.id in seen}
-    opened = {procedure for test in model.tests if test.id in done for procedure in test.access}
-    open_mass = dict(chances)  # what is not yet shown of each cause
-    waiting = {test.id: test for test in model.tests if test.id not in seen}
-    planned: list[PlannedTest] = []
-    expected = 0.0
-    while waiting:
-        reach = sum(open_mass.values())
-        if reach <= 1e-9:
-            break
-        choice = _best(model, waiting, told, open_mass, opened)
-        if choice is None:
-            break
-        test, minutes, gain = choice
-        opens = tuple(procedure for procedure in test.access if procedure not in opened)
-        planned.append(PlannedTest(test.id, minutes, reach, gain / reach, opens))
-        expected += minutes * reach
-        for cause, share in told[test.id].items():
-            open_mass[cause] *= 1.0 - share
-        opened.update(test.access)
-        del waiting[test.id]
-    return Plan(tuple(planned), expected)
+    posterior(model, seen)
+    numbers = Numbers(model)
+    state = state_after(numbers, seen, skipped)
+    proven = numbers.proven_cause(state)
+    exact = numbers.size(state) <= model.terms.exact_size
+    planner = ExactPlanner(numbers) if exact else LookAheadPlanner(numbers, state)
+    if proven is not None:
+        return Plan((), 0.0, planner.method, proven_probability=1.0, proven=proven)
+    weight = sum(state.weights)
+    value = planner.choose(state).value / weight
+    bound = value if exact else min(value, LowerBound(numbers).one_step(state) / weight)
+    totals = Totals(numbers, weight)
+    tree = _grow(numbers, planner, state, totals)
+    tests = totals.tests(_main_path(tree))
+    minutes = sum(item.minutes * item.reach_probability for item in tests)
+    return Plan(tests, minutes, planner.method, value, bound, totals.proven, tree)
 
 
-def _tells(test: TestModel, chances: Mapping[str, float]) -> dict[str, float]:
-    """Return the power of a test for the causes it raises more than it raises the unknown."""
-    return {cause: share for cause, share in power(test, chances).items() if share > 0.05}
-
-
-def _best(
-    model: DiagnosisModel,
-    waiting: Mapping[str, TestModel],
-    told: Mapping[str, Mapping[str, float]],
-    open_mass: Mapping[str, float],
-    opened: set[str],
-) -> tuple[TestModel, float, float] | None:
-    rated = []
-    for test in waiting.values():
-        minutes = test.minutes + sum(model.access_minutes[p] for p in test.access if p not in opened)
-        gain = sum(open_mass[cause] * share for cause, share in told[test.id].items())
-        if gain > 1e-9:
-            rated.append((gain / max(minutes, 0.1), test, minutes, gain))
-    if not rated:
+def _grow(
+    numbers: Numbers, planner: ExactPlanner | LookAheadPlanner, state: State, totals: Totals
+) -> PlanNode | None:
+    """Return the tree from a state that is not proven, and add up what happens in it."""
+    check = planner.choose(state).check
+    if check is None:
         return None
-    top = max(rate for rate, *_ in rated)
-    like = [item for item in rated if item[0] >= top * _LIKE_VALUE]
-    _, test, minutes, gain = min(like, key=lambda item: (item[1].live, -item[0], item[1].id))
-    return test, minutes, gain
+    weight = sum(state.weights)
+    branches = []
+    for result, known in enumerate(check.classes):
+        after = numbers.after(state, check, result)
+        share = sum(after.weights)
+        if share <= IMPOSSIBLE * weight:
+            continue
+        cause = numbers.proven_cause(after)
+        if cause is not None:
+            totals.prove(check, share)
+        then = _grow(numbers, planner, after, totals) if cause is None else None
+        branches.append(Branch(known.results, share / weight, cause, then))
+    branches.sort(key=lambda branch: -branch.chance)
+    totals.visit(check, state)
+    return PlanNode(
+        check.id,
+        numbers.minutes(state, check),
+        weight / totals.weight,
+        _opens(numbers, state, check),
+        tuple(branches),
+    )
+
+
+def _opens(numbers: Numbers, state: State, check: Check) -> tuple[str, ...]:
+    return numbers.names(numbers.needs(state, check))
+
+
+def _main_path(tree: PlanNode | None) -> tuple[str, ...]:
+    """Return the tests one comes to while the likelier of the results that prove nothing show."""
+    found = []
+    while tree is not None:
+        found.append(tree.test)
+        tree = next((branch.then for branch in tree.branches if branch.then is not None), None)
+    return tuple(found)

@@ -7,7 +7,8 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.diagnosis.model import SOMETHING_ELSE, likelihood_row
+from shearpin.diagnosis.likelihood import likelihood_row
+from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
 @rule("DIA005")
@@ -16,6 +17,9 @@ def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     It costs minutes and tells nothing; its likelihoods are not written yet, or written alike by mistake.
+
+    ## Hint
+    say in `given` which cause makes which result likely
 
     ## Bad
     ```yaml
@@ -74,6 +78,9 @@ def result_named_twice(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     An answer given by its id would mean either of them.
+
+    ## Hint
+    rename one
 
     ## Bad
     ```yaml

@@ -43,6 +43,9 @@ def belt_too_short_for_its_pulleys(linked: LinkedBook) -> Iterator[Fault]:
     Such a belt cannot be put on, or it drags the lever and the auger turns with the lever released. The length round the
     two pulleys is exact geometry; idlers and slack only add to it. Found at the shortest that the recorded figures allow.
 
+    ## Hint
+    correct the length, a diameter or the distance; a belt with an idler is longer still
+
     ## Bad
     ```yaml
     # kb/values/drive-belt.length.yaml
@@ -151,6 +154,9 @@ def pulleys_that_overlap(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     One of the three figures is wrong, and the belt's length cannot be checked.
+
+    ## Hint
+    correct the distance or a diameter
 
     ## Bad
     ```yaml
@@ -279,6 +285,9 @@ def speed_its_drive_cannot_make(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The page would show two figures that contradict each other. Belts slip a little, so a tenth less is let pass.
+
+    ## Hint
+    correct the speed, the speed before it, or the diameters or ratio between them
 
     ## Bad
     ```yaml

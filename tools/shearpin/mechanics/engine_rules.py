@@ -36,6 +36,9 @@ def displacement_against_bore_and_stroke(linked: LinkedBook) -> Iterator[Fault]:
     One of the three figures is wrong, and parts are ordered and rings chosen by them. Displacement is π/4·b²·s for each
     cylinder; every figure may be off by half of its last digit, and nominal displacements are whole cm³ (40 CFR 90.116).
 
+    ## Hint
+    measure bore and stroke, or look the displacement up on the engine plate
+
     ## Bad
     ```yaml
     # kb/values/engine.displacement.yaml
@@ -136,6 +139,9 @@ def ethanol_above_ten_percent(linked: LinkedBook) -> Iterator[Fault]:
     In the United States gasoline above 10.0 percent ethanol by volume may not be put into nonroad engines (40 CFR
     80.1504(a)(1), second-hand: as the agency quotes it; rule published at 76 FR 44406). It draws water, leans the mixture
     and attacks rubber. Engines certified for it, with `flexible-fuel` in `fitted`, are outside the rule.
+
+    ## Hint
+    the ceiling is 10.0 vol % (40 CFR 80.1504, second-hand), unless `flexible-fuel` is fitted
 
     ## Bad
     ```yaml

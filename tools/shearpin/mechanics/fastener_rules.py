@@ -30,6 +30,9 @@ def thread_no_standard_has(linked: LinkedBook) -> Iterator[Fault]:
     A misprinted pitch or count of threads sends the reader for a bolt that does not exist, or to one that nearly fits
     and strips; and the torque of the joint cannot be checked.
 
+    ## Hint
+    read it off a thread gauge, and write it like `M8`, `M8×1` or `1/4-20 UNC`
+
     ## Bad
     ```yaml
     # kb/values/auger-shear-bolt.torque.yaml
@@ -120,6 +123,9 @@ def grade_no_table_has(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     Strengths are tabled for SAE J429 grades 1, 2, 5, 7, 8 and ISO 898-1 classes 4.6 to 12.9 up to certain sizes. A
     grade beside them is a misprint more often than a special bolt, and class 8 is a nut.
+
+    ## Hint
+    read it off the head of the bolt, or suppress this where the bolt is special
 
     ## Bad
     ```yaml
@@ -232,6 +238,9 @@ def torque_above_proof_load(linked: LinkedBook) -> Iterator[Fault]:
     stretched, clamps no more, and breaks at work or at the next tightening. The highest torque that the record allows is
     taken, with K 0.20 unless the value's `fastener` names another with its source; the scatter of wrenches is left out.
 
+    ## Hint
+    correct the torque, the thread or the grade; K 0.2 is taken, for the condition is not stated
+
     ## Bad
     ```yaml
     # kb/values/auger-shear-bolt.torque.yaml
@@ -315,6 +324,9 @@ def torque_implausibly_low(linked: LinkedBook) -> Iterator[Fault]:
     ## Why
     At less than a tenth of its proof load a bolt holds nothing against vibration. Most often the unit slipped: pounds
     times inches written for pounds times feet is a twelfth of the torque.
+
+    ## Hint
+    check figure and unit: `lbf·in` where `lbf·ft` is meant gives a twelfth
 
     ## Bad
     ```yaml

@@ -61,6 +61,9 @@ def two_units_that_disagree(linked: LinkedBook) -> Iterator[Fault]:
     One of the two is a misprint, and the reader cannot tell which; `0.030 inch (.08382 cm)` stands so in a government
     manual (TM 5-4310-360-14). Each figure may be off by half of its last digit, a range may be rounded inward.
 
+    ## Hint
+    look both up in the source, and write the one that it states; pages convert values by themselves
+
     ## Bad
     ```yaml
     # kb/tools/pin-punch.yaml
@@ -162,6 +165,9 @@ def value_that_cannot_follow(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     The figure would go unchecked and its page would lack the worked line, and nobody would be told.
+
+    ## Hint
+    name the value that holds it
 
     ## Bad
     ```yaml

@@ -50,6 +50,9 @@ def stronger_bolt_for_a_shear_bolt(linked: LinkedBook) -> Iterator[Fault]:
     impeller. Found where a part's note or name, a step or a value's note names a stronger grade than the machine's value,
     and where one order number is given for machines that specify different grades.
 
+    ## Hint
+    name the specified bolt, or write `never` right before the stronger one
+
     ## Bad
     ```yaml
     # kb/values/auger-shear-bolt.thread.yaml

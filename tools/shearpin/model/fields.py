@@ -62,6 +62,7 @@ PlateRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("machine
 SystemRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("system",))]
 SymptomRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("symptom",))]
 CauseRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("cause",))]
+TestRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("test",))]
 ProcedureRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("procedure",))]
 CautionRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("caution",))]
 ValueRef = Annotated[str, StringConstraints(pattern=ID_PATTERN), RefTo(("value",))]
@@ -90,6 +91,17 @@ class Basis(StrEnum):
     DEMO = "demo"  # invented for the demonstration book
 
 
+BASIS_WORDS = {
+    Basis.MAKER: "maker’s manual",
+    Basis.STANDARD: "published standard",
+    Basis.HANDBOOK: "published table",
+    Basis.MEASURED: "measured in the workshop",
+    Basis.COMMON_PRACTICE: "common practice, no source",
+    Basis.DEMO: "invented figure",
+}
+"""Where a figure comes from, in words."""
+
+
 class ChanceWord(StrEnum):
     """How often, in the writer's words; `diagnosis` turns them into numbers by a published table."""
 
@@ -103,12 +115,12 @@ class ChanceWord(StrEnum):
 
 SHARE_OF_WORD: Final = MappingProxyType(
     {
-        ChanceWord.ALWAYS: 0.98,
+        ChanceWord.ALWAYS: 0.99,
         ChanceWord.USUALLY: 0.85,
         ChanceWord.OFTEN: 0.60,
         ChanceWord.SOMETIMES: 0.30,
         ChanceWord.RARELY: 0.10,
-        ChanceWord.NEVER: 0.02,
+        ChanceWord.NEVER: 0.01,
     }
 )
 """What the words mean in numbers. Ours, no source: `always` and `never` leave room for a wrong reading."""

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.model.editions import Edition
 from shearpin.model.fields import Record
-from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
 from shearpin.model.steps import Procedure, Test
 

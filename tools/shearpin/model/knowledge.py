@@ -1,4 +1,4 @@
-"""Symptoms, causes, systems, cautions and the book's own apparatus: tools, terms, sources, figures, editions."""
+"""Symptoms, causes, systems, cautions and the book's own apparatus: tools, terms, sources, figures."""
 
 from __future__ import annotations
 
@@ -12,12 +12,10 @@ from shearpin.model.fields import (
     CauseRef,
     CautionRef,
     ChanceField,
-    Date,
     Fields,
     FigureRef,
     Flag,
     Id,
-    MachineRef,
     OneOrMore,
     PartRef,
     ProcedureRef,
@@ -35,8 +33,8 @@ class Section(Fields):
     """A heading and its paragraphs."""
 
     heading: Text
-    text: Annotated[tuple[Prose, ...], OneOrMore]
     figure: FigureRef | None = None
+    text: Annotated[tuple[Prose, ...], OneOrMore]
 
 
 class System(Record):
@@ -187,10 +185,10 @@ class Term(Record):
     also: Annotated[tuple[Text, ...], OneOrMore] = Field(
         (), description="Other names, slang included; searched alike."
     )
-    misspellings: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="Common misspellings.")
     avoid: Annotated[tuple[Text, ...], OneOrMore] = Field(
         (), description="Names this book does not use for it; found by the search, refused in records."
     )
+    misspellings: Annotated[tuple[Text, ...], OneOrMore] = Field((), description="Common misspellings.")
     related: Annotated[tuple[TermRef, ...], OneOrMore] = ()
     parts: Annotated[tuple[PartRef, ...], OneOrMore] = ()
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
@@ -244,30 +242,3 @@ class Figure(Record):
 
     alt: Text | None = Field(None, description="What the drawing shows, for who cannot see it.")
     labels: tuple[Label, ...] = ()
-
-
-class Contents(Fields):
-    """What an edition holds; nothing given means the whole book."""
-
-    kinds: Annotated[tuple[Id, ...], OneOrMore] = ()
-    systems: Annotated[tuple[SystemRef, ...], OneOrMore] = ()
-    machines: Annotated[tuple[MachineRef, ...], OneOrMore] = ()
-    classes: Annotated[tuple[Id, ...], OneOrMore] = Field((), alias="class")
-    procedures: Annotated[tuple[ProcedureRef, ...], OneOrMore] = ()
-    symptoms: Annotated[tuple[SymptomRef, ...], OneOrMore] = ()
-
-
-class Edition(Record):
-    """What is published together, by whom, when and under which terms."""
-
-    KIND: ClassVar[str] = "edition"
-
-    number: Text
-    issuer: Text
-    date: Date
-    language: Annotated[str, StringConstraints(pattern="^[a-z]{2}(-[A-Z]{2})?$")] = "en"
-    licence: Text
-    state: Annotated[str, StringConstraints(pattern="^(draft|final)$")] = Field(description="draft or final.")
-    contents: Contents = Field(default_factory=lambda: Contents(), description="What it holds.")
-    cover: tuple[Prose, ...] = Field((), description="Cover text.")
-    notice: tuple[Prose, ...] = Field((), description="Safety and liability notice.")

@@ -62,10 +62,10 @@ class Service(Fields):
     """One line of the service plan."""
 
     when: Text | None = Field(None, description="Occasion, such as `before the season`.")
-    every: Duration | None = Field(None, description="Running hours between, such as `25 h`.")
     due: Due | None = Field(
         None, description="Its place in the calendar; left out for what wear, use or running hours decide."
     )
+    every: Duration | None = Field(None, description="Running hours between, such as `25 h`.")
     do: Annotated[tuple[ProcedureRef, ...], OneOrMore]
 
 

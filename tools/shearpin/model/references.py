@@ -118,6 +118,23 @@ def _inner_fields(annotation: Any) -> type[Fields] | None:
 
 
 @cache
+def prose_fields(owner: type[Fields]) -> frozenset[str]:
+    """Return the names, as written, of all fields at and below `owner` that hold text for the reader."""
+    found: set[str] = set()
+    for name, (_, annotation) in _annotations(owner).items():
+        if _is_inline(annotation):
+            found.add(name)
+        inner = _inner_fields(annotation)
+        if inner is not None:
+            found |= prose_fields(inner)
+    return frozenset(found)
+
+
+def _is_inline(annotation: Any) -> bool:
+    return isinstance(annotation, Inline) or any(_is_inline(part) for part in get_args(annotation))
+
+
+@cache
 def _walk_of(owner: type[Fields]) -> _Walk:
     parts = [
         (attribute, alias, walk)

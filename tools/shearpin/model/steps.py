@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Annotated, ClassVar
 
 from pydantic import Field, StringConstraints
@@ -15,6 +16,7 @@ from shearpin.model.fields import (
     Duration,
     Fields,
     FigureRef,
+    Flag,
     Id,
     OneOrMore,
     PartRef,
@@ -91,6 +93,10 @@ class Procedure(Work):
         (), description="Energies it makes harmless; work on systems that hold them must have it in `before`."
     )
     remedies: Annotated[tuple[CauseRef, ...], OneOrMore] = Field((), description="Causes it cures.")
+    trial: Flag = Field(
+        False,
+        description="yes when it may be done on suspicion, as a test: harmless, cheap, and its function test proves the cause.",
+    )
     steps: Annotated[tuple[Step, ...], Field(min_length=1)] = Field(description="The work.")
     finish: tuple[Step, ...] = Field((), description="Function test and hand-over.")
     outcome: Prose | None = Field(None, description="What is true when it is done.")
@@ -108,11 +114,31 @@ class Result(Fields):
     then: Prose | None = Field(None, description="What it means and what to do next.")
 
 
+class Need(StrEnum):
+    """What the machine must be like during a test."""
+
+    AS_FOUND = "as-found"  # untouched since it came in: before it is made safe and before any other test
+    RUNNING_ENGINE = "running-engine"
+    MAINS = "mains"  # on its mains lead
+    RAISED = "raised"  # wheels or tracks off the ground, on stands
+    COLD_ENGINE = "cold-engine"
+    WARM_ENGINE = "warm-engine"
+
+
 class Test(Work):
     """A diagnostic test: what to do, and what each result means for each cause."""
 
     KIND: ClassVar[str] = "test"
     __test__: ClassVar[bool] = False  # not a test case, whatever its name
+
+    needs: Annotated[tuple[Need, ...], OneOrMore] = Field(
+        (),
+        description="What the machine must be like: as-found (untouched), running-engine, mains, raised, cold-engine, warm-engine.",
+    )
+    access: dict[Id, Duration] = Field(
+        default_factory=dict,
+        description="What of its own time opens a state other tests need too, such as `spark-plug-out: 3 min`; paid once.",
+    )
 
     steps: Annotated[tuple[Step, ...], Field(min_length=1)] = Field(description="How to do it.")
     results: Annotated[tuple[Result, ...], Field(min_length=2)] = Field(description="What it can show.")

@@ -19,7 +19,7 @@ _LONGEST_LINE = 8
 
 # Joins two meanings that stand near each other in a line. Sorts before every letter, too.
 _NEAR_MARK = "&"
-_NEAR = 2
+NEAR = 2
 _BASE_36 = "0123456789abcdefghijklmnopqrstuvwxyz"
 
 
@@ -111,11 +111,11 @@ def line_key(meant: Sequence[str]) -> str | None:
     return f"{first.rstrip(CONCEPT_MARK)}{_LINE_MARK}{_short_hash(' '.join(sorted(meant)))}"
 
 
-def near_pairs(meant: Sequence[str]) -> list[str]:
-    """Terms for every two of a line's `meanings` that have at most one other between them, in either order."""
+def near_pairs(meant: Sequence[str], near: int = NEAR) -> list[str]:
+    """Terms for every two of a line's `meanings` that are at most `near` apart, in either order."""
     plain = [meaning.rstrip(CONCEPT_MARK) for meaning in meant]
     pairs = []
-    for distance in range(1, _NEAR + 1):
+    for distance in range(1, near + 1):
         for left, right in zip(plain, plain[distance:], strict=False):
             if left != right:
                 pairs.append(_NEAR_MARK.join(sorted((left, right))))

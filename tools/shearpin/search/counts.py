@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
-from shearpin.search.concepts import Concepts, line_key, meanings, near_pairs
+from shearpin.search.concepts import NEAR, Concepts, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
 from shearpin.search.words import Analyser
@@ -59,7 +59,9 @@ def count_fields(
         if not text:
             length, counts = 0, Counter[str]()
         elif field.name in _PHRASE_FIELDS:
-            length, counts = _count_phrases(text, analyser, concepts, spaced)
+            # Speech puts words between; titles and names do not, and there are many of them.
+            near = NEAR if field.name == "said" else 1
+            length, counts = _count_phrases(text, analyser, concepts, spaced, near)
         elif field.name == "plates":
             length, counts = _count_plates(text, analyser)
         elif field.name == "figures":
@@ -125,7 +127,7 @@ def _count_text(
 
 
 def _count_phrases(
-    text: str, analyser: Analyser, concepts: Concepts, spaced: set[str]
+    text: str, analyser: Analyser, concepts: Concepts, spaced: set[str], near: int
 ) -> tuple[int, Counter[str]]:
     """As `_count_text`, line by line, and with terms for neighbouring words and for whole lines."""
     length = 0
@@ -143,7 +145,7 @@ def _count_phrases(
         pairs = [analyser.pair(first, second) for first, second in pairwise(tokens)]
         found += [PAIR_MARK + pair for pair in pairs if pair]
         meant = meanings(terms, concepts.beginning)
-        found += [PAIR_MARK + pair for pair in near_pairs(meant)]
+        found += [PAIR_MARK + pair for pair in near_pairs(meant, near)]
         line_term = line_key(meant)
         if line_term:
             found.append(PAIR_MARK + line_term)

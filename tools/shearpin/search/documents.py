@@ -12,9 +12,11 @@ from typing import Any, Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
-from shearpin.model.fields import AppliesTo, Record
+from shearpin.catalogue import RULES
+from shearpin.model.editions import Edition
+from shearpin.model.fields import BASIS_WORDS, AppliesTo, Record
 from shearpin.model.kinds import KINDS
-from shearpin.model.knowledge import Cause, Caution, Edition, Figure, Source, Symptom, System, Term, Tool
+from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.model.quantity import dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
@@ -22,8 +24,9 @@ from shearpin.search.document import ANSWER_MARK, Document, Synonym
 from shearpin.search.figures import figure_terms
 from shearpin.search.thesaurus import COMMON
 
-# A hit shows about this much; what is cut ends in an ellipsis.
-_EXCERPT_CHARACTERS: Final = 120
+# A hit shows about this much, figures a little more; what is cut ends in an ellipsis.
+_EXCERPT_CHARACTERS: Final = 100
+_FIGURE_CHARACTERS: Final = 120
 
 # A value with more different figures than this answers by its page alone.
 _MAX_ANSWERS: Final = 8
@@ -33,11 +36,12 @@ _Texts = Mapping[str, Sequence[str]]
 
 @dataclass(frozen=True, slots=True)
 class _Held:
-    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines; terms to find it by."""
+    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines; terms to find it by; where it comes from."""
 
     holders: dict[str, None] = field(default_factory=dict)
     machines: list[str] = field(default_factory=list)
     terms: list[str] = field(default_factory=list)
+    basis: dict[str, None] = field(default_factory=dict)
 
 
 def documents_of(linked: LinkedBook) -> list[Document]:
@@ -48,6 +52,7 @@ def documents_of(linked: LinkedBook) -> list[Document]:
     ]
     documents.extend(writer.answers())
     documents.extend(_pages(linked.book.kb / "pages"))
+    documents.extend(_rules())
     return documents
 
 
@@ -92,16 +97,17 @@ class _Writer:
         url = f"{KINDS[kind].folder}/{record_id}.html"
         machines = self._machines(kind, record_id, record)
         summary = fields.get("summary", "")
+        most = _FIGURE_CHARACTERS if isinstance(record, Value) else _EXCERPT_CHARACTERS
         if isinstance(record, Value):
             figures = self._figures(record_id)
             each = [
-                figure if len(figures) == 1 else f"{', '.join(h.holders)}: {figure}"
+                _with_basis(figure, h) if len(figures) == 1 else f"{', '.join(h.holders)}: {figure}"
                 for figure, h in figures.items()
             ]
             summary = "; ".join(each) or summary
             fields["body"] = f"{fields.get('body', '')}\n{summary}"
             fields["figures"] = " ".join(sorted({term for held in figures.values() for term in held.terms}))
-        return Document(record_id, kind, record.title, url, excerpt(summary), fields, machines)
+        return Document(record_id, kind, record.title, url, excerpt(summary, most), fields, machines)
 
     def answers(self) -> Iterator[Document]:
         """Each figure of a value that differs by plate, so that a question for one plate is answered at once."""
@@ -119,7 +125,13 @@ class _Writer:
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"
                 yield Document(
-                    answer_id, "value", title, url, excerpt(figure), fields, frozenset(held.machines)
+                    answer_id,
+                    "value",
+                    title,
+                    url,
+                    excerpt(_with_basis(figure, held), _FIGURE_CHARACTERS),
+                    fields,
+                    frozenset(held.machines),
                 )
 
     def _figures(self, name: str) -> dict[str, _Held]:
@@ -135,6 +147,8 @@ class _Writer:
                 if key not in by_entry:
                     figure = ", ".join([dual_text(value.quantity), *self._prose(value.entry.note)])
                     by_entry[key] = found.setdefault(figure, _Held(terms=figure_terms(value.quantity)))
+                basis = value.entry.basis
+                by_entry[key].basis.setdefault(BASIS_WORDS[basis] if basis else "no source")
                 by_entry[key].holders.setdefault(self._title(*value.holder))
                 by_entry[key].machines.append(machine_id)
         self._known_figures[name] = found
@@ -151,8 +165,7 @@ class _Writer:
         return None if found == self._linked.applicability.everywhere else found
 
     def _title(self, kind: str, record_id: str) -> str:
-        record = self._book.get(kind, record_id)
-        return record.title if record is not None else record_id
+        return self._book.title(kind, record_id)
 
     def _titles(self, kind: str, ids: Iterable[str]) -> list[str]:
         return [self._title(kind, record_id) for record_id in ids]
@@ -233,12 +246,26 @@ class _Writer:
         return {"summary": self._prose(*edition.notice), "body": self._prose(*edition.cover)}
 
 
-def excerpt(text: str) -> str:
+def _with_basis(figure: str, held: _Held) -> str:
+    return f"{figure}; {', '.join(held.basis)}"
+
+
+def excerpt(text: str, characters: int = _EXCERPT_CHARACTERS) -> str:
     """The beginning of `text`, cut between words."""
     text = " ".join(text.split())
-    if len(text) <= _EXCERPT_CHARACTERS:
+    if len(text) <= characters:
         return text
-    return text[:_EXCERPT_CHARACTERS].rpartition(" ")[0].rstrip(" ,;:–") + " …"
+    return text[:characters].rpartition(" ")[0].rstrip(" ,;:–") + " …"
+
+
+def _rules() -> Iterator[Document]:
+    """Pages of rules, by code and name alone: their examples are full of words that a technician looks for."""
+    for rule in RULES.values():
+        title = f"{rule.code} {rule.name.replace('-', ' ')}"
+        url = f"rules/{rule.code.lower()}.html"
+        yield Document(
+            rule.code, "page", title, url, excerpt(rule.summary), {"numbers": rule.code, "title": title}
+        )
 
 
 def _pages(folder: Path) -> Iterator[Document]:

@@ -12,12 +12,13 @@ from shearpin.model.quantity_value import Quantity
 from shearpin.model.units import unit_named
 from shearpin.search import tables
 from shearpin.search.document import FIGURE_MARK
+from shearpin.search.figure_units import DIMENSIONS
 
 # A range of more steps is told by its ends.
 _MOST_STEPS: Final = 60
 _SCIENTIFIC: Final = re.compile(r"([0-9])(?:\.([0-9]))?e([-+][0-9]+)")
 
-_DIMENSIONS: Final = {kind: name for name, kinds in tables.DIMENSIONS.items() for kind in kinds}
+_DIMENSIONS: Final = {kind: name for name, kinds in DIMENSIONS.items() for kind in kinds}
 
 
 def figure_terms(quantity: Quantity) -> list[str]:

@@ -11,6 +11,7 @@ from shearpin.search import tables
 from shearpin.search.concepts import Phrase, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.figures import asked_terms
+from shearpin.search.intent import intent_of, is_weak
 from shearpin.search.lists import Lists
 from shearpin.search.spelling import candidates
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
@@ -88,7 +89,7 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
         corrected = _rewrite(typed, items, corrections)
         plan = make_plan(corrected, lists, analyser, literal=True)
         return replace(plan, corrected=corrected)
-    intent = intent_of(items, typed, draft.long_code)
+    intent = intent_of([item.token for item in items], typed, draft.long_code)
     meant = meanings([item.token.term for item in items], lists.phrases)
     return Plan(
         _units(draft, intent),
@@ -287,41 +288,8 @@ def _units(draft: _Draft, intent: str) -> tuple[Unit, ...]:
     units: dict[tuple[tuple[str, int], ...], Unit] = {}
     for index, found in enumerate(draft.alternatives):
         if found:
-            weak = not draft.coded[index] and _is_weak(draft.items, index, intent)
+            weak = not draft.coded[index] and is_weak([item.token.raw for item in draft.items], index, intent)
             share = tables.WEAK_SHARE if weak else 8
             matches = tuple(sorted((term, max(1, weight * share // 8)) for term, weight in found.items()))
             units.setdefault(matches, Unit(matches, weak))
     return tuple(units.values())
-
-
-def _is_weak(items: Sequence[Item], index: int, intent: str) -> bool:
-    raw = items[index].token.raw
-    around = [items[place].token.raw for place in (index - 1, index, index + 1) if 0 <= place < len(items)]
-    return (
-        raw in tables.WEAK_WORDS
-        or raw in tables.ASKING_WORDS.get(intent, ())
-        or any(f"{a}-{b}" in tables.WEAK_PAIRS and raw in (a, b) for a, b in pairwise(around))
-    )
-
-
-def intent_of(items: Sequence[Item], typed: Sequence[str], codes: bool) -> str:
-    """What is asked for: a complaint unless the words say otherwise. `codes` when there is a part number."""
-    words = [text.lower() for text in typed]
-    raws = {item.token.raw for item in items} | {item.token.term for item in items}
-    asked = {intent for intent, known in tables.INTENT_WORDS.items() if not raws.isdisjoint(known)}
-    begins = "-".join(words[:2])
-    if codes or "part" in asked:
-        return "part"
-    if begins in tables.HOW_MUCH:
-        return "value"
-    if begins in tables.HOW_TO:
-        asked.add("do" if "test" not in asked else "test")
-    elif any(item.token.kind == "not" for item in items):
-        first = items[0].token.raw
-        return "do" if first in tables.INTENT_WORDS["do"] else "complaint"
-    if "do" in asked:
-        return "do-value" if "value" in asked else "do"
-    for intent in ("value", "test", "theory"):
-        if intent in asked:
-            return intent
-    return "theory" if begins in tables.WHAT_IS else "complaint"

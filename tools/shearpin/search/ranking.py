@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from shearpin.search import tables
@@ -25,36 +26,92 @@ class _Tally:
 
 
 def search(
-    lists: Lists, query: str, machine: str | None = None, limit: int = 10, *, literal: bool = False
+    lists: Lists,
+    query: str,
+    machine: str | None = None,
+    limit: int = 10,
+    *,
+    literal: bool = False,
+    kinds: Collection[str] = (),
+    fitting: bool = False,
 ) -> SearchResult:
     """The best `limit` records for `query`.
 
     With `machine`, records of that machine come up and those for other machines go down, marked as not fitting; a
-    machine that no record names changes nothing. `literal` searches as typed, without correcting spelling.
+    machine that no record names changes nothing. `literal` searches as typed, without correcting spelling. `kinds`
+    leaves only records of these kinds, none leaves all; `fitting` leaves out records that do not fit the machine.
     """
+    found = rank(lists, query, machine, limit, literal=literal, kinds=kinds, fitting=fitting)
+    suggestions: tuple[str, ...] = ()
+    if not found.scores and found.plan.unknown:
+        suggestions = nearest(max(found.plan.unknown, key=len), lists.words)
+    total = sum(not lists.is_answer(number) for number in found.scores)
+    hits = tuple(found.hits.values())
+    answer = conversion_answer(query) or _value_answer(found)
+    return SearchResult(query, found.plan.corrected, hits, total, suggestions, answer)
+
+
+def _value_answer(found: Ranked) -> str | None:
+    """The first hit as an answer, where a value is asked for and no word of the query leaves a doubt which one."""
+    number = next(iter(found.hits), -1)
+    asked = found.plan.intent in ("value", "do-value") and not found.plan.unknown
+    hit = found.hits.get(number)
+    return (
+        f"{hit.title}: {hit.excerpt}"
+        if hit and asked and hit.kind == "value" and number in found.sure
+        else None
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """What a query was read as, the score of every record found, and the best as hits by record number.
+
+    `sure` are the records that have every word in their title, spoken phrases, names, numbers or figures.
+    """
+
+    plan: Plan
+    scores: dict[int, int]
+    hits: dict[int, Hit]
+    sure: frozenset[int]
+
+
+def rank(
+    lists: Lists,
+    query: str,
+    machine: str | None = None,
+    limit: int = 10,
+    *,
+    literal: bool = False,
+    kinds: Collection[str] = (),
+    fitting: bool = False,
+) -> Ranked:
+    """See `search`."""
     plan = make_plan(query, lists, Analyser(), literal=literal)
-    scores, named = score(plan, lists)
+    scores, named, sure = score(plan, lists)
     fit = lists.fit(machine) if machine else None
     scores = {
-        n: points for n, points in scores.items() if not lists.is_answer(n) or _may_answer(n, fit, named)
+        number: points
+        for number, points in scores.items()
+        if (not lists.is_answer(number) or _may_answer(number, fit, named))
+        and (not kinds or lists.kind(number) in kinds)
     }
     fits = _apply_machine(scores, fit)
+    if fitting:
+        scores = {number: points for number, points in scores.items() if fits.get(number, True)}
     order = sorted(scores, key=lambda number: (-scores[number], kind_rank(lists.kind(number)), number))
-    hits: dict[tuple[str, str], Hit] = {}
+    hits: dict[int, Hit] = {}
+    shown: set[tuple[str, str]] = set()
     for number in order:
         if len(hits) >= limit:
             break
         card, kind = lists.card(number), lists.kind(number)
         record_id = card.id.partition(ANSWER_MARK)[0]
-        hit = Hit(record_id, kind, card.title, card.url, scores[number], card.excerpt, fits.get(number, True))
-        hits.setdefault((kind, record_id), hit)
-    suggestions: tuple[str, ...] = ()
-    if not scores and plan.unknown:
-        suggestions = nearest(max(plan.unknown, key=len), lists.words)
-    total = sum(not lists.is_answer(number) for number in scores)
-    return SearchResult(
-        query, plan.corrected, tuple(hits.values()), total, suggestions, conversion_answer(query)
-    )
+        if (kind, record_id) not in shown:
+            shown.add((kind, record_id))
+            fit_here = fits.get(number, True)
+            hits[number] = Hit(record_id, kind, card.title, card.url, scores[number], card.excerpt, fit_here)
+    return Ranked(plan, scores, hits, sure)
 
 
 def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:
@@ -62,8 +119,8 @@ def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:
     return number in named if fit is None else fit[0][number] in fit[1]
 
 
-def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int]]:
-    """Score of every record that matches a word of the plan, and the answers whose plate is named.
+def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int], frozenset[int]]:
+    """Score of every record that matches a word of the plan, the answers whose plate is named, and `Ranked.sure`.
 
     The sum of the matches is multiplied by the square of the part of the query that is matched, so that a record with
     all words comes before one with most of them unless it merely mentions them; a record that has every word in its
@@ -93,7 +150,8 @@ def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int]]:
         if tally.strong.get(number, 0) == units:
             points = points * tables.FACTOR_ALL_STRONG // 16
         scores[number] = points * factors.get(lists.kind(number), 16) // 16 + 1
-    return scores, tally.named
+    sure = frozenset(number for number in scores if units and tally.strong.get(number, 0) == units)
+    return scores, tally.named, sure
 
 
 def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
@@ -127,6 +185,14 @@ def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
     return weight
 
 
+def machine_factor(fit: Fit, number: int) -> int:
+    """Sixteenths for a record of the machine, for one of all machines, and for one that does not fit."""
+    sets, own = fit
+    if sets[number] in own:
+        return tables.FACTOR_OWN_MACHINE
+    return 16 if sets[number] == 0 else tables.FACTOR_OTHER_MACHINE
+
+
 def _apply_machine(scores: dict[int, int], fit: Fit | None) -> dict[int, bool]:
     """Raise the records of the machine, lower those of others; return whether each record found fits."""
     if fit is None:
@@ -134,10 +200,6 @@ def _apply_machine(scores: dict[int, int], fit: Fit | None) -> dict[int, bool]:
     sets, own = fit
     fits = {}
     for number, points in scores.items():
-        there = sets[number]
-        fits[number] = there == 0 or there in own
-        factor = (
-            tables.FACTOR_OWN_MACHINE if there in own else 16 if there == 0 else tables.FACTOR_OTHER_MACHINE
-        )
-        scores[number] = points * factor // 16
+        fits[number] = sets[number] == 0 or sets[number] in own
+        scores[number] = points * machine_factor(fit, number) // 16
     return fits

@@ -37,11 +37,14 @@ _PAIR_MARK = "+"
 _ARTICLES = ("a", "an", "the")
 
 # Files a site may have, and what fills one of each sort when the book is small.
-_MAX_TERM_FILES = 290
-_MAX_CARD_FILES = 240
+_MAX_TERM_FILES = 700
+_MAX_CARD_FILES = 900
 _MAX_MACHINE_FILES = 30
-_TERM_BYTES = 4_000
-_CARD_BYTES = 6_500
+_TERM_BYTES = 5_000
+_CARD_BYTES = 2_200
+# In a small book few files are read sooner than many, and their bytes do not matter.
+_SMALL_BOOK = 2_000
+_SMALL_BOOK_CARD_BYTES = 6_500
 _MACHINE_BYTES = 8_000
 _LONGEST_WORD_FILE = 13
 
@@ -194,7 +197,8 @@ def _card_files(model: IndexModel) -> tuple[list[list[str]], int]:
         id = "" if document.id == plain_id(document.title) else document.id
         rows.append([id, document.title, document.excerpt, "" if document.url == usual else document.url])
     size = sum(len(text) for row in rows for text in row)
-    files = min(_MAX_CARD_FILES, size // _CARD_BYTES + 1)
+    wanted = _CARD_BYTES if len(rows) > _SMALL_BOOK else _SMALL_BOOK_CARD_BYTES
+    files = min(_MAX_CARD_FILES, size // wanted + 1)
     per_file = max(1, -(-len(rows) // files))
     starts = range(0, len(rows), per_file)
     return [[text for row in rows[start : start + per_file] for text in row] for start in starts], per_file

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shearpin.model.units import QuantityKind, unit_named
+from shearpin.search.figure_units import FIGURE_UNITS as FIGURE_UNITS
 
 
 def _words(text: str) -> frozenset[str]:
@@ -92,6 +92,9 @@ SPELLING_VARIANTS = {
     "licence": "license",
 }
 
+# Names of parts whose stems are other words: a tensioner is no tension.
+OWN_STEMS = {"tensioner": "tensioner", "tensioners": "tensioner"}
+
 # Every spelling of a unit becomes one token. Keys are folded text: lower case, "·" kept, superscripts plain.
 UNIT_SPELLINGS = {
     "newtonmetre": "n·m nm n.m n-m newtonmetre newtonmeter newtonmetres newtonmeters "
@@ -160,37 +163,6 @@ UNIT_PAIRS = {
     "n m": "newtonmetre",
 }
 
-# Kinds of quantity that people ask for by their figure, by the name in the index.
-DIMENSIONS = {
-    "torque": (QuantityKind.TORQUE,),
-    "length": (QuantityKind.LENGTH,),
-    "pressure": (QuantityKind.PRESSURE,),
-    "volume": (QuantityKind.VOLUME, QuantityKind.DISPLACEMENT),
-    "rate": (QuantityKind.ROTATIONAL_SPEED,),
-    "resistance": (QuantityKind.RESISTANCE,),
-    "voltage": (QuantityKind.VOLTAGE,),
-}
-
-_FIGURE_UNITS = """
-newtonmetre torque N·m; poundfoot torque lbf·ft; poundinch torque lbf·in; millimetre length mm; centimetre length cm;
-inch length in; foot length ft; metre length m; kilopascal pressure kPa; psi pressure psi; bar pressure bar;
-rpm rotational-speed rpm; cubiccentimetre volume cm³; millilitre volume mL; litre volume L; quart volume US~qt;
-ounce volume US~fl~oz; ohm resistance Ω; kiloohm resistance kΩ; megaohm resistance MΩ; volt voltage V
-"""
-
-
-def _figure_units(rows: str) -> dict[str, tuple[str, float]]:
-    names = {kind: name for name, kinds in DIMENSIONS.items() for kind in kinds}
-    found = {}
-    for row in rows.split(";"):
-        token, kind, symbol = row.split()
-        unit = unit_named(QuantityKind(kind), symbol.replace("~", " "))
-        found[token] = (names[unit.kind], float(unit.factor))
-    return found
-
-
-# Dimension of each unit token and its factor to the SI unit.
-FIGURE_UNITS = _figure_units(_FIGURE_UNITS)
 # What a figure is asked for with: the steps of two digits at these multiples of it.
 FIGURES_NEAR = (1.0, 0.985, 1.015)
 FIGURE_NUDGE = 1.000000001

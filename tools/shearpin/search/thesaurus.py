@@ -17,7 +17,7 @@ repair: fix, mend
 inspect: check, look at, examine, test
 remove: take off, pull off, take out, pull out
 lubricate: grease, lube
-turn: spin, rotate, revolve, go round, go around, swivel
+turn: spin, rotate, revolve, go round, go around, swivel, pivot
 stop: quit, cease, halt
 turn off: shut off, switch off, shut down
 release: let go, let off, let up
@@ -33,19 +33,19 @@ worn: wear out, chewed up, bald, shot, worn out
 weak: feeble, gutless, no power, lacks power, no guts
 engage: catch, grab, mesh, bite, kick in
 start: fire, fire up, kick over, light off
-pavement: asphalt, blacktop, concrete, tarmac, driveway
-handle: lever, grip, bail
+pavement: asphalt, blacktop, concrete, tarmac, driveway, patio, sidewalk
+handle: lever, grip
 engine: motor
 hot: warm, warmed up, heat up
 cold: freezing, below zero, cold out
 throw: blow, shoot, toss, fling
 climb: uphill, hill, slope, incline
-dig in: gouge, tear up, dig
+dig in: gouge, tear up, dig, scratch
 reverse: backward, backwards, back up
 come off: fall off, jump off, pop off, slip off, throw off, come off the pulley
 rewind: retract, return, wind back, go back in
-surge: rev up and down, rise and fall, up and down, hunt
-one side: only half, one half, left side, right side, left half, right half
+surge: rev up and down, rise and fall, up and down, hunt, bounce
+one side: only half, one half, left side, right side, left half, right half, driver side, passenger side
 idle: tick over, slow running
 drain: empty, siphon
 storage: put away, winterize, mothball, lay up, off season

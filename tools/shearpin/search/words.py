@@ -72,7 +72,9 @@ class Analyser:
             word = typed
             if "is" in word:
                 word = _BRITISH_S.sub(r"\1iz\2", word)
-            known = porter2(word) if word.isascii() and word.isalpha() else word
+            known = tables.OWN_STEMS.get(word) or (
+                porter2(word) if word.isascii() and word.isalpha() else word
+            )
             known = self._variants.get(known, known)
             self._stems[typed] = known
         return known

@@ -42,13 +42,16 @@ class Notes:
 
 
 class Earlier:
-    """What the last build of the site in folder `site` noted, kept in the user's cache under the `name` of the site."""
+    """What the last build of the site in folder `site` noted, kept in the user's cache under the `name` of the site.
 
-    def __init__(self, kb: Path, site: Path, name: str) -> None:
+    `besides` tells whatever pages hang on that no record and no drawing holds.
+    """
+
+    def __init__(self, kb: Path, site: Path, name: str, besides: str = "") -> None:
         self.site = site
         short = hashlib.sha256(name.encode(errors="surrogatepass")).hexdigest()[:16]
         self._place = cache_of(kb) / f"pages-{short}.bin"
-        self._key = f"{program_digest()} pages {_drawings_mark(kb)} {name}"
+        self._key = f"{program_digest()} pages {_drawings_mark(kb)} {besides} {name}"
         self.notes = self._load()
 
     def _load(self) -> Notes:

@@ -19,7 +19,7 @@ def with_record_links(markdown: str, linked: LinkedBook, depth: int) -> tuple[st
 
     def replaced(match: re.Match[str]) -> str:
         words, kind, record_id = match.groups()
-        if (kind, record_id) not in linked.book.file_of:
+        if (kind, record_id) not in linked.book.file_of and (kind, record_id) not in linked.book.outside:
             unknown.append(f"{kind}:{record_id}")
         return view.ref(kind, record_id, words)
 

@@ -58,6 +58,14 @@ def table_of_groups(heads: str, groups: Iterable[str], css: str = "", caption: s
     )
 
 
+def scrolling(content: str, label: str) -> str:
+    """Return text of a file, its lines kept, which scrolls by itself on narrow screens."""
+    return (
+        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{text(label)}">'
+        f"<pre><code>{text(content)}</code></pre></div>"
+    )
+
+
 def facts(pairs: Iterable[tuple[str, str]]) -> str:
     """Return a list of names and ready markup, without the empty ones."""
     rows = "".join(f"<div><dt>{text(name)}</dt><dd>{value}</dd></div>" for name, value in pairs if value)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
@@ -225,63 +225,3 @@ def _machines(view: View, kind: str, records: dict[str, Record]) -> str:
             f"<td>{text(', '.join(machine.fitted).replace('-', ' '))}</td></tr>"
         )
     return table(("Machine", "Class", "Engine", "Fitted with"), rows, "machines", "All machines")
-
-
-def coverage(view: View) -> str:
-    """Return what the book still lacks: values not recorded, unsourced or unreviewed records, causes without help."""
-    missing, unsourced = [], []
-    for name in view.book.values:
-        for machine_id in view.linked.values.machines_with(name):
-            found = view.linked.values.resolve(name, machine_id)
-            if isinstance(found, MissingValue):
-                missing.append(f"{view.ref('value', name)}: {view.ref('machine', machine_id)}")
-            elif found.entry.basis is None:
-                unsourced.append(f"{view.ref('value', name)}: {view.ref('machine', machine_id)}")
-    unreviewed = [
-        key
-        for key, record in view.book.records()
-        if record.review is None or record.review.state != "reviewed"
-    ]
-    broken = [file for file in view.book.files if file.broken]
-    counts = "".join(
-        f'<tr><th scope="row"><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></th>'
-        f"<td>{len(view.book.of_kind(name))}</td>"
-        f"<td>{sum(key[0] == name for key in unreviewed)}</td></tr>"
-        for name, kind in KINDS.items()
-    )
-    return _page(
-        "coverage",
-        "<h1>Coverage</h1><p>What this book holds, and what it still lacks.</p>"
-        + section(
-            "Records",
-            table(("Kind", "Records", "Not reviewed"), [counts], "coverage", "Records by kind"),
-            "records",
-        )
-        + _matrix(view)
-        + _holes("Values not recorded", missing, "missing-values")
-        + _holes("Values without a source", unsourced, "unsourced-values")
-        + _holes("Records that could not be read whole", [text(file.path) for file in broken], "broken")
-        + _holes("Records nobody has reviewed", [view.ref(*key) for key in unreviewed], "unreviewed"),
-    )
-
-
-def _holes(heading: str, items: Iterable[str], identifier: str) -> str:
-    return section(heading, bullets(items) or "<p>None.</p>", identifier)
-
-
-_MATRIX_LIMIT = 24  # machines across; beyond this the matrix is wider than any sheet
-
-
-def _matrix(view: View) -> str:
-    machines = view.machine_order[:_MATRIX_LIMIT]
-    rows = []
-    for symptom_id, symptom in sorted(view.book.symptoms.items(), key=lambda item: item[1].title):
-        here = view.linked.applicability.machines_for(symptom.applies_to)
-        cells = "".join(f"<td>{'covered' if m in here else '–'}</td>" for m in machines)
-        rows.append(f'<tr><th scope="row">{view.ref("symptom", symptom_id)}</th>{cells}</tr>')
-    names = [view.title("machine", m) for m in machines]
-    return section(
-        "Symptoms by machine",
-        table(("Symptom", *names), rows, "matrix", "Symptoms covered, by machine"),
-        "matrix",
-    )

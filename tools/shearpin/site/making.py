@@ -19,7 +19,7 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
     """Write these pages into `site`; return the traces of those that a later build may take over."""
     shares = shares_for(len(planned))
     for page in planned:
-        shells.mark(page.url)  # every shell is rendered before the processes part
+        shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
     start = ledger.size
 
     def work(share: int) -> tuple[_Traces, Noted | None]:
@@ -28,9 +28,9 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
             with ledger.reading() as read:
                 made = page.make()
             path = site / made.url
-            write_text(path, shells.wrap(made))
+            write_text(path, made.body if page.bare else shells.wrap(made))
             if not page.shows_findings:
-                traces[made.url] = Trace(packed(read), shells.mark(made.url), stamp_of(path))
+                traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))
         return traces, ledger.noted_since(start) if share else None
 
     found: _Traces = {}

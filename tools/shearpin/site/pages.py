@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
+from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.book.coverage import Coverage
 from shearpin.book.linked import LinkedBook
-from shearpin.model.finding import Finding
+from shearpin.diagnosis.history import History
+from shearpin.model.finding import Finding, Severity
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, listings
+from shearpin.site import calculators, coverage, job_page, listings
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
-from shearpin.site.common import KIND_WORDS, article
-from shearpin.site.html import bullets, text
+from shearpin.site.broken import broken_page
+from shearpin.site.common import KIND_WORDS
+from shearpin.site.rule_pages import rule_pages
 from shearpin.site.view import View, address
 
 
@@ -50,85 +54,98 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A page that is to be made: its address, and what makes it. One that shows findings is made in every build."""
+    """A file that is to be made: its address, and what makes it.
+
+    One that shows findings is made in every build; `bare` has no shell of the theme around it.
+    """
 
     url: str
     make: Callable[[], Page]
     shows_findings: bool = False
+    bare: bool = False
 
 
-def all_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> Iterator[Page]:
+def all_pages(
+    linked: LinkedBook, findings: tuple[Finding, ...] = (), history: History | None = None
+) -> Iterator[Page]:
     """Yield every page of the book, records first."""
-    return (planned.make() for planned in planned_pages(linked, findings))
+    planned = planned_pages(View(linked, "", history), View(linked, "../", history), findings)
+    return (page.make() for page in planned)
 
 
-def planned_pages(linked: LinkedBook, findings: tuple[Finding, ...] = ()) -> list[Planned]:
-    """Return every page of the book, records first, none of it made yet.
+def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iterator[Planned]:
+    """Yield every page of the book, records first, none of it made yet; the views are of the root and of a folder.
 
-    A record that could not be read whole shows its findings in place of its content; the rest is not affected.
+    A record with errors shows its findings in place of its content; the rest is not affected.
     """
-    top, below = View(linked, ""), View(linked, "../")
+    book = top.book
+    shown = book.shown.replace("\\", "/").rstrip("/")
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
         by_path.setdefault(finding.path, []).append(finding)
-    planned = []
-    for (kind, record_id), file in linked.book.file_of.items():
+    for (kind, record_id), file in book.file_of.items():
+        found = by_path.get(f"{shown}/{file.path}", [])
         url = address(kind, record_id)
-        if file.record is None or file.broken:
-            here = by_path.get(f"{linked.book.shown}/{file.path}", [])
-            planned.append(Planned(url, partial(_broken_page, below, kind, record_id, here), True))
+        if file.record is None or file.broken or any(f.severity is Severity.ERROR for f in found):
+            place = book.kb / file.path
+            yield Planned(url, partial(_broken, below, kind, record_id, place, found), shows_findings=True)
         else:
-            planned.append(Planned(url, partial(_record_page, below, kind, record_id)))
-    for machine_id in linked.book.machines:
-        url = data_sheet.sheet_address(machine_id)
-        planned.append(Planned(url, partial(_sheet_page, below, machine_id)))
+            yield Planned(url, partial(_record, below, kind, record_id))
+    for machine_id in book.machines:
+        yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
     for kind in KINDS:
-        planned.append(Planned(f"{KINDS[kind].folder}/index.html", partial(_listing_page, below, kind)))
-    for name, title, write in SPECIAL:
-        planned.append(Planned(f"{name}.html", partial(_special_page, top, name, title, write)))
-    return planned
+        yield Planned(f"{KINDS[kind].folder}/index.html", partial(_listing, below, kind))
+    covered = Coverage(top.linked)
+    for system_id in book.systems:
+        yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
+    yield Planned("coverage.html", partial(_summary, top, covered))
+    for url, title, body in rule_pages():
+        yield Planned(url, partial(Page, url, title, body))
+    for url, title, write in SPECIAL:
+        yield Planned(url, partial(_special, top, url, title, write))
 
 
 SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
-    ("index", "", listings.front),
-    ("search", "Search", listings.search_page),
-    ("coverage", "Coverage", listings.coverage),
-    ("calculators", "Bench calculators", calculators.page),
+    ("index.html", "", listings.front),
+    ("search.html", "Search", listings.search_page),
+    ("job.html", "Job", job_page.page),
+    ("calculators.html", "Bench calculators", calculators.page),
 )
-"""Pages of the whole book: file name, title, and what writes the body."""
+"""Pages of the whole book: address, title, and what writes the body."""
 
 
-def _record_page(view: View, kind: str, record_id: str) -> Page:
-    record = view.book.of_kind(kind)[record_id]
-    return Page(address(kind, record_id), record.title, BODIES[kind](view, record_id))
+def _record(view: View, kind: str, record_id: str) -> Page:
+    return Page(address(kind, record_id), view.book.title(kind, record_id), BODIES[kind](view, record_id))
 
 
-def _broken_page(view: View, kind: str, record_id: str, findings: list[Finding]) -> Page:
-    body = _broken(kind, record_id, findings)
-    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:
+    body = broken_page(kind, record_id, place, found)
+    return Page(address(kind, record_id), _title(view, kind, record_id), body)
 
 
-def _sheet_page(view: View, machine_id: str) -> Page:
+def _title(view: View, kind: str, record_id: str) -> str:
+    record = view.book.get(kind, record_id)
+    return record.title if record is not None else record_id
+
+
+def _sheet(view: View, machine_id: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
     return Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(view, machine_id))
 
 
-def _listing_page(view: View, kind: str) -> Page:
+def _listing(view: View, kind: str) -> Page:
     return Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(view, kind))
 
 
-def _special_page(view: View, name: str, title: str, write: Callable[[View], str]) -> Page:
-    return Page(f"{name}.html", title, write(view))
+def _covered(view: View, covered: Coverage, system_id: str) -> Page:
+    view.linked.read_whole()
+    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered, system_id))
 
 
-def _broken(kind: str, record_id: str, findings: list[Finding]) -> str:
-    rows = bullets(
-        f"<code>{text(f'{f.path}:{f.line}:{f.column}')}</code> <b>{text(f.code)}</b> {text(f.message)}"
-        f"{f'<p>{text(f.help)}</p>' if f.help else ''}"
-        for f in findings
-    )
-    return article(
-        kind, record_id,
-        f'<header class="page-head"><h1>{text(record_id)}</h1></header>'
-        f'<p class="draft" data-missing="record"><b>This record cannot be shown until it is corrected.</b> Do not work from memory instead.</p>{rows}',
-    )  # fmt: skip
+def _summary(view: View, covered: Coverage) -> Page:
+    view.linked.read_whole()
+    return Page("coverage.html", "Coverage", coverage.summary(view, covered))
+
+
+def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:
+    return Page(url, title, write(view))

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import gc
 import logging
+import os
 import shutil
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
@@ -16,25 +18,38 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.utils import CountHandler
 
 from shearpin.book.failure import BookError
+from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.diagnosis.history import History
+from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.shares import Elsewhere
-from shearpin.site.earlier import PREVIEW, Earlier
+from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
+from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.writing import start_index, write_site
+from shearpin.site.writing import Material, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """What an edition is built from in place of the folder of records: its packed book, and pages about it."""
+
+    linked: LinkedBook
+    pages: tuple[Page, ...]
 
 
 class ShearpinConfig(Config):
     """Settings of the plugin in mkdocs.yml."""
 
     kb = config_options.Type(str, default="kb")
+    log = config_options.Type(str, default="")
 
 
 class ShearpinPlugin(BasePlugin[ShearpinConfig]):
@@ -46,6 +61,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._partial: Path | None = None
         self._index: Elsewhere[int] | None = None
         self._counter: CountHandler | None = None
+        self.issue: Issue | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
@@ -75,19 +91,49 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
+        self._linked, self._findings = self._records(config)
+        # An edition is the same wherever it is made: no shop's own log goes into it.
+        log_of_shop = self.issue is None
+        self._history = (
+            self._read_log(Path(config.config_file_path).parent) if log_of_shop else History(self._linked, ())
+        )
+        pages = self.issue.pages if self.issue is not None else None
+        config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
+        return files
+
+    def _records(self, config: MkDocsConfig) -> tuple[LinkedBook, tuple[Finding, ...]]:
+        if self.issue is not None:
+            return self.issue.linked, ()
         folder = Path(config.config_file_path).parent / self.config.kb
         question = Question(folder, self.config.kb)
         try:
-            self._linked: LinkedBook = load_linked(folder, self.config.kb)
+            linked = load_linked(folder, self.config.kb)
         except BookError as error:
             raise PluginError(str(error)) from error
-        self._index = start_index(self._linked, Path(config.site_dir))  # while the rules are asked
-        self._findings = question.answer(self._linked).findings
-        errors = _report(self._findings)
+        self._index = start_index(linked, Path(config.site_dir))  # while the rules are asked
+        findings = question.answer(linked).findings
+        errors = _report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
-        config.extra["book"] = book_facts(self._linked, serving=self._serving)
-        return files
+        return linked, findings
+
+    def _read_log(self, folder: Path) -> History:
+        """Return what the repair log teaches, nothing without one; a log that cannot be read stops the build."""
+        named = os.environ.get(BUILD_LOG) or self.config.log
+        if not named:
+            return History(self._linked, ())
+        repair_log = RepairLog(folder / named)
+        if not repair_log.path.exists():
+            raise PluginError(f"there is no repair log {repair_log.path}")
+        try:
+            history = History(self._linked, repair_log.repairs())
+        except LogError as error:
+            raise PluginError(str(error)) from error
+        for item in history.unknown:
+            log.info(
+                f"the repair log names the {item.kind} `{item.id}`, which this book does not have: not counted"
+            )
+        return history
 
     def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
         """Keep the navigation for the shells."""
@@ -114,15 +160,15 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files)
         assert self._final is not None
-        assert self._index is not None
         book, now = self._linked.book, Path(config.site_dir)
-        name = PREVIEW if self._serving else str(self._final.resolve())
-        earlier = Earlier(book.kb, self._final, name)
-        written = write_site(
-            self._linked, self._findings, shells, now, (earlier.notes, self._final), self._index
-        )
+        further = self.issue.pages if self.issue is not None else ()
+        material = Material(self._linked, self._findings, self._history, further)
+        earlier = self._earlier(self._final) if self.issue is None else None
+        notes = earlier.notes if earlier is not None else Notes()
+        index = self._index or start_index(self._linked, now)
+        written = write_site(material, shells, now, (notes, self._final), index)
         log.info(
-            f"{written.pages} pages from {len(book.files)} records, {written.made} of them new or changed"
+            f"{written.pages} pages from {len(book.files)} records; {written.made} files made, the others were there"
         )
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
@@ -134,8 +180,14 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
                 "close what has it open and build again"
             ) from error
         config.site_dir = str(self._final)
-        earlier.keep(written.past, dict(written.traces))
+        if earlier is not None:
+            earlier.keep(written.past, dict(written.traces))
         gc.enable()
+
+    def _earlier(self, site: Path) -> Earlier:
+        """Return what the last build of this site noted, of use with the same repair log only."""
+        name = PREVIEW if self._serving else str(site.resolve())
+        return Earlier(self._linked.book.kb, site, name, mark_of(self._history.repairs).hex())
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own."""

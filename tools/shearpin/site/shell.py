@@ -47,9 +47,9 @@ class Shells:
         """Return the finished page, shell included."""
         return self._of(page.url)[0].around(page)
 
-    def mark(self, url: str) -> bytes:
-        """Return the mark of the shell of the page at an address."""
-        return self._of(url)[1]
+    def mark(self, url: str, *, bare: bool = False) -> bytes:
+        """Return the mark of the shell of the page at an address; one of its own where there is none."""
+        return b"" if bare else self._of(url)[1]
 
     def _of(self, url: str) -> tuple[Shell, bytes]:
         key = (url.count("/"), url if url in ("index.html", "search.html") else "")

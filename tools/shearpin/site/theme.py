@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
-from shearpin.model.knowledge import Contents
+from shearpin.model.editions import Contents
+from shearpin.site.pages import Page
 from shearpin.site.safety import DEFERENCE
 
 
@@ -15,8 +18,13 @@ def edition_of(book: Book) -> str | None:
     return next(iter([*whole, *book.editions]), None)
 
 
-def book_facts(linked: LinkedBook, *, serving: bool) -> dict[str, object]:
-    """Return plain data for templates; `serving` allows the preview's reload connection."""
+def book_facts(
+    linked: LinkedBook, *, serving: bool, issued: Sequence[Page] | None = None
+) -> dict[str, object]:
+    """Return plain data for templates.
+
+    `serving` allows the preview's reload connection. `issued` are the pages about a published edition, or None.
+    """
     machines = sorted(linked.book.machines.items(), key=lambda item: (item[1].title, item[0]))
     edition_id = edition_of(linked.book)
     edition = linked.book.editions.get(edition_id or "")
@@ -35,4 +43,6 @@ def book_facts(linked: LinkedBook, *, serving: bool) -> dict[str, object]:
         },
         "deference": DEFERENCE,
         "serving": serving,
+        "issued": issued is not None,
+        "about": [{"url": page.url, "title": page.title} for page in issued or ()],
     }

@@ -8,6 +8,7 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue, ResolvedValue
+from shearpin.diagnosis.history import History
 from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KINDS
@@ -25,8 +26,9 @@ def address(kind: str, record_id: str) -> str:
 class View:
     """Renders references, prose and values; `root` leads from the page's folder to the root of the site."""
 
-    def __init__(self, linked: LinkedBook, root: str) -> None:
+    def __init__(self, linked: LinkedBook, root: str, history: History | None = None) -> None:
         self.linked = linked
+        self.history = history or History(linked, ())
         self.book = linked.book
         self.root = root
         # The same few links and figures stand on many pages.
@@ -55,6 +57,9 @@ class View:
         return self._ref(kind, record_id, words)
 
     def _link(self, kind: str, record_id: str, words: str) -> str:
+        if (kind, record_id) in self.book.outside:
+            shown = text(words or self.title(kind, record_id))
+            return f'<span class="outside" data-outside="{kind}:{record_id}">{shown} <small>(not in this edition)</small></span>'
         if (kind, record_id) not in self.book.file_of:
             return f'<span data-missing="{text(kind)}:{text(record_id)}">{text(words or record_id)} (not in this book)</span>'
         shown = text(words or self.title(kind, record_id))

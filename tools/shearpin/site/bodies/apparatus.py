@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shearpin.model.kinds import KINDS
 from shearpin.site import common
 from shearpin.site.html import facts, paragraph, section, text
 from shearpin.site.view import View
@@ -118,6 +119,8 @@ def edition(view: View, record_id: str) -> str:
                 ("Date", text(record.date)),
                 ("Language", text(record.language)),
                 ("Licence", text(record.licence)),
+                ("Credit it as", text(record.attribution or "")),
+                ("Holds", _held(view)),
                 ("State", state),
             ]
         ),
@@ -126,6 +129,22 @@ def edition(view: View, record_id: str) -> str:
             "".join(f"<p>{view.prose(line, view.machine_order)}</p>" for line in record.notice),
             "notice",
         ),
+        section("How to verify a copy", _VERIFY, "verify"),
         common.review_and_sources(view, record, record_id),
     ]
     return common.article("edition", record_id, "".join(content))
+
+
+_VERIFY = (
+    "<p>A published copy carries the digests of all its files. <code>shearpin verify FOLDER</code> names every file that is "
+    "not as it was published. The file <code>HOW-TO-VERIFY.txt</code> beside the pages says how to do it with what Windows, "
+    "macOS and Linux have.</p>"
+)
+
+
+def _held(view: View) -> str:
+    """Return how many records of each kind the book holds."""
+    counts = ((kind, len(view.book.of_kind(kind))) for kind in KINDS if kind != "edition")
+    return text(
+        ", ".join(f"{count} {KINDS[kind].plural if count != 1 else kind}" for kind, count in counts if count)
+    )

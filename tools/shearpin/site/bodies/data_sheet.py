@@ -6,9 +6,8 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue, ResolvedValue
-from shearpin.model.fields import Basis, Plate
+from shearpin.model.fields import BASIS_WORDS, Basis, Plate
 from shearpin.site import common, worked
-from shearpin.site.bodies.basis import BASIS_WORDS
 from shearpin.site.html import section, text
 from shearpin.site.view import View
 

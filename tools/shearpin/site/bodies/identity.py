@@ -6,11 +6,10 @@ from collections.abc import Sequence
 
 from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
-from shearpin.model.fields import Plate
+from shearpin.model.fields import BASIS_WORDS, Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
 from shearpin.site import calendar_form, common, worked
 from shearpin.site.bodies import data_sheet
-from shearpin.site.bodies.basis import BASIS_WORDS
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -71,6 +70,8 @@ def engine(view: View, record_id: str) -> str:
     rows = []
     for name, entry in record.values.items():
         kind = view.book.values.get(name)
+        if ("value", name) in view.book.outside:
+            continue
         found = view.linked.values.resolve(name, users[0]) if users and kind else None
         shown = view.value_text(name, users[0]) if isinstance(found, ResolvedValue) else text(entry.is_)
         note = view.prose(entry.note, users)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from shearpin.model.steps import Procedure, Step, Test
-from shearpin.site import common, safety, worked
+from shearpin.site import common, job_page, safety, worked
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -84,6 +84,7 @@ def _article(
                 ("Systems", view.refs("system", record.systems)),
             ]
         ),
+        job_page.add_link(view, record_id) if kind == "procedure" else "",
         common.jumps(sections),
         *sections,
         safety.reasons(view, kind, record_id),

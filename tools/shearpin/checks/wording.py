@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from shearpin.book.book import Book, Key
 from shearpin.model.fields import Record
 from shearpin.model.position import FieldPath
-from shearpin.model.references import InlineText, mentions
+from shearpin.model.references import prose_fields, texts
 
 _BRACES: Final = re.compile(r"\{[^{}]*\}")
 _WORD: Final = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
@@ -54,24 +52,10 @@ def sentences(text: str) -> Iterator[tuple[int, str]]:
             yield match.start() + lead, sentence.strip()
 
 
-@dataclass(frozen=True, slots=True)
-class ProseText:
-    """A text for the reader: of which record, in which field."""
-
-    key: Key
-    path: FieldPath
-    text: str
-
-
-def prose_of_book(book: Book) -> tuple[ProseText, ...]:
-    """Return every text of a book that is written for the reader, record by record."""
-    return tuple(
-        ProseText(key, path, text) for key, record in book.records() for path, text in prose_of(record)
-    )
-
-
 def prose_of(record: Record) -> Iterator[tuple[FieldPath, str]]:
     """Yield every text of a record that is written for the reader, with its place."""
-    for mention in mentions(record):
-        if isinstance(mention, InlineText):
-            yield mention.path, mention.text
+    names = prose_fields(type(record))
+    for path, text in texts(record):
+        # The place of a list's item ends with its number.
+        if (path[-1] if isinstance(path[-1], str) else path[-2]) in names:
+            yield path, text

@@ -1,0 +1,118 @@
+"""What an edition holds: closed under what its records need, for its machines alone, and no caution lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from shearpin.book.book import Book, Key
+from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.book.selection import condition_of, lost_cautions, pack, select
+from shearpin.model.editions import Edition
+from shearpin.search.documents import documents_of
+from shearpin.site.pages import all_pages
+
+KB = Path(__file__).resolve().parents[2] / "kb"
+
+
+@pytest.fixture(scope="module")
+def demo() -> LinkedBook:
+    return load_linked(KB, "kb")
+
+
+def edition_of(linked: LinkedBook, **contents: Any) -> LinkedBook:
+    """The demo book with one more edition, called `trial`, of these contents."""
+    whole = linked.book.editions["whole-book"]
+    trial = Edition.model_validate(
+        {"title": "Trial", "number": "1", "issuer": "x", "date": whole.date, "licence": "CC BY 4.0",
+         "state": "draft", "contents": contents}
+    )  # fmt: skip
+    file = linked.book.file_of["edition", "whole-book"]
+    added = type(file)("editions/trial.yaml", file.kind, "trial", trial)
+    return LinkedBook(Book(linked.book.kb, "kb", (*linked.book.files, added)))
+
+
+CONTENTS = (
+    {"procedures": ["replace-auger-shear-bolt"]},
+    {"symptoms": ["engine-surges"], "class": "two-stage"},
+    {"systems": ["recoil-starter"]},
+    {"kinds": ["procedure"], "systems": ["chute"], "machines": ["osmere-d24"]},
+    {"machines": ["osmere-r18"]},
+    {"kinds": ["term"]},
+)
+
+
+def test_nothing_given_is_the_whole_book_with_its_own_edition_alone(demo: LinkedBook) -> None:
+    book = edition_of(demo)
+    held = select(book, "whole-book").keys
+    assert held == {key for key, _ in demo.book.records() if key[0] != "edition" or key[1] == "whole-book"}
+
+
+@pytest.mark.parametrize("contents", CONTENTS, ids=str)
+def test_no_caution_that_the_whole_book_requires_is_lost(demo: LinkedBook, contents: dict[str, Any]) -> None:
+    book = edition_of(demo, **contents)
+    assert lost_cautions(book, pack(book, select(book, "trial"))) == ()
+
+
+def test_a_caution_left_out_would_be_noticed(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["replace-auger-shear-bolt"])
+    packed = pack(book, select(book, "trial")).book
+    fewer = tuple(file for file in packed.files if (file.kind.name, file.id) != ("caution", "flying-chips"))
+    lost = lost_cautions(book, LinkedBook(Book(packed.kb, "kb", fewer)))
+    assert (("procedure", "replace-auger-shear-bolt"), "flying-chips") in lost
+
+
+@pytest.mark.parametrize("contents", CONTENTS, ids=str)
+def test_what_work_needs_is_there(demo: LinkedBook, contents: dict[str, Any]) -> None:
+    book = edition_of(demo, **contents)
+    packed = pack(book, select(book, "trial"))
+    here = set(packed.book.machines)
+    for key, work in packed.book.work():
+        needed: list[Key] = [("tool", tool) for tool in work.tools]
+        needed += [("part", use.part) for use in work.parts]
+        needed += [("procedure", procedure) for procedure in work.before]
+        needed += [("system", system) for system in work.systems]
+        for other in needed:
+            holds = book.applicability.machines_for(condition_of(book.book.get(*other)))
+            assert packed.book.get(*other) is not None or not holds & here, (key, other)
+
+
+@pytest.mark.parametrize("contents", CONTENTS, ids=str)
+def test_links_out_become_text_with_a_note(demo: LinkedBook, contents: dict[str, Any]) -> None:
+    book = edition_of(demo, **contents)
+    packed = pack(book, select(book, "trial"))
+    pages = {page.url: page.body for page in all_pages(packed)}
+    assert not [url for url, body in pages.items() if "(not in this book)" in body]
+    assert len([*documents_of(packed)]) >= len(packed.book.files)
+    for body in pages.values():
+        for href in (piece.split('"', 1)[0] for piece in body.split('href="../')[1:]):
+            assert href.split("#")[0] in pages or "/" not in href  # hand-written pages lie at the root
+
+
+def test_a_link_out_keeps_its_title(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["replace-auger-shear-bolt"])
+    packed = pack(book, select(book, "trial"))
+    pages = {page.url: page.body for page in all_pages(packed)}
+    page = pages["procedures/replace-auger-shear-bolt.html"]
+    title = book.book.causes["auger-shear-bolt-sheared"].title
+    assert (
+        f'<span class="outside" data-outside="cause:auger-shear-bolt-sheared">{title} '
+        "<small>(not in this edition)</small></span>" in page
+    )
+
+
+def test_a_symptom_brings_its_tests_and_cures(demo: LinkedBook) -> None:
+    book = edition_of(demo, symptoms=["one-side-of-auger-does-not-turn"])
+    keys = select(book, "trial").keys
+    assert {("test", "shear-bolt-inspection"), ("procedure", "replace-auger-shear-bolt")} <= keys
+
+
+def test_machines_left_out_are_nowhere(demo: LinkedBook) -> None:
+    book = edition_of(demo, **{"class": "two-stage"})
+    packed = pack(book, select(book, "trial"))
+    assert set(packed.book.machines) == {"osmere-d24", "osmere-d28", "osmere-t28"}
+    assert "tarnbrook-s20" not in "".join(page.body for page in all_pages(packed)).replace(
+        'data-outside="machine:tarnbrook-s20"', ""
+    )

@@ -1,0 +1,347 @@
+"""Publishing: what lies in the folder, the same bytes anywhere, refusals, changes, and what survives a fault."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shlex
+import shutil
+import signal
+import subprocess
+import sys
+import time
+import zipfile
+from pathlib import Path
+
+import bagit
+import pytest
+from bs4 import BeautifulSoup
+
+from shearpin.cli.main import main
+from shearpin.publish.names import base_name, faults_of_names
+from shearpin.publish.place import alone
+from shearpin.publish.verification import verify
+from tests.publish.conftest import make_project
+
+BAG = "shear-bolts-1"
+
+
+def publish(project: Path, out: Path, *options: str) -> int:
+    return main(["publish", "shear-bolts", "--kb", str(project / "kb"), "--out", str(out), *options])
+
+
+def command(project: Path, out: Path, *options: str) -> list[str]:
+    words = ["publish", "shear-bolts", "--kb", str(project / "kb"), "--out", str(out), *options]
+    return [sys.executable, "-m", "shearpin.cli", *words]
+
+
+def change(project: Path, path: str, old: str, new: str) -> None:
+    file = project / "kb" / path
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+def snapshot(folder: Path) -> dict[str, bytes]:
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+@pytest.fixture
+def own_project(tmp_path: Path) -> Path:
+    """A project that the test may change."""
+    (tmp_path / "own").mkdir()
+    return make_project(tmp_path / "own")
+
+
+def test_folder_and_zip_hold_the_same_files_and_are_valid(published: Path) -> None:
+    bag = published / BAG
+    assert bagit.Bag(str(bag)).is_valid()
+    with zipfile.ZipFile(published / f"{BAG}.zip") as archive:
+        zipped = {name.removeprefix(f"{BAG}/"): archive.read(name) for name in archive.namelist()}
+    assert zipped == snapshot(bag)
+    assert all(report.problems == () for report in verify(published))
+    info = bagit.Bag(str(bag)).info
+    assert (info["Source-Organization"], info["Bagging-Date"]) == ("Brook Institute", "2026-11-01")
+
+
+def test_nothing_else_is_left_in_the_folder(published: Path) -> None:
+    assert sorted(entry.name for entry in published.iterdir()) == [BAG, f"{BAG}.sha256", f"{BAG}.zip"]
+
+
+def test_every_link_and_file_of_the_pages_leads_somewhere(published: Path) -> None:
+    site = published / BAG / "data"
+    for page in site.rglob("*.html"):
+        soup = BeautifulSoup(page.read_text(encoding="utf-8"), "lxml")
+        for element in soup.select("[href], [src]"):
+            target = str(element.get("href") or element.get("src")).split("#")[0].split("?")[0]
+            if target and not target.startswith(("https:", "data:")):
+                assert (page.parent / target).resolve().is_file(), (page.name, target)
+
+
+def test_start_here_leads_to_the_manual(published: Path) -> None:
+    page = (published / BAG / "START-HERE.html").read_text(encoding="utf-8")
+    assert 'href="data/index.html"' in page
+    assert (published / BAG / "data/index.html").is_file()
+
+
+def test_pages_carry_the_edition_as_their_name(published: Path) -> None:
+    page = (published / BAG / "data/index.html").read_text(encoding="utf-8")
+    assert "<title>Course pack: shear bolts</title>" in page
+    assert "edition 1, issued by Brook Institute on 2026-11-01" in page
+    assert "data-edition-state" not in page
+
+
+def test_the_usual_tool_of_linux_verifies_it_as_the_text_says(published: Path, tmp_path: Path) -> None:
+    if shutil.which("sha256sum") is None:
+        pytest.skip("there is no sha256sum here")
+    bag = Path(shutil.copytree(published / BAG, tmp_path / BAG))
+    told = (bag / "HOW-TO-VERIFY.txt").read_text(encoding="utf-8")
+    lines = [line.strip() for line in told.splitlines()]
+    check = next(line for line in lines if line.startswith("sha256sum --check"))
+    count = next(line for line in lines if line.startswith("find data"))
+    done = subprocess.run(["sh", "-c", check], cwd=bag, capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    counted = subprocess.run(["sh", "-c", count], cwd=bag, capture_output=True, text=True, check=True)
+    assert f"{counted.stdout.strip()} files, none more" in told
+    (bag / "data/index.html").write_bytes(b"other")
+    done = subprocess.run(["sh", "-c", check], cwd=bag, capture_output=True, text=True, check=False)
+    assert done.returncode != 0
+    assert "data/index.html: FAILED" in done.stdout
+
+
+def test_the_same_records_give_the_same_bytes_anywhere(
+    project: Path, published: Path, tmp_path: Path
+) -> None:
+    other = Path(shutil.copytree(project, tmp_path / "Ålesund – 100 %"))
+    surroundings = {
+        **os.environ,
+        "PYTHONHASHSEED": "7",
+        "TZ": "Pacific/Kiritimati",
+        "LC_ALL": "C",
+        "LANG": "C",
+    }
+    out = tmp_path / "out"
+    script = f"umask 077; exec {shlex.join(command(other, out))}"
+    done = subprocess.run(["sh", "-c", script], env=surroundings, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert snapshot(out) == snapshot(published)
+
+
+def test_source_date_epoch_is_the_time_in_the_archive(
+    project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1767225600")
+    assert publish(project, tmp_path, "--format", "zip") == 0
+    with zipfile.ZipFile(tmp_path / f"{BAG}.zip") as archive:
+        assert {entry.date_time for entry in archive.infolist()} == {(2026, 1, 1, 0, 0, 0)}
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "soon")
+    assert publish(project, tmp_path, "--format", "zip") == 1
+
+
+def test_json_names_what_was_written(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert publish(project, tmp_path, "--json") == 0
+    shown = capsys.readouterr()
+    told = json.loads(shown.out)
+    assert shown.err == ""  # quiet where nobody watches
+    assert [file["format"] for file in told["files"]] == ["site", "zip"]
+    assert told["files"][0]["sha256"] == verify(tmp_path / BAG)[0].fingerprint
+    assert told["files"][1]["bytes"] == (tmp_path / f"{BAG}.zip").stat().st_size
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["shear-bolt"], "did you mean `shear-bolts`?"),
+        (["shear-bolts", "--format", "zipp"], "did you mean `zip`?"),
+        (["shear-bolts", "--format", ","], "name a format"),
+    ],
+)
+def test_a_slip_of_the_pen_is_answered(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], words: list[str], told: str
+) -> None:
+    code = main(["publish", *words, "--kb", str(project / "kb"), "--out", str(tmp_path)])
+    assert code == 2
+    assert told in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("state", ["draft", "withdrawn", "", "reviewed, digest: 0123456789abcdef"])
+def test_a_final_edition_refuses_what_is_not_reviewed(
+    own_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], state: str
+) -> None:
+    path = own_project / "kb/tools/pin-punch.yaml"
+    text = re.sub(
+        r"review: .*\n", f"review: {{state: {state}}}\n" if state else "", path.read_text(encoding="utf-8")
+    )
+    path.write_text(text, encoding="utf-8")
+    assert publish(own_project, tmp_path / "out") == 1
+    assert "tools/pin-punch.yaml" in capsys.readouterr().err
+    assert not (tmp_path / "out" / BAG).exists()
+
+
+def test_a_draft_edition_says_so_on_every_page(own_project: Path, tmp_path: Path) -> None:
+    change(own_project, "editions/shear-bolts.yaml", "state: final", "state: draft")
+    change(own_project, "tools/pin-punch.yaml", "state: reviewed", "state: draft")
+    assert publish(own_project, tmp_path, "--format", "site") == 0
+    pages = list((tmp_path / BAG / "data").rglob("*.html"))
+    assert len(pages) > 20
+    for page in pages:
+        assert 'data-edition-state="draft"' in page.read_text(encoding="utf-8"), page
+
+
+def test_errors_in_the_records_stop_it(
+    own_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    change(own_project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
+    assert publish(own_project, tmp_path / "out") == 1
+    assert "error[FLD001]" in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
+def test_changed_values_come_first_with_old_and_new(
+    own_project: Path, published: Path, tmp_path: Path
+) -> None:
+    change(own_project, "machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m")
+    change(own_project, "cautions/rotating-auger.yaml", "hazard:", "hazard: Mind, ")
+    change(
+        own_project,
+        "procedures/replace-auger-shear-bolt.yaml",
+        "Drive the broken bolt out",
+        "Push the broken bolt out",
+    )
+    for since in (published / BAG, published / f"{BAG}.zip", published / BAG / "edition.json"):
+        assert publish(own_project, tmp_path, "--since", str(since), "--format", "site") == 0
+        soup = BeautifulSoup((tmp_path / BAG / "data/changes.html").read_text(encoding="utf-8"), "lxml")
+        sections = [section["id"] for section in soup.select("article section")]
+        assert sections == ["changed-figures", "changed-cautions", "reworded"]
+        row = soup.select_one('[data-change="machine:brook-d24 auger-shear-bolt.torque"]')
+        assert (row.select_one("del").text, row.select_one("ins").text) == ("8 N·m", "9 N·m")
+        assert "Mind," in soup.select_one("#changed-cautions ins").text
+        assert "steps" in soup.select_one("#reworded").text
+    front = (tmp_path / BAG / "data/index.html").read_text(encoding="utf-8")
+    assert 'href="changes.html"' in front
+
+
+def test_records_added_and_withdrawn_are_named(own_project: Path, published: Path, tmp_path: Path) -> None:
+    (own_project / "kb/terms/shear-pin.yaml").write_text(
+        "title: Shear pin\ndefinition: A pin that breaks first.\nsystems: auger-drive\n"
+        "review: {state: reviewed, by: lead instructor, on: 2026-10-02}\n",
+        encoding="utf-8",
+    )
+    assert publish(own_project, tmp_path, "--since", str(published / BAG), "--format", "site") == 0
+    soup = BeautifulSoup((tmp_path / BAG / "data/changes.html").read_text(encoding="utf-8"), "lxml")
+    assert "Shear pin" in soup.select_one("#added").text
+
+
+def test_what_is_no_edition_is_refused_as_an_earlier_one(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "x.zip").write_bytes(b"PK\x03\x04")
+    for path in (tmp_path / "x.zip", tmp_path, tmp_path / "none"):
+        assert publish(project, tmp_path / "out", "--since", str(path)) == 1
+        assert "no published edition" in capsys.readouterr().err
+
+
+def test_a_publication_takes_the_place_of_the_one_before(own_project: Path, tmp_path: Path) -> None:
+    assert publish(own_project, tmp_path / "out") == 0
+    before = verify(tmp_path / "out")
+    change(own_project, "machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m")
+    assert publish(own_project, tmp_path / "out") == 0
+    after = verify(tmp_path / "out")
+    assert [report.problems for report in after] == [(), ()]
+    assert before[0].fingerprint != after[0].fingerprint == after[1].fingerprint
+
+
+def _limited(*words: str) -> list[str]:
+    """Return a command that may write no file above 20 kB, as on a disk that fills up."""
+    script = (
+        "import resource, signal, sys; signal.signal(signal.SIGXFSZ, signal.SIG_IGN); "
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (20000, 20000)); "
+        "from shearpin.cli.main import main; sys.exit(main(sys.argv[1:]))"
+    )
+    return [sys.executable, "-c", script, *words]
+
+
+def test_a_disk_that_takes_no_more_leaves_the_edition_before_whole(
+    project: Path, published: Path, tmp_path: Path
+) -> None:
+    out = Path(shutil.copytree(published, tmp_path / "out"))
+    before = snapshot(out)
+    words = command(project, out)[3:]
+    done = subprocess.run(_limited(*words), capture_output=True, text=True, check=False)
+    assert done.returncode == 1, done.stderr
+    assert "What was published there before is as it was." in done.stderr
+    assert "--out" in done.stderr
+    assert snapshot(out) == before
+    assert sorted(entry.name for entry in out.iterdir()) == sorted(
+        entry.name for entry in published.iterdir()
+    )
+
+
+def test_a_full_disk_is_called_by_its_name(project: Path, published: Path, tmp_path: Path) -> None:
+    out = tmp_path / "stick"
+    out.mkdir()
+    mount = ["mount", "-t", "tmpfs", "-o", "size=1500k", "tmpfs", str(out)]
+    if shutil.which("mount") is None or subprocess.run(mount, capture_output=True, check=False).returncode:
+        pytest.skip("this user may not mount a small disk")
+    try:
+        (out / "kept").mkdir()
+        shutil.copyfile(published / BAG / "bagit.txt", out / "kept" / "bagit.txt")
+        done = subprocess.run(command(project, out), capture_output=True, text=True, check=False)
+        assert done.returncode == 1
+        assert "there is no room left on the disk" in done.stderr
+        assert [entry.name for entry in out.iterdir()] == ["kept"]
+        subprocess.run(["mount", "-o", "remount,ro", str(out)], check=True)
+        done = subprocess.run(command(project, out), capture_output=True, text=True, check=False)
+        assert done.returncode == 1
+        assert "can only be read" in done.stderr
+    finally:
+        subprocess.run(["umount", str(out)], check=True)
+
+
+def test_killed_at_any_moment_the_edition_before_is_whole(
+    project: Path, published: Path, tmp_path: Path
+) -> None:
+    out = Path(shutil.copytree(published, tmp_path / "out"))
+    for wait in (0.3, 0.6, 0.8, 1.0, 1.2):
+        process = subprocess.Popen(
+            command(project, out), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
+        time.sleep(wait)
+        process.send_signal(signal.SIGKILL)
+        process.wait()
+        assert [report.problems for report in verify(out)] == [(), ()]
+    assert publish(project, out) == 0
+    assert sorted(entry.name for entry in out.iterdir()) == [BAG, f"{BAG}.sha256", f"{BAG}.zip"]
+
+
+def test_a_death_between_the_two_renames_is_mended_by_the_next_run(
+    project: Path, published: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = Path(shutil.copytree(published, tmp_path / "out"))
+    (out / BAG).rename(out / f".{BAG}.previous")
+    done = subprocess.run(_limited(*command(project, out)[3:]), capture_output=True, check=False)
+    assert done.returncode == 1
+    assert verify(out / BAG)[0].problems == ()
+
+
+def test_a_second_publication_at_once_is_told_to_wait(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with alone(tmp_path, BAG):
+        assert publish(project, tmp_path) == 1
+        assert "is being published" in capsys.readouterr().err
+        other = subprocess.run(command(project, tmp_path), capture_output=True, text=True, check=False)
+        assert other.returncode == 1
+    assert publish(project, tmp_path) == 0
+
+
+def test_names_that_some_system_cannot_hold_are_found() -> None:
+    bad = ["data/con.html", "data/a:b.html", "data/dot.", "x" * 200, "data/Index.html", "data/index.html"]
+    told = "\n".join(faults_of_names(bad))
+    for word in ("`con.html`", "`a:b.html`", "`dot.`", "200 characters", "are the same file"):
+        assert word in told
+    assert list(faults_of_names(["data/index.html", "data/look/page.css"])) == []
+    assert base_name("whole-book", "2026.1 / b") == "whole-book-2026.1-b"

@@ -1,0 +1,135 @@
+"""Questions of a course pack: right by the records, the same from the same seed, from reviewed records only."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+
+from shearpin.book.book import Book
+from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.book.plaintext import plain_text
+from shearpin.book.values import ResolvedValue
+from shearpin.model.editions import Quiz
+from shearpin.model.fields import Plate, Review
+from shearpin.model.quantity import dual_text
+from shearpin.publish.issue import prepare_issue
+from shearpin.publish.quiz import Question, questions_of
+from shearpin.publish.teaching import paper_copy, quiz_page
+
+ROOT = Path(__file__).resolve().parents[2]
+ALL = Quiz.model_validate({"questions": "400", "seed": "autumn"})
+
+
+@pytest.fixture(scope="module")
+def demo() -> LinkedBook:
+    return load_linked(ROOT / "kb", "kb")
+
+
+@pytest.fixture(scope="module")
+def questions(demo: LinkedBook) -> tuple[Question, ...]:
+    return questions_of(demo, ALL)
+
+
+def test_every_family_is_asked(questions: tuple[Question, ...]) -> None:
+    counts = Counter(question.family for question in questions)
+    assert set(counts) == {"value", "order", "caution", "plate", "test"}
+    assert min(counts.values()) >= 10
+
+
+def test_options_are_different_and_one_is_the_answer(questions: tuple[Question, ...]) -> None:
+    for question in questions:
+        assert len(set(question.options)) == len(question.options) >= 2
+        assert 0 <= question.answer < len(question.options) <= 4
+
+
+def test_answers_are_what_the_records_say(demo: LinkedBook, questions: tuple[Question, ...]) -> None:
+    machines = sorted(demo.book.machines, key=len, reverse=True)
+    for question in questions:
+        right = question.options[question.answer]
+        rest = question.id.removeprefix(f"{question.family}-")
+        if question.family == "value":
+            machine = next(m for m in machines if rest.endswith(m))
+            found = demo.values.resolve(rest.removesuffix(f"-{machine}"), machine)
+            assert isinstance(found, ResolvedValue)
+            assert dual_text(found.quantity) == right
+        elif question.family == "plate":
+            plate = demo.book.parts[rest].plate
+            assert ("engine" in right) == (plate is Plate.ENGINE)
+        elif question.family in ("order", "caution"):
+            name, _, number = rest.rpartition("-")
+            work = demo.book.procedures.get(name) or demo.book.tests[name]
+            if question.family == "order":
+                assert plain_text(demo, work.steps[int(number)].do) == right
+            else:
+                step = (*work.steps, *work.finish)[int(number) - 1]
+                first = demo.book.cautions[demo.safety.of_step(step)[0]]
+                assert right == f"{first.signal_word.value}: {plain_text(demo, first.hazard)}"
+
+
+def test_no_wrong_option_of_a_warning_is_needed_on_that_page(
+    demo: LinkedBook, questions: tuple[Question, ...]
+) -> None:
+    for question in questions:
+        if question.family == "caution":
+            name = question.id.removeprefix("caution-").rpartition("-")[0]
+            kind = "procedure" if name in demo.book.procedures else "test"
+            needed = {
+                plain_text(demo, demo.book.cautions[c.id].hazard) for c in demo.safety.required(kind, name)
+            }
+            for index, option in enumerate(question.options):
+                if index != question.answer:
+                    assert option.partition(": ")[2] not in needed
+
+
+def test_the_seed_decides(demo: LinkedBook, questions: tuple[Question, ...]) -> None:
+    few = Quiz.model_validate({"questions": "12", "seed": "autumn"})
+    assert questions_of(demo, few) == questions[:12]
+    other = Quiz.model_validate({"questions": "12", "seed": "spring"})
+    assert questions_of(demo, other) != questions_of(demo, few)
+
+
+def test_records_that_nobody_has_reviewed_are_not_asked_about(demo: LinkedBook) -> None:
+    draft = Review(state="draft")
+    files = tuple(
+        type(f)(f.path, f.kind, f.id, f.record.model_copy(update={"review": draft}))
+        for f in demo.book.files
+        if f.record is not None
+    )
+    assert questions_of(LinkedBook(Book(demo.book.kb, "kb", files)), ALL) == ()
+
+
+def test_the_learner_gets_blanks_and_the_instructor_figures(project: Path) -> None:
+    issue = prepare_issue(load_linked(project / "kb"), "shear-bolts", project / "mkdocs.yml", None)
+    learner, instructor = (BeautifulSoup(paper_copy(issue, answers), "lxml") for answers in (False, True))
+    assert "8 N·m" in instructor.table.text
+    assert "8 N·m" not in learner.table.text
+    assert learner.select("td.blank")
+    assert not instructor.select("td.blank")
+    assert len(instructor.select(".answer")) == len(instructor.select(".questions > li")) > 0
+    assert not learner.select(".answer, .right")
+    assert [p.text for p in learner.select(".questions > li > p")] == [
+        p.text for p in instructor.select(".questions > li > p:first-child")
+    ]
+
+
+def test_questions_link_to_pages_of_the_manual(project: Path, published: Path) -> None:
+    issue = prepare_issue(load_linked(project / "kb"), "shear-bolts", project / "mkdocs.yml", None)
+    soup = BeautifulSoup(quiz_page(issue, "data/"), "lxml")
+    links = [str(a["href"]) for a in soup.select("[data-page] a")]
+    assert links
+    for link in links:
+        assert (published / "shear-bolts-1" / link).is_file(), link
+    letters = [str(q["data-answer"]) for q in soup.select("[data-question]")]
+    assert all(re.fullmatch("[ABCD]", letter) for letter in letters)
+
+
+def test_what_the_course_is_about_is_asked_first(demo: LinkedBook) -> None:
+    about = frozenset({("value", "auger-shear-bolt.torque"), ("part", "auger-shear-bolt")})
+    few = Quiz.model_validate({"questions": "5", "seed": "autumn"})
+    asked = {question.family: question.url for question in questions_of(demo, few, about)}
+    assert asked["plate"] == "parts/auger-shear-bolt.html"
+    assert asked["value"] == "values/auger-shear-bolt.torque.html"

@@ -1,0 +1,296 @@
+"""Every damage to a copy is named: to files and to the lists of digests, in folders and in archives."""
+
+from __future__ import annotations
+
+import hashlib
+import random
+import shutil
+import stat
+import zipfile
+from pathlib import Path
+
+import bagit
+import pytest
+
+from shearpin.cli.main import main
+from shearpin.publish.archive import write_archive
+from shearpin.publish.faults import PublishError
+from shearpin.publish.holding import MAX_TOTAL, Problem
+from shearpin.publish.verification import Report, verify
+from tests.publish.small_bag import MOMENT, copy_of, make_bag, make_zip
+
+
+@pytest.fixture(scope="module")
+def bag(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return make_bag(tmp_path_factory.mktemp("bag"))
+
+
+def problems(path: Path) -> tuple[Problem, ...]:
+    reports = verify(path)
+    assert len(reports) == 1
+    return reports[0].problems
+
+
+def test_a_whole_copy_has_no_problem_and_another_program_finds_it_valid(bag: Path, tmp_path: Path) -> None:
+    assert problems(bag) == ()
+    assert problems(make_zip(bag, tmp_path / "winter-1.zip")) == ()
+    assert bagit.Bag(str(copy_of(bag, tmp_path / "copy"))).is_valid()  # the Library of Congress's own library
+
+
+def _flip(path: Path, chance: random.Random) -> str:
+    data = bytearray(path.read_bytes())
+    place = chance.randrange(len(data))
+    data[place] ^= 1 << chance.randrange(8)
+    path.write_bytes(bytes(data))
+    return "changed"
+
+
+def _drop_byte(path: Path, chance: random.Random) -> str:
+    data = bytearray(path.read_bytes())
+    del data[chance.randrange(len(data))]
+    path.write_bytes(bytes(data))
+    return "truncated" if path.parts[-2] in ("data", "procedures", "look") else "changed"
+
+
+def _cut(path: Path, chance: random.Random) -> str:
+    data = path.read_bytes()
+    path.write_bytes(data[: chance.randrange(len(data))])
+    return "truncated" if path.parts[-2] in ("data", "procedures", "look") else "changed"
+
+
+def _insert(path: Path, chance: random.Random) -> str:
+    data = bytearray(path.read_bytes())
+    data.insert(chance.randrange(len(data) + 1), chance.randrange(256))
+    path.write_bytes(bytes(data))
+    return "changed"
+
+
+def _delete(path: Path, chance: random.Random) -> str:
+    path.unlink()
+    return "missing"
+
+
+def _change_case(path: Path, chance: random.Random) -> str:
+    letters = [i for i, letter in enumerate(path.name) if letter.isalpha()]
+    place = chance.choice(letters)
+    path.rename(path.with_name(path.name[:place] + path.name[place].swapcase() + path.name[place + 1 :]))
+    return "missing" if "manifest" in path.name and "tag" in path.name else "renamed"
+
+
+DAMAGES = (_flip, _flip, _drop_byte, _cut, _insert, _delete, _change_case)
+
+
+def test_each_of_a_thousand_random_damages_is_named(bag: Path, tmp_path: Path) -> None:
+    chance = random.Random(7)
+    copy = copy_of(bag, tmp_path / "copy")
+    names = sorted(p.relative_to(bag).as_posix() for p in bag.rglob("*") if p.is_file())
+    for number in range(1000):
+        name = chance.choice(names)
+        damage = chance.choice(DAMAGES)
+        if not (bag / name).stat().st_size and damage in (_flip, _drop_byte, _cut):
+            damage = _insert
+        kind = damage(copy / name, chance)
+        found = problems(copy)
+        told = {(problem.kind, problem.path) for problem in found}
+        assert (kind, name) in told, (number, damage.__name__, name, found)
+        for path in (copy / name).parent.iterdir():  # put it back
+            if path.is_file() and path.name.casefold() == Path(name).name.casefold():
+                path.unlink()
+        shutil.copyfile(bag / name, copy / name)
+    assert problems(copy) == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("data/new.html", "extra"),
+        ("note.txt", "extra"),
+        ("data/.DS_Store", "extra"),
+        ("data/look/Thumbs.db", "extra"),
+    ],
+)
+def test_a_file_that_was_not_published_is_named(bag: Path, tmp_path: Path, name: str, kind: str) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (copy / name).write_bytes(b"x")
+    assert [(p.kind, p.path) for p in problems(copy)] == [(kind, name)]
+
+
+def test_an_empty_folder_that_was_not_published_is_named(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (copy / "data" / "new").mkdir()
+    assert [(p.kind, p.path) for p in problems(copy)] == [("extra", "data/new/")]
+
+
+def test_a_moved_file_is_named_with_its_new_place(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (copy / "data/index.html").rename(copy / "data/front.html")
+    (found,) = problems(copy)
+    assert (found.kind, found.path) == ("renamed", "data/index.html")
+    assert "data/front.html" in found.message
+
+
+def test_a_link_is_not_followed(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (copy / "data/index.html").unlink()
+    (copy / "data/index.html").symlink_to(bag / "data/index.html")
+    assert [(p.kind, p.path) for p in problems(copy)] == [("unsafe", "data/index.html")]
+
+
+def test_a_list_of_digests_cannot_lead_out_of_the_folder(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (tmp_path / "secret").write_bytes(b"secret")
+    with open(copy / "manifest-sha256.txt", "a", encoding="utf-8") as stream:
+        stream.write(f"{'0' * 64}  ../../secret\n")
+    assert {p.path for p in problems(copy)} == {"manifest-sha256.txt"}
+
+
+def test_each_flipped_byte_of_an_archive_is_noticed(bag: Path, tmp_path: Path) -> None:
+    whole = make_zip(bag, tmp_path / "winter-1.zip").read_bytes()
+    target = tmp_path / "damaged" / "winter-1.zip"
+    target.parent.mkdir()
+    with zipfile.ZipFile(tmp_path / "winter-1.zip") as archive:
+        spans = [
+            (e.header_offset + 30 + len(e.filename), e.file_size, e.filename.removeprefix("winter-1/"))
+            for e in archive.infolist()
+        ]
+    chance = random.Random(11)
+    for place in chance.sample(range(len(whole)), 400):
+        data = bytearray(whole)
+        data[place] ^= 1 << chance.randrange(8)
+        target.write_bytes(bytes(data))
+        found = problems(target)
+        assert found, place
+        for start, size, name in spans:
+            if start <= place < start + size:
+                assert name in {problem.path for problem in found}, place
+
+
+def test_a_cut_archive_is_called_truncated(bag: Path, tmp_path: Path) -> None:
+    target = make_zip(bag, tmp_path / "winter-1.zip")
+    target.write_bytes(target.read_bytes()[:1500])
+    assert [(p.kind, p.path) for p in problems(target)] == [("truncated", "winter-1.zip")]
+
+
+def test_an_archive_packed_again_by_another_program_is_whole(bag: Path, tmp_path: Path) -> None:
+    target = Path(shutil.make_archive(str(tmp_path / "again"), "zip", bag.parent, bag.name))
+    (report,) = verify(target)
+    assert [p for p in report.problems if p.kind != "extra"] == []
+    assert "packed again" in report.note or report.problems
+
+
+HOSTILE = {
+    "../escape.txt": "leads out of the folder",
+    "/etc/escape.txt": "leads out of the folder",
+    "C:\\escape.txt": "leads out of the folder",
+    "winter-1/data/..\\..\\escape.txt": "leads out of the folder",
+}
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_path_that_leads_out_is_named_and_not_read(bag: Path, tmp_path: Path, name: str) -> None:
+    target = make_zip(bag, tmp_path / "winter-1.zip")
+    with zipfile.ZipFile(target, "a") as archive:
+        archive.writestr(zipfile.ZipInfo(name), "x")
+    found = problems(target)
+    assert any(p.kind == "unsafe" and HOSTILE[name] in p.message for p in found)
+
+
+def test_a_link_in_an_archive_is_named(bag: Path, tmp_path: Path) -> None:
+    target = make_zip(bag, tmp_path / "winter-1.zip")
+    with zipfile.ZipFile(target, "a") as archive:
+        entry = zipfile.ZipInfo("winter-1/data/link")
+        entry.external_attr = (stat.S_IFLNK | 0o777) << 16
+        archive.writestr(entry, "/etc/passwd")
+    assert ("unsafe", "data/link") in {(p.kind, p.path) for p in problems(target)}
+
+
+def test_a_file_twice_in_an_archive_is_named(bag: Path, tmp_path: Path) -> None:
+    target = make_zip(bag, tmp_path / "winter-1.zip")
+    with zipfile.ZipFile(target, "a") as archive, pytest.warns(UserWarning, match="Duplicate name"):
+        archive.writestr("winter-1/data/index.html", "<h1>Other</h1>")
+    assert ("unsafe", "data/index.html") in {(p.kind, p.path) for p in problems(target)}
+
+
+def test_a_bomb_is_not_unpacked(tmp_path: Path) -> None:
+    target = tmp_path / "bomb.zip"
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("winter-1/bagit.txt", b"0" * (64 << 20))
+    (found,) = problems(target)
+    assert found.kind == "unsafe"
+    assert "was not read" in found.message
+
+
+def test_an_archive_that_claims_to_be_huge_is_not_unpacked(bag: Path, tmp_path: Path) -> None:
+    target = make_zip(bag, tmp_path / "winter-1.zip")
+    data = target.read_bytes()
+    central = data.index(b"PK\x01\x02")
+    huge = (0xFFFFFFF0).to_bytes(4, "little")
+    lied = bytearray(data)
+    place = central
+    while lied[place : place + 4] == b"PK\x01\x02":
+        lied[place + 24 : place + 28] = huge
+        lengths = [int.from_bytes(lied[place + at : place + at + 2], "little") for at in (28, 30, 32)]
+        place += 46 + sum(lengths)
+    target.write_bytes(bytes(lied))
+    assert MAX_TOTAL < 0xFFFFFFF0 * 8
+    assert {p.kind for p in problems(target)} == {"unsafe"}
+
+
+def test_a_stick_with_several_copies_is_verified_whole(bag: Path, tmp_path: Path) -> None:
+    copy_of(bag, tmp_path / "stick")
+    make_zip(bag, tmp_path / "stick" / "winter-1.zip")
+    (tmp_path / "stick" / "holiday.txt").write_bytes(b"x")
+    assert [report.problems for report in verify(tmp_path / "stick")] == [(), ()]
+
+
+def test_a_folder_without_an_edition_is_said_to_be_one(tmp_path: Path) -> None:
+    with pytest.raises(PublishError, match="no published edition"):
+        verify(tmp_path)
+
+
+def test_a_single_file_is_verified_by_the_digests_beside_it(tmp_path: Path) -> None:
+    (tmp_path / "winter-1.pdf").write_bytes(b"%PDF")
+    (tmp_path / "winter-1.sha256").write_bytes(
+        b"3df79d34abbca99308e79cb94461c1893582604d68329a41fd4bec1885e6adb4  winter-1.pdf\n"
+        b"0000000000000000000000000000000000000000000000000000000000000000  winter-1.epub\n"
+    )
+    reports = {report.path.name: report for report in verify(tmp_path)}
+    assert [p.kind for p in reports["winter-1.epub"].problems] == ["missing"]
+    digest = hashlib.sha256(b"%PDF").hexdigest()
+    (tmp_path / "winter-1.sha256").write_text(f"{digest}  winter-1.pdf\n", encoding="utf-8")
+    assert verify(tmp_path / "winter-1.pdf")[0].problems == ()
+    (tmp_path / "winter-1.pdf").write_bytes(b"%PDF.")
+    assert [p.kind for p in verify(tmp_path / "winter-1.pdf")[0].problems] == ["changed"]
+
+
+def test_the_command_says_what_is_wrong(
+    bag: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    assert main(["verify", str(copy)]) == 0
+    told = capsys.readouterr().out
+    report: Report = verify(copy)[0]
+    assert f"fingerprint {report.fingerprint}" in told
+    (copy / "data/index.html").unlink()
+    assert main(["verify", str(copy)]) == 1
+    assert "missing: data/index.html: this file is missing" in capsys.readouterr().out
+    assert main(["verify", str(tmp_path / "nowhere")]) == 2
+
+
+def test_another_whole_edition_does_not_have_the_fingerprint_that_was_told(
+    bag: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fingerprint = verify(bag)[0].fingerprint
+    assert main(["verify", str(bag), "--fingerprint", fingerprint]) == 0
+    assert main(["verify", str(bag), "--fingerprint", "0" * 64]) == 1
+    assert "not the edition that its issuer published" in capsys.readouterr().out
+
+
+def test_an_archive_depends_on_content_and_moment_alone(bag: Path, tmp_path: Path) -> None:
+    one = make_zip(bag, tmp_path / "one.zip").read_bytes()
+    (bag / "data" / "index.html").touch()
+    assert make_zip(bag, tmp_path / "two.zip").read_bytes() == one
+    with open(tmp_path / "three.zip", "wb") as stream:
+        write_archive(stream, (("a", b"x"),), MOMENT.replace(year=1970))
+    with zipfile.ZipFile(tmp_path / "three.zip") as archive:
+        assert archive.infolist()[0].date_time == (1980, 1, 1, 0, 0, 0)

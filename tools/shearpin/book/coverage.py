@@ -1,0 +1,181 @@
+"""What a book still lacks: per machine, symptom and procedure, and by value and review."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from shearpin.book.book import Key
+from shearpin.book.linked import LinkedBook
+from shearpin.book.review import ReviewState
+from shearpin.book.values import MissingValue
+from shearpin.model.knowledge import SuspectedCause
+from shearpin.model.steps import Procedure
+
+NEEDED_BY_OTHERS: Final = (
+    "cause",
+    "test",
+    "procedure",
+    "caution",
+    "value",
+    "part",
+    "tool",
+    "source",
+    "figure",
+)
+"""Kinds of which a record that nothing refers to is an orphan: no page leads to it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """How far a symptom or a procedure serves one machine: causes that no procedure cures, values that are not there."""
+
+    uncured: tuple[str, ...] = ()
+    untested: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    @property
+    def ready(self) -> bool:
+        """Whether a technician finds everything."""
+        return not (self.uncured or self.untested or self.missing)
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """The holes of one book, each list worked out when first asked for."""
+
+    linked: LinkedBook
+
+    @cached_property
+    def procedures(self) -> dict[tuple[str, str], Cell]:
+        """Cells by procedure and machine it is for: the values it shows that are not recorded for the machine."""
+        cells = {}
+        for procedure_id, procedure in self.linked.book.procedures.items():
+            for machine in self._machines(procedure):
+                missing = (use for use in self._shown[procedure_id] if machine in use[1])
+                names = dict.fromkeys(name for name, _ in missing if self._lacks(name, machine))
+                cells[procedure_id, machine] = Cell(missing=tuple(names))
+        return cells
+
+    @cached_property
+    def _shown(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
+        """Values that each procedure shows, with the machines whose steps show them."""
+        found: dict[str, list[tuple[str, frozenset[str]]]] = defaultdict(list)
+        applicability = self.linked.applicability
+        for use in self.linked.links.uses:
+            if use.origin[0] != "procedure" or use.kinds != ("value",):
+                continue
+            procedure = self.linked.book.procedures[use.origin[1]]
+            here = applicability.machines_for(procedure.applies_to)
+            if use.path[0] in ("steps", "finish") and isinstance(use.path[1], int):
+                step = (procedure.steps if use.path[0] == "steps" else procedure.finish)[use.path[1]]
+                here &= applicability.machines_for(step.applies_to)
+            found[use.origin[1]].append((use.id, frozenset(here)))
+        return found
+
+    def _machines(self, procedure: Procedure) -> list[str]:
+        return sorted(self.linked.applicability.machines_for(procedure.applies_to))
+
+    def _lacks(self, name: str, machine: str) -> bool:
+        found = self.linked.values.resolve(name, machine)
+        return isinstance(found, MissingValue) and found.applies
+
+    @cached_property
+    def symptoms(self) -> dict[tuple[str, str], Cell]:
+        """Cells by symptom and machine it occurs on: its causes there, their tests, cures, and the cures' values."""
+        cells = {}
+        for symptom_id, symptom in self.linked.book.symptoms.items():
+            for machine in sorted(self.linked.applicability.machines_for(symptom.applies_to)):
+                causes = [s.cause for s in symptom.causes if self._possible(s, machine)]
+                cells[symptom_id, machine] = self._of_causes(causes, machine)
+        return cells
+
+    def _possible(self, suspect: SuspectedCause, machine: str) -> bool:
+        cause = self.linked.book.causes.get(suspect.cause)
+        conditions = (suspect.applies_to, cause.applies_to if cause is not None else None)
+        return all(machine in self.linked.applicability.machines_for(c) for c in conditions)
+
+    def _of_causes(self, causes: list[str], machine: str) -> Cell:
+        uncured, missing = [], {}
+        for cause in causes:
+            cells = [c for p in self._cures[cause] if (c := self.procedures.get((p, machine))) is not None]
+            if not cells:
+                uncured.append(cause)
+            elif not any(cell.ready for cell in cells):
+                missing.update(dict.fromkeys(cells[0].missing))
+        untested = [cause for cause in causes if machine not in self._testable[cause]]
+        return Cell(tuple(uncured), tuple(untested), tuple(missing))
+
+    @cached_property
+    def _cures(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = defaultdict(list)
+        for procedure_id, procedure in self.linked.book.procedures.items():
+            for cause in procedure.remedies:
+                found[cause].append(procedure_id)
+        return found
+
+    @cached_property
+    def _testable(self) -> dict[str, set[str]]:
+        found: dict[str, set[str]] = defaultdict(set)
+        for test in self.linked.book.tests.values():
+            here = self.linked.applicability.machines_for(test.applies_to)
+            for cause in {cause for result in test.results for cause in result.given}:
+                found[cause] |= here
+        return found
+
+    @cached_property
+    def values(self) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+        """Value and machine: those not recorded, and those recorded without a source."""
+        missing, unsourced = [], []
+        for name in self.linked.book.values:
+            for machine in self.linked.values.machines_with(name):
+                found = self.linked.values.resolve(name, machine)
+                if isinstance(found, MissingValue):
+                    missing.append((name, machine))
+                elif found.entry.basis is None:
+                    unsourced.append((name, machine))
+        return missing, unsourced
+
+    @cached_property
+    def reviews(self) -> dict[ReviewState, list[Key]]:
+        """Records by their state of review."""
+        found: dict[ReviewState, list[Key]] = {state: [] for state in ReviewState}
+        for key, _ in self.linked.book.records():
+            found[self.linked.reviews.of(*key).state].append(key)
+        return found
+
+    @cached_property
+    def unsourced(self) -> list[Key]:
+        """Records that name no source, of the kinds that state facts."""
+        return [
+            key
+            for key, record in self.linked.book.records()
+            if not record.sources and key[0] not in ("source", "edition", "tool", "figure", "part")
+        ]
+
+    @cached_property
+    def orphans(self) -> list[Key]:
+        """Records that no page leads to."""
+        return [
+            key
+            for key, _ in self.linked.book.records()
+            if key[0] in NEEDED_BY_OTHERS
+            and not self.linked.links.origins(key)
+            and not self._comes_by_itself(key)
+        ]
+
+    def _comes_by_itself(self, key: Key) -> bool:
+        """Whether a page shows a record that it need not name: a test of its causes, a caution of its acts, a cure."""
+        kind, record_id = key
+        if kind == "caution":
+            return record_id in self.linked.safety.pages_with()
+        if kind == "test":
+            results = self.linked.book.tests[record_id].results
+            return any(cause in self._suspected for result in results for cause in result.given)
+        return kind == "procedure" and bool(self.linked.book.procedures[record_id].remedies)
+
+    @cached_property
+    def _suspected(self) -> set[str]:
+        return {suspect.cause for symptom in self.linked.book.symptoms.values() for suspect in symptom.causes}

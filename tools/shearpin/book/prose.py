@@ -1,0 +1,25 @@
+"""Every text of a book that is written for the reader, collected once for all rules that read it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shearpin.book.book import Book, Key
+from shearpin.checks.wording import prose_of
+from shearpin.model.position import FieldPath
+
+
+@dataclass(frozen=True, slots=True)
+class ProseText:
+    """A text for the reader: of which record, in which field."""
+
+    key: Key
+    path: FieldPath
+    text: str
+
+
+def prose_of_book(book: Book) -> tuple[ProseText, ...]:
+    """Return every text of a book that is written for the reader, record by record."""
+    return tuple(
+        ProseText(key, path, text) for key, record in book.records() for path, text in prose_of(record)
+    )

@@ -1,0 +1,418 @@
+"""Rules of plain language on one record, after ASD-STE100 Simplified Technical English (its rules read second-hand).
+
+They know words and not grammar: see `plain_words` for the lists and their limits. Longer than other modules because
+every rule carries its reason and its examples.
+"""
+
+# Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from shearpin.checks.plain_words import (
+    bare_noun,
+    contracted,
+    late_condition,
+    not_a_command,
+    passive,
+    too_many_commands,
+    vague,
+)
+from shearpin.checks.record_rules import LATE_CAUTION, count_words, steps_of
+from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import prose_of, sentences, without_braces
+from shearpin.model.fields import Record
+from shearpin.model.finding import Severity
+from shearpin.model.knowledge import Caution
+from shearpin.model.position import FieldPath
+from shearpin.model.reading import RecordFile
+
+
+def _instructions(record: Record | None) -> Iterator[tuple[FieldPath, int, str]]:
+    """Yield each sentence that tells what to do, with its field and where it begins there."""
+    if isinstance(record, Caution):
+        for index, text in enumerate(record.avoidance):
+            for start, sentence in sentences(without_braces(text)):
+                yield ("avoidance", index), start, sentence
+        return
+    for path, step in steps_of(record):
+        for start, sentence in sentences(without_braces(step.do)):
+            yield (*path, "do"), start, sentence
+
+
+@rule("LNG002", Severity.WARNING)
+def several_instructions_in_a_step(file: RecordFile) -> Iterator[Fault]:
+    """A step gives three commands, or a second one that is to follow the first.
+
+    ## Why
+    Hands do one thing at a time and eyes come back to the page after it (ASD-STE100 rule 5.2: one instruction a sentence,
+    unless two actions are done together). What stands in the middle of a long step is what gets left out.
+
+    ## Hint
+    make a step of its own of it
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out, pull the boot off, and hang a tag on the handle.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out.
+      - do: Pull the boot off, and hang a tag on the handle.
+    sources: [bench-notes]
+    ```
+    """
+    for path, step in steps_of(file.record):
+        found = too_many_commands(without_braces(step.do))
+        if found is not None and not LATE_CAUTION.match(step.do, step.do.rfind(" ", 0, found[0])):
+            message = f"“{found[1]}” begins one instruction too many for a step"
+            yield Fault(file.path, (*path, "do"), message, "make a step of its own of it", offset=found[0])
+
+
+@rule("LNG003", Severity.WARNING)
+def step_that_is_no_command(file: RecordFile) -> Iterator[Fault]:
+    """A step or an avoidance tells how things are or must be, and not what to do.
+
+    ## Why
+    Only a command says who acts: the reader (ASD-STE100 rule 5.3). “The key must be out” leaves open who takes it out, and
+    when.
+
+    ## Hint
+    begin with the verb: `Take …`, `Turn …`
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: The key must be out of the switch.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out of the switch.
+    sources: [bench-notes]
+    ```
+    """
+    for path, start, sentence in _instructions(file.record):
+        found = not_a_command(sentence)
+        if found is not None:
+            message = f"“{found[1]}” makes a statement where a command belongs"
+            yield Fault(
+                file.path, path, message, "begin with the verb: `Take …`, `Turn …`", offset=start + found[0]
+            )
+
+
+@rule("LNG004", Severity.WARNING)
+def passive_instruction(file: RecordFile) -> Iterator[Fault]:
+    """An instruction in the passive voice.
+
+    ## Why
+    “The nut can be tightened” names nobody who does it (ASD-STE100 rule 3.6: active voice in procedures); a reader in a
+    second language may take it for a description.
+
+    ## Hint
+    write what the reader does: `Tighten the nut.`
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out, which stops it; no hand is needed, and the boot can be pulled off.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Pull the boot off the plug.
+    sources: [bench-notes]
+    ```
+    """
+    for path, start, sentence in _instructions(file.record):
+        found = passive(sentence)
+        if found is not None:
+            message = f"“{found[1]}” is passive"
+            yield Fault(
+                file.path,
+                path,
+                message,
+                "write what the reader does: `Tighten the nut.`",
+                offset=start + found[0],
+            )
+
+
+@rule("LNG005", Severity.WARNING)
+def condition_after_its_command(file: RecordFile) -> Iterator[Fault]:
+    """A condition stands behind the command that depends on it.
+
+    ## Why
+    Who reads “Pull the boot off, if the key is stuck” has pulled it off before the condition comes (ASD-STE100 rule 5.4:
+    the condition first).
+
+    ## Hint
+    begin with it: `If …, …`
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Pull the boot off the spark plug, if the key is stuck.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: If the key is stuck, pull the boot off the spark plug.
+    sources: [bench-notes]
+    ```
+    """
+    for path, start, sentence in _instructions(file.record):
+        found = late_condition(sentence)
+        if found is not None:
+            message = f"the condition “{found[1]}” comes after its command"
+            yield Fault(file.path, path, message, "begin with it: `If …, …`", offset=start + found[0])
+
+
+@rule("LNG007", Severity.WARNING)
+def thing_without_its_article(file: RecordFile) -> Iterator[Fault]:
+    """A command is followed by a thing without `the` or `a`.
+
+    ## Why
+    “Take key out” can be read as telegram style or as a name (ASD-STE100 rule 2.3); translators and readers of other
+    languages need the article.
+
+    ## Hint
+    write `the` or `a` before it
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take key out of the switch.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out of the switch.
+    sources: [bench-notes]
+    ```
+    """
+    for path, start, sentence in _instructions(file.record):
+        found = bare_noun(sentence)
+        if found is not None:
+            message = f"“{found[1]}” has no article"
+            yield Fault(file.path, path, message, "write `the` or `a` before it", offset=start + found[0])
+
+
+@rule("LNG008", Severity.WARNING)
+def words_that_leave_it_open(file: RecordFile) -> Iterator[Fault]:
+    """An instruction leaves to the reader what it should say, with `properly`, `as required` or the like.
+
+    ## Why
+    A trainee does not know yet what is proper. Either there is a figure or a sign to look for, or the word says nothing.
+
+    ## Hint
+    say how far, how much or until when
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Pull the boot off properly.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Pull the boot off until it is a hand away from the plug.
+    sources: [bench-notes]
+    ```
+    """
+    for path, start, sentence in _instructions(file.record):
+        found = vague(sentence)
+        if found is not None:
+            message = f"“{found[1]}” leaves open what is meant"
+            yield Fault(
+                file.path, path, message, "say how far, how much or until when", offset=start + found[0]
+            )
+
+
+@rule("LNG009", Severity.WARNING)
+def contracted_words(file: RecordFile) -> Iterator[Fault]:
+    """An instruction with a contracted word, such as `don't`.
+
+    ## Why
+    The `not` in `don't` is easily overlooked (ASD-STE100 allows no contractions), and an instruction that lost its `not`
+    hurts.
+
+    ## Hint
+    write it in full: `do not`, `it is`
+
+    ## Bad
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Don't put the key back.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Do not put the key back.
+    sources: [bench-notes]
+    ```
+    """
+    for path, start, sentence in _instructions(file.record):
+        found = contracted(sentence)
+        if found is not None:
+            message = f"“{found[1]}” is contracted"
+            yield Fault(
+                file.path, path, message, "write it in full: `do not`, `it is`", offset=start + found[0]
+            )
+
+
+MAX_DESCRIPTIVE_WORDS: Final = 25
+"""ASD-STE100 rule 6.2: a descriptive sentence has at most 25 words (read second-hand)."""
+
+
+@rule("LNG010", Severity.WARNING)
+def long_sentence(file: RecordFile) -> Iterator[Fault]:
+    """A sentence that describes or explains has more than 25 words.
+
+    ## Why
+    Beyond 25 words (ASD-STE100 rule 6.2) a reader must hold one half in mind to understand the other; at a bench, and in
+    a second language, that half is lost.
+
+    ## Hint
+    make two sentences of it
+
+    ## Bad
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: >
+      Drives out the two ends of a shear bolt that has broken in its hole after the auger was stopped by a stone or by a
+      lump of ice in the snow.
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tools/pin-punch.yaml
+    title: Pin punch
+    summary: >
+      Drives out the two ends of a broken shear bolt. The bolt breaks when a stone or a lump of ice stops the auger.
+    ```
+    """
+    if file.record is None or file.kind.name == "source":
+        return
+    for path, text in prose_of(file.record):
+        if path[-1] == "do" or text.count(" ") <= MAX_DESCRIPTIVE_WORDS - 1:
+            continue  # a step has a limit of its own
+        for start, sentence in sentences(text):
+            words = count_words(sentence)
+            if words > MAX_DESCRIPTIVE_WORDS:
+                message = f"{words} words in one sentence, where {MAX_DESCRIPTIVE_WORDS} can be followed"
+                yield Fault(file.path, path, message, "make two sentences of it", offset=start)
+
+
+LANGUAGE_RULES: Final[tuple[AnyRule, ...]] = (
+    several_instructions_in_a_step,
+    step_that_is_no_command,
+    passive_instruction,
+    condition_after_its_command,
+    thing_without_its_article,
+    words_that_leave_it_open,
+    contracted_words,
+    long_sentence,
+)

@@ -1,0 +1,109 @@
+"""`shearpin publish`: an edition as a folder, a zip, a PDF, an e-book or a package for a school's learning system."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder
+from shearpin.inspection import inspect_book
+from shearpin.model.finding import Severity
+
+if TYPE_CHECKING:
+    from shearpin.publish.issue import Issue
+    from shearpin.publish.publication import Written
+
+
+def run(words: Sequence[str]) -> int:
+    """Publish; returns 1 and leaves what was published before as it was when it cannot be done."""
+    from shearpin.publish.earlier import content_of_earlier
+    from shearpin.publish.faults import PublishError
+    from shearpin.publish.issue import prepare_issue
+    from shearpin.publish.publication import MAKERS, publish
+
+    options = _options(words, tuple(MAKERS))
+    formats = _formats(options.format, tuple(MAKERS))
+    folder, _ = records_folder(options.kb)
+    settings = folder.resolve().parent / "mkdocs.yml"
+    if not settings.is_file():
+        raise UserError(f"there is no mkdocs.yml beside {folder}")
+    linked = load_book_or_fail(options.kb)
+    _require_edition(options.edition, linked.book.editions)
+    errors = [finding for finding in inspect_book(linked) if finding.severity is Severity.ERROR]
+    if errors:
+        for finding in errors:
+            print(finding, file=sys.stderr)
+        raise UserError(f"{len(errors)} errors in the records; nothing was published", 1)
+    try:
+        since = content_of_earlier(Path(options.since)) if options.since else None
+        issue = prepare_issue(linked, options.edition, settings, since)
+        progress = _progress()
+        written = publish(issue, Path(options.out).resolve(), formats, progress)
+        progress("")
+    except PublishError as error:
+        raise UserError(str(error), 1) from error
+    _tell(issue, written, options.json)
+    return 0
+
+
+def _options(words: Sequence[str], formats: tuple[str, ...]) -> argparse.Namespace:
+    parser = new_parser("publish", "Publish an edition.")
+    parser.add_argument("edition", metavar="EDITION", help="id of the edition record")
+    parser.add_argument("--out", metavar="DIR", default="dist", help="folder to publish into (default: dist)")
+    parser.add_argument(
+        "--format", metavar="LIST", default="site,zip", help=f"any of {','.join(formats)} (default: site,zip)"
+    )
+    parser.add_argument(
+        "--since", metavar="PATH", help="an earlier edition, folder or zip: adds a page of all changes"
+    )
+    return parser.parse_args(list(words))
+
+
+def _tell(issue: Issue, written: Sequence[Written], as_json: bool) -> None:
+    records = len(issue.packed.book.files)
+    if as_json:
+        files = [
+            {"format": w.format, "path": str(w.path), "bytes": w.bytes, "sha256": w.sha256} for w in written
+        ]
+        told = {"edition": issue.id, "number": issue.edition.number, "draft": issue.draft}
+        print_json({**told, "records": records, "files": files})
+        return
+    state = ", draft" if issue.draft else ""
+    print(f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records")
+    for item in written:
+        kind = "fingerprint" if item.format == "site" else "SHA-256"
+        print(f"  {item.path}\n    {item.bytes:,} bytes, {kind} {item.sha256}")
+
+
+def _formats(given: str, known: tuple[str, ...]) -> tuple[str, ...]:
+    from shearpin.checks.nearest import did_you_mean
+
+    wanted = tuple(word.strip() for word in given.split(",") if word.strip())
+    for word in wanted:
+        if word not in known:
+            advice = did_you_mean(word, known) or f"formats: {', '.join(known)}"
+            raise UserError(f"there is no format `{word}`; {advice}")
+    if not wanted:
+        raise UserError(f"name a format: {', '.join(known)}")
+    return wanted
+
+
+def _require_edition(given: str, known: Iterable[str]) -> None:
+    from shearpin.checks.nearest import did_you_mean
+
+    names = list(known)
+    if given not in names:
+        advice = did_you_mean(given, names) or f"editions: {', '.join(names) or 'none yet'}"
+        raise UserError(f"there is no edition `{given}`; {advice}")
+
+
+def _progress() -> Callable[[str], None]:
+    """Return what tells a person at a terminal what is being made; nothing where nobody watches."""
+    if not sys.stderr.isatty():
+        return lambda stage: None
+    return lambda stage: print(
+        f"\r{stage + ' …' if stage else '':<60}\r", end="", file=sys.stderr, flush=True
+    )

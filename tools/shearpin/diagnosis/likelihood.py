@@ -1,0 +1,58 @@
+"""How likely each result of a test is under each cause, and which results mean the same for the causes at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from shearpin.model.steps import Test
+
+_ALIKE: Final = 1e-9  # columns closer than this, scaled to sum to one, are one
+_FIXED, _FIXED_BY_CHANCE = 0.98, 0.02
+"""How often a trial repair is followed by a good function test: under a cause it cures, and under another. Ours."""
+
+
+def likelihood_row(test: Test, cause: str) -> tuple[float, ...]:
+    """Return the chance of each result of a test under one cause; sums to one.
+
+    What a result does not say is taken from its `otherwise`; where that is missing too, the results without a
+    statement share what remains. Words are scaled so that the row sums to one.
+    """
+    stated = [result.given.get(cause) or result.otherwise for result in test.results]
+    known = sum(chance.number for chance in stated if chance is not None)
+    open_count = sum(chance is None for chance in stated)
+    # Without a remainder a silent result keeps a trace, so that no reading is ever impossible.
+    share = max(1.0 - known, 0.02) / open_count if open_count else 0.0
+    row = [chance.number if chance is not None else share for chance in stated]
+    whole = sum(row) or 1.0
+    return tuple(number / whole if sum(row) else 1.0 / len(row) for number in row)
+
+
+def trial_row(cures: bool) -> tuple[float, float]:
+    """Return the chances of `cured` and `not-cured` after a trial repair, under a cause it cures or another."""
+    share = _FIXED if cures else _FIXED_BY_CHANCE
+    return share, 1.0 - share
+
+
+def classes_of(rows: Mapping[str, Sequence[float]]) -> tuple[int, ...]:
+    """Return for each result the number of its class, counted from 0 in order of first appearance.
+
+    Results are of one class when they are in the same proportion under every cause of `rows`: they change no chance
+    differently, so a plan needs to tell only classes apart. Results that no cause can show form a class too.
+    """
+    columns = list(zip(*rows.values(), strict=True))
+    found: list[tuple[float, ...]] = []
+    classes = []
+    for column in columns:
+        whole = sum(column) or 1.0
+        scaled = tuple(share / whole for share in column)
+        same = (
+            number
+            for number, other in enumerate(found)
+            if max(abs(a - b) for a, b in zip(scaled, other, strict=True)) < _ALIKE
+        )
+        number = next(same, len(found))
+        if number == len(found):
+            found.append(scaled)
+        classes.append(number)
+    return tuple(classes)

@@ -1,0 +1,220 @@
+"""Rules on the models of symptoms: causes that no test can separate, or prove."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from operator import mul
+from typing import Final
+
+from shearpin.book.linked import LinkedBook
+from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.diagnosis.model import DiagnosisModel, build_model
+from shearpin.diagnosis.priors import SOMETHING_ELSE
+from shearpin.diagnosis.state import Numbers
+from shearpin.model.finding import Severity
+
+EVEN_CHANCE: Final = 0.5
+_SWEEPS: Final = 4
+
+_Rows = tuple[tuple[float, ...], ...]
+
+
+@rule("DIA007", Severity.WARNING)
+def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
+    """Two causes of a symptom look the same to every test, and no procedure cures both.
+
+    ## Why
+    Testing ends with two suspects and a guess between two repairs.
+
+    ## Bad
+    ```yaml
+    # kb/causes/auger-rusted.yaml
+    title: Auger rusted to its shaft
+    mechanism: Rust binds the tube to the shaft.
+    confirmed_by: The tube cannot be turned on the shaft with the bolt out.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    # kb/procedures/free-auger.yaml
+    title: Free a rusted auger
+    purpose: The auger tube must slip on its shaft.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    remedies: [auger-rusted]
+    before: [make-machine-safe]
+    time: 30 min
+    steps:
+      - do: Soak the joint with penetrating oil.
+    # kb/symptoms/one-side-of-auger-does-not-turn.yaml
+    title: One side of the auger does not turn
+    summary: One half stands still.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: often}
+      - {cause: auger-rusted, chance: often}
+    # kb/tests/shear-bolt-inspection.yaml
+    title: Shear bolt inspection
+    purpose: Shows whether a shear bolt is broken.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    before: [make-machine-safe]
+    time: 2 min
+    steps:
+      - do: Look through the bolt holes on both auger halves.
+    results:
+      - {id: broken, seen: A, given: {auger-shear-bolt-sheared: always, auger-rusted: always}, otherwise: never}
+      - {id: whole, seen: B, given: {auger-shear-bolt-sheared: never, auger-rusted: never}, otherwise: always}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/symptoms/one-side-of-auger-does-not-turn.yaml
+    title: One side of the auger does not turn
+    summary: One half stands still.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    causes:
+      - {cause: auger-shear-bolt-sheared, chance: often}
+    ```
+    """
+    for symptom_id, model in _models(linked):
+        first: dict[_Rows, str] = {}
+        for cause in _told(model):
+            other = first.setdefault(_rows(model, cause), cause)
+            if other != cause and not _cured_together(model, cause, other):
+                message = f"every test sees `{cause}` and `{other}` alike"
+                help_text = "add a test that tells them apart, or a procedure that cures both"
+                yield _fault(linked, symptom_id, cause, message, help_text)
+
+
+@rule("DIA008", Severity.WARNING)
+def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
+    """A cause stays unlikely even when every test comes out best for it, or nothing speaks for it at all.
+
+    ## Why
+    The tests only ever clear others; the technician never gets an answer that says this is it. Too high a chance
+    under `otherwise` is the usual reason, or a result that is missing.
+
+    ## Bad
+    ```yaml
+    # kb/tests/shear-bolt-inspection.yaml
+    title: Shear bolt inspection
+    purpose: Shows whether a shear bolt is broken.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    before: [make-machine-safe]
+    time: 2 min
+    steps:
+      - do: Look through the bolt holes on both auger halves.
+    results:
+      - {id: broken, seen: A bolt is broken., given: {auger-shear-bolt-sheared: "0.6"}, otherwise: "0.5"}
+      - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: "0.4"}, otherwise: "0.5"}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/tests/shear-bolt-inspection.yaml
+    title: Shear bolt inspection
+    purpose: Shows whether a shear bolt is broken.
+    applies_to: {class: two-stage}
+    systems: [auger-drive]
+    before: [make-machine-safe]
+    time: 2 min
+    steps:
+      - do: Look through the bolt holes on both auger halves.
+    results:
+      - {id: broken, seen: A bolt is broken., given: {auger-shear-bolt-sheared: usually}, otherwise: never}
+      - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: always}
+    ```
+    """
+    for symptom_id, model in _models(linked):
+        numbers = Numbers(model)
+        told = _told(model)
+        known = Counter(_rows(model, cause) for cause in told)
+        for cause in told:
+            if known[_rows(model, cause)] > 1:
+                continue  # two that look alike are another rule's
+            chance, shown = best_case(numbers, cause)
+            if not shown:
+                message = f"no result of a test speaks for `{cause}`"
+            elif chance < EVEN_CHANCE:
+                message = f"even with every test in its favor, the chance of `{cause}` stays at {chance * 100:.0f} %"
+            else:
+                continue
+            help_text = "add a result that shows under this cause and hardly otherwise"
+            yield _fault(linked, symptom_id, cause, message, help_text)
+
+
+def best_case(numbers: Numbers, cause: str) -> tuple[float, bool]:
+    """Return the chance of a cause when each test shows what raises it most, and whether a result speaks for it.
+
+    What raises it most depends on what the other tests show, so the results are chosen again until none changes. A
+    test of which no result raises the chance is not done.
+    """
+    place = numbers.causes.index(cause)
+    shown = any(known.speaks >> place & 1 for check in numbers.checks for known in check.classes)
+    start = numbers.beginning().weights
+    none = (1.0,) * len(start)
+    picked = [none for _ in numbers.checks]
+    whole = _product(start, picked)
+    for _ in range(_SWEEPS):
+        before = list(picked)
+        for number, check in enumerate(numbers.checks):
+            rest = _product(start, picked[:number] + picked[number + 1 :])
+            columns = (none, *(known.column for known in check.classes))
+            picked[number] = max(columns, key=lambda column: _share(rest, column, place))
+        whole = _product(start, picked)
+        if picked == before or whole[place] >= EVEN_CHANCE * sum(whole):
+            break
+    return whole[place] / sum(whole), shown
+
+
+def _product(start: Sequence[float], columns: Sequence[Sequence[float]]) -> list[float]:
+    weights = list(start)
+    for column in columns:
+        weights = list(map(mul, weights, column))
+    return weights
+
+
+def _share(weights: Sequence[float], column: Sequence[float], place: int) -> float:
+    whole = sum(map(mul, weights, column))
+    return weights[place] * column[place] / whole if whole > 0.0 else 0.0
+
+
+def _models(linked: LinkedBook) -> Iterator[tuple[str, DiagnosisModel]]:
+    """Yield the model of each symptom over all machines: what does not work there works on none."""
+    for symptom_id in linked.book.symptoms:
+        model = build_model(linked, symptom_id)
+        if model.tests:
+            yield symptom_id, model
+
+
+def _told(model: DiagnosisModel) -> list[str]:
+    """Return the causes that some test sees otherwise than something unknown; the others are another rule's."""
+    return [
+        cause
+        for cause in model.priors
+        if cause != SOMETHING_ELSE
+        and model.priors[cause] > 0.0
+        and any(test.likelihood[cause] != test.likelihood[SOMETHING_ELSE] for test in model.tests)
+    ]
+
+
+def _rows(model: DiagnosisModel, cause: str) -> _Rows:
+    """Return all likelihoods under a cause, rounded so that equal ones compare equal."""
+    return tuple(tuple(round(share, 6) for share in test.likelihood[cause]) for test in model.tests)
+
+
+def _cured_together(model: DiagnosisModel, one: str, other: str) -> bool:
+    cures: Mapping[str, set[str]] = {c: {r.procedure for r in model.remedies[c]} for c in (one, other)}
+    return bool(cures[one] & cures[other])
+
+
+def _fault(linked: LinkedBook, symptom_id: str, cause: str, message: str, help_text: str) -> Fault:
+    causes = [suspect.cause for suspect in linked.book.symptoms[symptom_id].causes]
+    path = linked.book.file_of[("symptom", symptom_id)].path
+    return Fault(path, ("causes", causes.index(cause), "cause"), message, help_text)
+
+
+MODEL_RULES: Final[tuple[AnyRule, ...]] = (causes_every_test_sees_alike, cause_that_no_test_can_prove)

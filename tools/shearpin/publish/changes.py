@@ -1,0 +1,159 @@
+"""What changed from an earlier edition: every figure first, then safety messages, then records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from shearpin.book.linked import LinkedBook
+from shearpin.model.kinds import KINDS
+from shearpin.publish.contentrecord import EditionContent
+from shearpin.site.common import KIND_WORDS
+from shearpin.site.html import bullets, section, table, text
+from shearpin.site.pages import Page
+from shearpin.site.view import View
+
+_TOLD_ELSEWHERE: Final = frozenset({"values", "numbers"})  # every figure of these is compared by itself
+_NOTHING: Final = "–"
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One text that differs: the record, what of it, and both texts; None where there is none."""
+
+    record: str
+    what: str
+    before: str | None
+    now: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """Everything that differs between two editions; records by key `kind:id`."""
+
+    since: EditionContent
+    figures: tuple[Change, ...]
+    cautions: tuple[Change, ...]
+    withdrawn: tuple[str, ...]
+    added: tuple[str, ...]
+    reworded: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+def compare(since: EditionContent, now: EditionContent) -> Changes:
+    """Return what changed from one edition to the other."""
+    kept = [key for key in now.records if key in since.records]
+    reworded = ((key, tuple(_fields_that_differ(since, now, key))) for key in kept)
+    return Changes(
+        since,
+        tuple(_differing(since.figures, now.figures)),
+        tuple(_differing(since.cautions, now.cautions)),
+        tuple(key for key in since.records if key not in now.records),
+        tuple(key for key in now.records if key not in since.records),
+        tuple((key, fields) for key, fields in reworded if fields),
+    )
+
+
+def _differing(before: Mapping[str, str], now: Mapping[str, str]) -> Iterator[Change]:
+    for key in sorted({*before, *now}):
+        if before.get(key) != now.get(key):
+            record, _, what = key.partition(" ")
+            yield Change(record, what, before.get(key), now.get(key))
+
+
+def _fields_that_differ(since: EditionContent, now: EditionContent, key: str) -> Iterator[str]:
+    old, new = since.records[key], now.records[key]
+    if old.title != new.title:
+        yield "title"
+    for name in sorted({*old.fields, *new.fields}):
+        if old.fields.get(name) != new.fields.get(name) and name not in _TOLD_ELSEWHERE:
+            yield name
+
+
+def changes_page(packed: LinkedBook, changes: Changes) -> Page:
+    """Return the page of changes."""
+    view = View(packed, "")
+    since = changes.since
+    named = _Names(view, since)
+    counts = (
+        f"{_count(len(changes.figures), 'figure')}, {_count(len(changes.cautions), 'safety message')}, "
+        f"{_count(len(changes.withdrawn), 'record')} withdrawn, {len(changes.added)} added, {len(changes.reworded)} reworded"
+    )
+    content = [
+        "<h1>Changes</h1>",
+        f"<p>Compared with “{text(since.title)}”, edition {text(since.number)} of {text(since.date)}: {counts}.</p>",
+        section("Figures and order numbers", _figure_table(named, changes.figures), "changed-figures"),
+        section("Safety messages", _caution_table(named, changes.cautions), "changed-cautions"),
+        section("Withdrawn", bullets(named.record(key) for key in changes.withdrawn), "withdrawn"),
+        section("Added", bullets(named.record(key) for key in changes.added), "added"),
+        section(
+            "Reworded",
+            bullets(f"{named.record(key)}: {text(_words(fields))}" for key, fields in changes.reworded),
+            "reworded",
+        ),
+    ]
+    body = f'<article data-kind="page" data-id="changes">{"".join(content)}</article>'
+    return Page("changes.html", "Changes", body)
+
+
+@dataclass(frozen=True, slots=True)
+class _Names:
+    """Names records as readers know them, those that are gone included."""
+
+    view: View
+    since: EditionContent
+
+    def record(self, key: str) -> str:
+        kind, _, record_id = key.partition(":")
+        title = self.title(key)
+        word = KIND_WORDS[kind][0] if kind in KIND_WORDS else kind
+        known = kind in KINDS and self.view.book.get(kind, record_id) is not None
+        return f"{text(word)}: {self.view.ref(kind, record_id) if known else text(title)}"
+
+    def title(self, key: str) -> str:
+        kind, _, record_id = key.partition(":")
+        record = self.view.book.get(kind, record_id) if kind in KINDS else None
+        old = self.since.records.get(key)
+        return record.title if record is not None else old.title if old is not None else record_id
+
+    def what(self, change: Change) -> str:
+        """Return the name of a value, or of the machine that a number is for."""
+        for kind in ("value", "machine", "engine"):
+            title = self.title(f"{kind}:{change.what}")
+            if title != change.what:
+                return title
+        return change.what
+
+
+def _figure_table(named: _Names, figures: Sequence[Change]) -> str:
+    rows = (
+        f'<tr data-change="{text(change.record)} {text(change.what)}"><th scope="row">{named.record(change.record)}</th>'
+        f"<td>{text(named.what(change))}</td><td>{_old(change.before)}</td><td>{_new(change.now)}</td></tr>"
+        for change in figures
+    )
+    return table(("Of", "What", "Before", "Now"), rows, "changes", "Changed figures and order numbers")
+
+
+def _caution_table(named: _Names, cautions: Sequence[Change]) -> str:
+    rows = (
+        f'<tr data-change="{text(change.record)}"><th scope="row">{named.record(change.record)}</th>'
+        f"<td>{_old(change.before)}</td><td>{_new(change.now)}</td></tr>"
+        for change in cautions
+    )
+    return table(("Message", "Before", "Now"), rows, "changes", "Changed safety messages")
+
+
+def _old(content: str | None) -> str:
+    return f"<del>{text(content)}</del>" if content is not None else _NOTHING
+
+
+def _new(content: str | None) -> str:
+    return f"<ins>{text(content)}</ins>" if content is not None else f"{_NOTHING} (withdrawn)"
+
+
+def _words(fields: Sequence[str]) -> str:
+    return ", ".join(name.replace("_", " ") for name in fields)
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'s' * (number != 1)}"

@@ -1,0 +1,66 @@
+"""The pages of an edition as a folder: built by MkDocs from the packed book, less what a stick has no use for."""
+
+from __future__ import annotations
+
+import logging
+import shutil
+from pathlib import Path
+
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from mkdocs.exceptions import Abort, MkDocsException
+
+from shearpin.book.linked import LinkedBook
+from shearpin.publish.faults import PublishError
+from shearpin.site.pages import Page
+from shearpin.site.plugin import Issue, ShearpinPlugin
+
+_USELESS = ("sitemap.xml", "sitemap.xml.gz", "404.html", "assets/javascripts")
+"""What needs a server, and the theme's scripts, which no page asks for."""
+
+
+def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], title: str, site: Path) -> None:
+    """Build the edition's pages into the folder `site`; raises `PublishError` with MkDocs's own words.
+
+    `settings` is the project's mkdocs.yml.
+    """
+    heard = _Listener()
+    logger = logging.getLogger("mkdocs")
+    quiet, logger.propagate = logger.propagate, False
+    logger.addHandler(heard)
+    try:
+        config = load_config(str(settings), site_dir=str(site), site_name=title, strict=True)
+        plugin = next((p for p in config.plugins.values() if isinstance(p, ShearpinPlugin)), None)
+        if plugin is None:
+            raise PublishError(f"{settings} does not name the plugin `shearpin`; add it there")
+        plugin.issue = Issue(packed, pages)
+        config.plugins.on_startup(command="build", dirty=False)
+        try:
+            build(config)
+        finally:
+            config.plugins.on_shutdown()
+    except (Abort, MkDocsException) as error:
+        told = "\n".join(heard.lines) or str(error)
+        raise PublishError(f"the pages could not be built:\n{told}") from error
+    finally:
+        logger.removeHandler(heard)
+        logger.propagate = quiet
+    for name in _USELESS:
+        path = site / name
+        if path.is_dir():
+            shutil.rmtree(path)
+        else:
+            path.unlink(missing_ok=True)
+    for path in site.rglob("*.map"):
+        path.unlink()
+
+
+class _Listener(logging.Handler):
+    """Keeps warnings and errors for the message that a failed build ends with."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.lines: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.lines.append(record.getMessage())
