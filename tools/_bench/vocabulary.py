@@ -152,7 +152,7 @@ ADJECTIVES: Final = _words(
     separate serious several severe shaded shaky shaped silent similar simple single sized skilled sleek slender
     slight slim slippery slow smart smoky snug soapy sole solitary sooty sore special specific speedy spent
     spherical spiral spongy spotless spotted springy stable staggered stained stainless standard steady steep
-    still stout strange streaked strong subtle successful sufficient superior supple sure surplus swift
+    still stout strange streaked strong subtle successful superior supple sure surplus swift
     symmetrical synthetic tall tangled taut temporary tender tepid terminal thorough threadbare tidy timely tiny
     torn total tough trained transparent transverse trapped tricky trim triple true tubular twin typical ugly
     uncommon uneven uniform unique universal unknown unlike unlikely unpainted unstable untidy upright urgent
