@@ -8,6 +8,8 @@ from __future__ import annotations
 import os
 import random
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -171,6 +173,19 @@ def test_a_page_that_was_touched_in_the_site_is_made_anew(kb: Path, tmp_path: Pa
     pages[2].symlink_to(pages[3])
     assert build(kb, site).made == 3
     assert_same_as_afresh(kb, site, "touched pages")
+
+
+def test_two_builds_at_once_are_both_whole(kb: Path, tmp_path: Path) -> None:
+    program = "import sys; from pathlib import Path; from tests.site.test_rebuilds import build; build(*map(Path, sys.argv[1:]))"
+    editor = Editor(kb, SOUND_BOOK, random.Random(5))
+    sites = [tmp_path / "first", tmp_path / "second"]
+    for _ in range(2):
+        what = editor.edit()
+        command = [sys.executable, "-c", program, str(kb)]
+        both = [subprocess.Popen([*command, str(site)], cwd=ROOT) for site in sites]
+        assert [each.wait() for each in both] == [0, 0]
+        for site in sites:
+            assert_same_as_afresh(kb, site, what)
 
 
 def test_another_program_takes_nothing_over(

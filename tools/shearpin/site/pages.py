@@ -120,12 +120,7 @@ def _record(view: View, kind: str, record_id: str) -> Page:
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:
     body = broken_page(kind, record_id, place, found)
-    return Page(address(kind, record_id), _title(view, kind, record_id), body)
-
-
-def _title(view: View, kind: str, record_id: str) -> str:
-    record = view.book.get(kind, record_id)
-    return record.title if record is not None else record_id
+    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
 
 
 def _sheet(view: View, machine_id: str) -> Page:
