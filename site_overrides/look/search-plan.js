@@ -346,16 +346,20 @@
       intentWords.forEach((known, intent) => {
         if (words.some((word) => known.has(word))) asked.add(intent);
       });
-      const begins = typed.slice(0, 2).join('-').toLowerCase();
-      if (codes || asked.has('part')) return 'part';
-      if (tables.HOW_MUCH.includes(begins)) return 'value';
-      if (tables.HOW_TO.includes(begins)) {
+      const pairs = typed.slice(1).map((word, i) => `${typed[i]}-${word}`.toLowerCase());
+      const begins = pairs[0] || '';
+      const says = (known) => pairs.some((pair) => known.includes(pair));
+      if (says(tables.WANTS_TEST)) return 'test';
+      if (codes || asked.has('part') || says(tables.WANTS_PART)) return 'part';
+      if (says(tables.HOW_MUCH)) return 'value';
+      if (says(tables.HOW_TO)) {
         asked.add(asked.has('test') ? 'test' : 'do');
       } else if (items.some(({ token }) => token.kind === 'not')) {
         return intentWords.get('do').has(items[0].token.raw) ? 'do' : 'complaint';
       }
       if (asked.has('do')) return asked.has('value') ? 'do-value' : 'do';
       const other = ['value', 'test', 'theory'].find((intent) => asked.has(intent));
+      if (!other && tables.WHETHER.includes(begins)) return 'test';
       return other || (tables.WHAT_IS.includes(begins) ? 'theory' : 'complaint');
     }
   }
