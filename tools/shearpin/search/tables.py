@@ -218,11 +218,11 @@ WHETHER = _words("is-the are-the is-my are-my is-there")
 # Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.
 _FACTORS = """
           symptom procedure value  test cause caution system  part  tool  term  page source edition figure
-complaint      22        16    11    14    15      12     14    13    12    12    12      8       8      9
-do             12        30    10    14    11      10     10    12    11     6    10      7       7      8
+complaint      22        15    11    14    18      12     14    12    12    12    12      8       8      9
+do             12        32    10    14    11      10     10    12    11     6    10      7       7      8
 value          10        15    28    14    11      10     11    13    12     9    11      8       8      8
 do-value       11        27    20    14    11      10     10    12    11     6    10      7       7      8
-test           13        16    13    26    13      11     12    12    14    10    12      8       8      9
+test           13        16    13    28    13      11     12    12    14    10    12      8       8      9
 theory         12        12    12    12    16      11     26    12    12    22    16     10       8     10
 part           11        14    14    11    11      11     12    28    18    11    12     10       8      9
 """
