@@ -7,6 +7,7 @@
   const MAX_CODE_RUN = 3;
   const MIN_CODE = 4;
   const LONG_NUMBER = 5;
+  const MIN_ACCIDENT = 4;
   const SHORT_LETTERS = 3;
 
   /* ---- meanings, whole lines, words near one another ------------------------------------------------------------- */
@@ -91,8 +92,10 @@
       const known = this.lookUpPhrases(draft, lists);
       this.lookUpJoined(draft, lists);
       const unknown = this.lookUpWords(draft, lists);
+      // Asked before all is read, for its files to be read along with the others.
+      const byAccident = literal ? [] : items.map((_, index) => this.stemsByAccident(draft, lists, index));
       if (!lists.complete()) return null;
-      const corrections = literal ? new Map() : this.respell(draft, lists, unknown);
+      const corrections = literal ? new Map() : this.respell(draft, lists, unknown, byAccident);
       if (!lists.complete()) return null;
       if (!literal) known.forEach((word, index) => corrections.set(index, word));
       if (corrections.size) {
@@ -273,22 +276,32 @@
     }
 
     // The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others.
-    respell(draft, lists, unknown) {
+    // A word that has a term of the book by accident is corrected only to one that fits the others where that term does not.
+    respell(draft, lists, unknown, byAccident) {
       const better = new Map();
       const terms = draft.items.map((item) => item.token.term);
-      unknown.forEach((index) => {
-        const { token } = draft.items[index];
-        let found = token.kind === 'word' ? this.spelling.candidates(token.raw, lists) : [];
-        if (found.length > 1) {
-          found = found.map(({ rating, word }) => {
-            const places = this.places(terms, index, this.analyser.stem(word), lists);
-            return { rating: rating - this.tables.CONTEXT_BONUS * places, word };
-          });
-          found.sort((a, b) => a.rating - b.rating || before(a.word, b.word));
-        }
-        if (found.length) better.set(index, found[0].word);
+      draft.items.forEach(({ token }, index) => {
+        const accident = byAccident[index];
+        if (accident ? this.places(terms, index, token.term, lists) : !unknown.includes(index)) return;
+        const found = token.kind === 'word' ? this.spelling.candidates(token.raw, lists) : [];
+        const rated = [];
+        found.forEach(({ rating, word }) => {
+          const near = accident || found.length > 1 ? this.places(terms, index, this.analyser.stem(word), lists) : 0;
+          if (near || !accident) rated.push({ rating: rating - this.tables.CONTEXT_BONUS * near, word });
+        });
+        rated.sort((a, b) => a.rating - b.rating || before(a.word, b.word));
+        if (rated.length) better.set(index, rated[0].word);
       });
       return better;
+    }
+
+    // Whether a word that is none of the book's has the stem of one all the same, as "hange" has that of "hang".
+    stemsByAccident({ items, alternatives }, lists, index) {
+      const { token } = items[index];
+      if (token.kind !== 'word' || token.raw.length < MIN_ACCIDENT || token.raw !== `${token.term}e`) return false;
+      const words = lists.words(token.raw.length);
+      const found = alternatives[index];
+      return found.size === 1 && found.has(token.term) && !words.some(({ word }) => word === token.raw);
     }
 
     // How many of the words around it the book has near `term`, or in one synonym with it, were it at `index`.

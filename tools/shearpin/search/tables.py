@@ -29,7 +29,8 @@ WEAK_WORDS = _words(
     seem seems see know tell want need try tried trying use used using work works working happen happens happening happened
     make makes made making go goes going went come comes coming came do does doing did done put something anything
     little big much many well here there one two won today yesterday morning winter season problem issue trouble help
-    around while own
+    around while own customer client cust owner state states stated say says said complains complaint reports reported claims
+    claimed mentioned ticket condition neighbor wife husband
     """
 )
 WEAK_PAIRS = _words("snow-blower snow-thrower snow-machine")
@@ -223,7 +224,7 @@ do             12        32    10    14    11      10     10    12    11     6  
 value          10        15    28    14    11      10     11    13    12     9    11      8       8      8
 do-value       11        27    20    14    11      10     10    12    11     6    10      7       7      8
 test           13        16    13    28    13      11     12    12    14    10    12      8       8      9
-theory         12        12    12    12    16      11     26    12    12    22    16     10       8     10
+theory         12        12    12    12    16      11     26    12    12    22    13     10       8     10
 part           11        14    14    11    11      11     12    28    18    11    12     10       8      9
 """
 

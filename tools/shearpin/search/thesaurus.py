@@ -19,14 +19,14 @@ remove: take off, pull off, take out, pull out
 lubricate: grease, lube, oil up, greasing
 turn: spin, rotate, revolve, go round, go around, swivel, pivot
 stop: quit, cease, halt
-turn off: shut off, switch off, shut down
+turn off: shut off, switch off, shut down, shutdown
 release: let go, let off, let up
-leak: drip, seep, weep, dribble, ooze
-seized: budge, bound up, hung up, seize up, stuck solid, freeze up, froze up, wedged
+leak: drip, seep, weep, dribble, ooze, leaky, seepage, leakage
+seized: budge, bound up, hung up, seize up, stuck solid, freeze up, froze up, wedged, sticking, stiff
 break: snap, bust, crack, come apart
-noise: sound, racket
+noise: sound, racket, noisy
 smell: stink, reek, odor
-vibrate: shake, shudder, wobble, judder, vibration
+vibrate: shake, shudder, wobble, judder, vibration, shaky, jerky
 grind: scrape, rub, growl, crunch, screech
 clog: plug up, block, pack up, jam up, gum up, choke up, pack full, packs
 worn: wear out, chewed up, bald, shot, worn out
@@ -41,7 +41,7 @@ cold: freezing, below zero, cold out
 throw: blow, shoot, toss, fling, hurl, eject, spit, launch, spray, chuck
 climb: uphill, hill, slope, incline
 dig in: gouge, tear up, dig, scratch, snag, gouging, scuff
-reverse: backward, backwards, back up
+reverse: backward, backwards, back up, rev gear, go back, astern
 come off: fall off, jump off, pop off, slip off, throw off, come off the pulley
 rewind: retract, return, wind back, go back in
 surge: rev up and down, rise and fall, up and down, hunt, bounce
@@ -53,6 +53,10 @@ tighten: torque down, snug up
 capacity: how much, volume, amount, fill quantity, how many, quantity, qty, refill, fill
 grade: what weight, what type, what kind, viscosity
 clearance: gap, spacing
+oil: oily
+ice: icy, iced up, ice up
+rust: rusty, corrode, corroded
+stick: sticky, gummy, tacky
 limit: minimum, maximum, least, max, min, allowed
 deflection: sag, tension
 diameter: how thick, thickness, dia
@@ -65,7 +69,7 @@ seal: reseal
 carbon: decarbonize, decoke, coke
 clatter: rattle, clank, clunk, tick
 squeal: screech, squeak, chirp, whine, howl
-smoke: smolder, fumes
+smoke: smolder, fumes, smoky
 short distance: not far, few feet, couple feet, couple of feet, two feet, three feet, close by, poor distance, throwing distance
 steer: maneuver, turn around, swing round, swing around, turn corner
 pull to one side: veer, drift, wander, pull left, pull right, go left, go right, drift left, drift right, want to go right, want to go left
