@@ -40,7 +40,9 @@ ASKING_WORDS = {
     "theory": _words(
         "work works working meaning mean means explain explained theory principle difference function find located location called"
     ),
-    "part": _words("part parts number numbers no pn order buy replacement spare need want looking kit new not"),
+    "part": _words(
+        "part parts number numbers no pn order buy replacement spare need want looking kit new not"
+    ),
     "value": _words("spec specs specification value correct proper right recommended should"),
     "do": _words("procedure steps step properly pull pulling getting doing"),
     "do-value": _words("procedure steps step properly"),
@@ -93,8 +95,8 @@ SPELLING_VARIANTS = {
     "licence": "license",
 }
 
-# Names of parts whose stems are other words: a tensioner is no tension.
-OWN_STEMS = {"tensioner": "tensioner", "tensioners": "tensioner"}
+# Names of parts whose stems are other words: a tensioner is no tension, a bearing bears nothing in the shop.
+OWN_STEMS = {"tensioner": "tensioner", "tensioners": "tensioner", "bearing": "bearing", "bearings": "bearing"}
 
 # Every spelling of a unit becomes one token. Keys are folded text: lower case, "·" kept, superscripts plain.
 UNIT_SPELLINGS = {

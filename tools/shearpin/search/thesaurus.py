@@ -74,7 +74,7 @@ short distance: not far, few feet, couple feet, couple of feet, two feet, three 
 steer: maneuver, turn around, swing round, swing around, turn corner
 pull to one side: veer, drift, wander, pull left, pull right, go left, go right, drift left, drift right, want to go right, want to go left
 forward: ahead, forwards, fwd
-slip: lose grip, lose traction, no grip
+slip: lose grip, lose traction, no grip, no bite
 flatness: warp, warpage, distortion
 slack: stretched, floppy, sloppy
 does not work: inop, inoperative, kaput, out of order, broke down, conked out, on the fritz, not functioning, dead
