@@ -237,8 +237,21 @@
           }
         });
         if (size > 1) covered = start + size;
+        else this.lookUpApart(draft, lists, start);
       });
       return corrections;
+    }
+
+    // Note a synonym of two words that has others between them: "take the wheel off".
+    lookUpApart({ items, alternatives }, lists, start) {
+      const { APART, MAX_APART, WEIGHT_SYNONYM } = this.tables;
+      for (let place = start + 2; place <= start + MAX_APART && place < items.length; place += 1) {
+        const { term } = items[place].token;
+        const there = APART.includes(term) ? lists.phrases(items[start].token.term) : [];
+        there.filter((phrase) => !phrase.preferred && phrase.terms.length === 2 && phrase.terms[1] === term).forEach((phrase) => {
+          [start, place].forEach((index) => alternatives[index].set(phrase.concept, WEIGHT_SYNONYM));
+        });
+      }
     }
 
     // Neighbouring words that the book has as one word, or the other way round.
@@ -365,7 +378,8 @@
       if (says(tables.WANTS_TEST)) return 'test';
       if (codes || asked.has('part') || says(tables.WANTS_PART)) return 'part';
       if (says(tables.HOW_MUCH)) return 'value';
-      if (says(tables.HOW_TO)) {
+      const apart = typed.slice(1).some((word) => tables.DONE_APART.includes(`${typed[0]}-${word}`.toLowerCase()));
+      if (says(tables.HOW_TO) || apart) {
         asked.add(asked.has('test') ? 'test' : 'do');
       } else if (items.some(({ token }) => token.kind === 'not')) {
         return intentWords.get('do').has(items[0].token.raw) ? 'do' : 'complaint';

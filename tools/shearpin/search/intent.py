@@ -22,7 +22,8 @@ def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str
         return "part"
     if not pairs.isdisjoint(tables.HOW_MUCH):
         return "value"
-    if not pairs.isdisjoint(tables.HOW_TO):
+    apart = {f"{words[0]}-{word}" for word in words[1:]}
+    if not pairs.isdisjoint(tables.HOW_TO) or not apart.isdisjoint(tables.DONE_APART):
         asked.add("do" if "test" not in asked else "test")
     elif any(token.kind == "not" for token in tokens):
         first = tokens[0].raw

@@ -207,7 +207,21 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
                 corrections[start] = phrase.preferred
         if size > 1:
             covered = start + size
+        else:
+            _look_up_apart(draft, lists, start)
     return corrections
+
+
+def _look_up_apart(draft: _Draft, lists: Lists, start: int) -> None:
+    """Note a synonym of two words that has others between them: "take the wheel off"."""
+    items = draft.items
+    for place in range(start + 2, min(start + tables.MAX_APART + 1, len(items))):
+        term = items[place].token.term
+        if term in tables.APART:
+            for phrase in lists.phrases(items[start].token.term):
+                if not phrase.preferred and phrase.terms[1:] == (term,):
+                    for index in (start, place):
+                        draft.alternatives[index][phrase.concept] = tables.WEIGHT_SYNONYM
 
 
 def _stands_at(phrase: Phrase, items: Sequence[Item], start: int) -> bool:

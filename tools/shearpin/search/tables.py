@@ -216,6 +216,15 @@ WHAT_IS = _words(
     where's-the
     """
 )
+# Verbs that stand apart from the second word of theirs: "take the wheel off". With these two a query asks how to do it.
+APART = _words("off out apart back")
+MAX_APART = 3
+DONE_APART = _words(
+    """
+    take-off take-out take-apart taking-off taking-out pull-off pull-apart pulling-off get-off get-out get-apart getting-off
+    getting-out lift-off lift-out lifting-off put-back put-on putting-back putting-on
+    """
+)
 WHETHER = _words("is-the are-the is-my are-my is-there")
 
 # Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.

@@ -15,7 +15,7 @@ replace: change, swap, renew, switch out, change out, put in new, put on new, in
 adjust: set, tune, readjust, dial in, adj, tweak, retension, take up
 repair: fix, mend, overhaul
 inspect: check, look at, examine, test, insp, verify, confirm
-remove: take off, pull off, take out, pull out
+remove: take off, pull off, take out, pull out, get off, lift off, take apart
 lubricate: grease, lube, oil up, greasing
 turn: spin, rotate, revolve, go round, go around, swivel, pivot
 stop: quit, cease, halt
@@ -57,6 +57,9 @@ oil: oily
 ice: icy, iced up, ice up
 rust: rusty, corrode, corroded
 stick: sticky, gummy, tacky
+fit: put back, reinstall, mount, refit
+jump: jerk, hop, lurch, leap, lunge, buck
+under load: hit snow, hit bank, heavy going, deep going
 limit: minimum, maximum, least, max, min, allowed
 deflection: sag, tension
 diameter: how thick, thickness, dia
@@ -72,7 +75,7 @@ squeal: screech, squeak, chirp, whine, howl
 smoke: smolder, fumes, smoky
 short distance: not far, few feet, couple feet, couple of feet, two feet, three feet, close by, poor distance, throwing distance
 steer: maneuver, turn around, swing round, swing around, turn corner
-pull to one side: veer, drift, wander, pull left, pull right, go left, go right, drift left, drift right, want to go right, want to go left
+pull to one side: veer, drift, wander, pull left, pull right, go left, go right, drift left, drift right, want to go right, want to go left, head left, head right, go sideways, steer by itself
 forward: ahead, forwards, fwd
 slip: lose grip, lose traction, no grip, no bite
 flatness: warp, warpage, distortion
