@@ -223,6 +223,7 @@
         });
         const matches = lists.phrases(item.token.term).filter(stands);
         const size = Math.max(0, ...matches.map((phrase) => phrase.terms.length));
+        if (size < 2) this.lookUpApart(draft, lists, start);
         if (start + size <= covered) return;
         matches.filter((phrase) => phrase.terms.length === size).forEach((phrase) => {
           const span = phrase.terms.map((_, i) => start + i);
@@ -237,7 +238,6 @@
           }
         });
         if (size > 1) covered = start + size;
-        else this.lookUpApart(draft, lists, start);
       });
       return corrections;
     }
@@ -378,6 +378,7 @@
       if (says(tables.WANTS_TEST)) return 'test';
       if (codes || asked.has('part') || says(tables.WANTS_PART)) return 'part';
       if (says(tables.HOW_MUCH)) return 'value';
+      if (tables.WHERE_IS.includes(begins)) return 'theory';
       const apart = typed.slice(1).some((word) => tables.DONE_APART.includes(`${typed[0]}-${word}`.toLowerCase()));
       if (says(tables.HOW_TO) || apart) {
         asked.add(asked.has('test') ? 'test' : 'do');

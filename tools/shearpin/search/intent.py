@@ -22,6 +22,8 @@ def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str
         return "part"
     if not pairs.isdisjoint(tables.HOW_MUCH):
         return "value"
+    if begins in tables.WHERE_IS:
+        return "theory"
     apart = {f"{words[0]}-{word}" for word in words[1:]}
     if not pairs.isdisjoint(tables.HOW_TO) or not apart.isdisjoint(tables.DONE_APART):
         asked.add("do" if "test" not in asked else "test")

@@ -192,6 +192,8 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
     for start, item in enumerate(items):
         matches = [p for p in lists.phrases(item.token.term) if _stands_at(p, items, start)]
         size = max((len(phrase.terms) for phrase in matches), default=0)
+        if size < 2:
+            _look_up_apart(draft, lists, start)
         if start + size <= covered:
             continue
         for phrase in matches:
@@ -207,8 +209,6 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
                 corrections[start] = phrase.preferred
         if size > 1:
             covered = start + size
-        else:
-            _look_up_apart(draft, lists, start)
     return corrections
 
 

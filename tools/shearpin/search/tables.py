@@ -212,8 +212,7 @@ HOW_MUCH = _words(
 )
 WHAT_IS = _words(
     """
-    what-is what-are what-does how-does whats-a what's-a whats-the what's-the where-is where-are where-can where-do wheres-the
-    where's-the
+    what-is what-are what-does how-does whats-a what's-a whats-the what's-the
     """
 )
 # Verbs that stand apart from the second word of theirs: "take the wheel off". With these two a query asks how to do it.
@@ -225,6 +224,7 @@ DONE_APART = _words(
     getting-out lift-off lift-out lifting-off put-back put-on putting-back putting-on
     """
 )
+WHERE_IS = _words("where-is where-are where-can where-do wheres-the where's-the")
 WHETHER = _words("is-the are-the is-my are-my is-there")
 
 # Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.
