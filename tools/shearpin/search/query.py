@@ -17,6 +17,7 @@ from shearpin.search.spelling import candidates
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
 from shearpin.search.words import Analyser
 
+# Longer than 300 lines: the steps of one plan work on one draft, in an order that matters.
 _CODE = re.compile("[0-9a-z]+")
 _SEPARATOR = re.compile("[.,/]")
 _DIGIT = re.compile("[0-9]")
