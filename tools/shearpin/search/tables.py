@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 # Longer than 300 lines: tables of words.
-
 from shearpin.search.figure_units import FIGURE_UNITS as FIGURE_UNITS
 
 
