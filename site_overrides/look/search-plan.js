@@ -7,6 +7,7 @@
   const MAX_CODE_RUN = 3;
   const MIN_CODE = 4;
   const LONG_NUMBER = 5;
+  const MIN_ACCIDENT = 4;
   const SHORT_LETTERS = 3;
 
   /* ---- meanings, whole lines, words near one another ------------------------------------------------------------- */
@@ -91,8 +92,10 @@
       const known = this.lookUpPhrases(draft, lists);
       this.lookUpJoined(draft, lists);
       const unknown = this.lookUpWords(draft, lists);
+      // Asked before all is read, for its files to be read along with the others.
+      const byAccident = literal ? [] : items.map((_, index) => this.stemsByAccident(draft, lists, index));
       if (!lists.complete()) return null;
-      const corrections = literal ? new Map() : this.respell(draft, lists, unknown);
+      const corrections = literal ? new Map() : this.respell(draft, lists, unknown, byAccident);
       if (!lists.complete()) return null;
       if (!literal) known.forEach((word, index) => corrections.set(index, word));
       if (corrections.size) {
@@ -220,6 +223,7 @@
         });
         const matches = lists.phrases(item.token.term).filter(stands);
         const size = Math.max(0, ...matches.map((phrase) => phrase.terms.length));
+        if (size < 2) this.lookUpApart(draft, lists, start);
         if (start + size <= covered) return;
         matches.filter((phrase) => phrase.terms.length === size).forEach((phrase) => {
           const span = phrase.terms.map((_, i) => start + i);
@@ -236,6 +240,18 @@
         if (size > 1) covered = start + size;
       });
       return corrections;
+    }
+
+    // Note a synonym of two words that has others between them: "take the wheel off".
+    lookUpApart({ items, alternatives }, lists, start) {
+      const { APART, MAX_APART, WEIGHT_SYNONYM } = this.tables;
+      for (let place = start + 2; place <= start + MAX_APART && place < items.length; place += 1) {
+        const { term } = items[place].token;
+        const there = APART.includes(term) ? lists.phrases(items[start].token.term) : [];
+        there.filter((phrase) => !phrase.preferred && phrase.terms.length === 2 && phrase.terms[1] === term).forEach((phrase) => {
+          [start, place].forEach((index) => alternatives[index].set(phrase.concept, WEIGHT_SYNONYM));
+        });
+      }
     }
 
     // Neighbouring words that the book has as one word, or the other way round.
@@ -273,22 +289,32 @@
     }
 
     // The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others.
-    respell(draft, lists, unknown) {
+    // A word that has a term of the book by accident is corrected only to one that fits the others where that term does not.
+    respell(draft, lists, unknown, byAccident) {
       const better = new Map();
       const terms = draft.items.map((item) => item.token.term);
-      unknown.forEach((index) => {
-        const { token } = draft.items[index];
-        let found = token.kind === 'word' ? this.spelling.candidates(token.raw, lists) : [];
-        if (found.length > 1) {
-          found = found.map(({ rating, word }) => {
-            const places = this.places(terms, index, this.analyser.stem(word), lists);
-            return { rating: rating - this.tables.CONTEXT_BONUS * places, word };
-          });
-          found.sort((a, b) => a.rating - b.rating || before(a.word, b.word));
-        }
-        if (found.length) better.set(index, found[0].word);
+      draft.items.forEach(({ token }, index) => {
+        const accident = byAccident[index];
+        if (accident ? this.places(terms, index, token.term, lists) : !unknown.includes(index)) return;
+        const found = token.kind === 'word' ? this.spelling.candidates(token.raw, lists) : [];
+        const rated = [];
+        found.forEach(({ rating, word }) => {
+          const near = accident || found.length > 1 ? this.places(terms, index, this.analyser.stem(word), lists) : 0;
+          if (near || !accident) rated.push({ rating: rating - this.tables.CONTEXT_BONUS * near, word });
+        });
+        rated.sort((a, b) => a.rating - b.rating || before(a.word, b.word));
+        if (rated.length) better.set(index, rated[0].word);
       });
       return better;
+    }
+
+    // Whether a word that is none of the book's has the stem of one all the same, as "hange" has that of "hang".
+    stemsByAccident({ items, alternatives }, lists, index) {
+      const { token } = items[index];
+      if (token.kind !== 'word' || token.raw.length < MIN_ACCIDENT || token.raw !== `${token.term}e`) return false;
+      const words = lists.words(token.raw.length);
+      const found = alternatives[index];
+      return found.size === 1 && found.has(token.term) && !words.some(({ word }) => word === token.raw);
     }
 
     // How many of the words around it the book has near `term`, or in one synonym with it, were it at `index`.
@@ -346,16 +372,22 @@
       intentWords.forEach((known, intent) => {
         if (words.some((word) => known.has(word))) asked.add(intent);
       });
-      const begins = typed.slice(0, 2).join('-').toLowerCase();
-      if (codes || asked.has('part')) return 'part';
-      if (tables.HOW_MUCH.includes(begins)) return 'value';
-      if (tables.HOW_TO.includes(begins)) {
+      const pairs = typed.slice(1).map((word, i) => `${typed[i]}-${word}`.toLowerCase());
+      const begins = pairs[0] || '';
+      const says = (known) => pairs.some((pair) => known.includes(pair));
+      if (says(tables.WANTS_TEST)) return 'test';
+      if (codes || asked.has('part') || says(tables.WANTS_PART)) return 'part';
+      if (says(tables.HOW_MUCH)) return 'value';
+      if (tables.WHERE_IS.includes(begins)) return 'theory';
+      const apart = typed.slice(1).some((word) => tables.DONE_APART.includes(`${typed[0]}-${word}`.toLowerCase()));
+      if (says(tables.HOW_TO) || apart) {
         asked.add(asked.has('test') ? 'test' : 'do');
       } else if (items.some(({ token }) => token.kind === 'not')) {
         return intentWords.get('do').has(items[0].token.raw) ? 'do' : 'complaint';
       }
       if (asked.has('do')) return asked.has('value') ? 'do-value' : 'do';
       const other = ['value', 'test', 'theory'].find((intent) => asked.has(intent));
+      if (!other && tables.WHETHER.includes(begins)) return 'test';
       return other || (tables.WHAT_IS.includes(begins) ? 'theory' : 'complaint');
     }
   }

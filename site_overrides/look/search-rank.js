@@ -125,10 +125,11 @@
       });
       if (!heaviest) return 0;
       const share = heaviest.weight * heaviest.idf;
+      const mentioned = unit.weak ? share : Math.floor((share * this.tables.SHARE_MENTIONED) / 16);
       best.forEach((points, record) => {
         if (!points) return;
         sums[record] += points;
-        weights[record] += share;
+        weights[record] += strongHere[record] ? share : mentioned;
         strong[record] += strongHere[record];
       });
       return share;

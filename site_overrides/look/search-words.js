@@ -173,7 +173,7 @@
     // Two neighbouring words as one term, equal to the term of the two written as one word.
     pair(first, second) {
       const joins = (token) => token.kind === 'word' || token.kind === 'not';
-      if (!joins(first) || !joins(second)) return null;
+      if (!joins(first) || !joins(second) || first.raw.length === 1 || second.raw.length === 1) return null;
       return this.stem(base(first.raw, this.spellings) + base(second.raw, this.spellings));
     }
 

@@ -1,8 +1,11 @@
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from shearpin.search.index import StoredIndex
+from shearpin.search.document import Document, Synonym
+from shearpin.search.index import StoredIndex, build_index
 from shearpin.search.query import Plan, make_plan
 from shearpin.search.words import Analyser
 
@@ -95,6 +98,12 @@ def test_words_beside_one_another_are_looked_up_as_a_pair(index: StoredIndex) ->
         ("what is a shear bolt", "theory"),
         ("986-3413", "part"),
         ("part number auger belt", "part"),
+        ("need a belt for the auger", "part"),
+        ("how long is the rope", "value"),
+        ("is the muffler plugged", "test"),
+        ("verify compression", "test"),
+        ("take the wheel off", "do"),
+        ("where is the drain plug", "theory"),
     ],
 )
 def test_the_words_tell_what_is_asked_for(index: StoredIndex, query: str, intent: str) -> None:
@@ -120,3 +129,27 @@ def test_words_that_tell_little_are_weak_and_so_are_those_that_say_what_page_is_
     assert "machin" in weak("machine auger")
     assert "work" in weak("how does the auger drive work")
     assert "auger" not in weak("how does the auger drive work")
+
+
+def small_index(folder: Path, *titles: str, synonyms: tuple[Synonym, ...] = ()) -> StoredIndex:
+    documents = [
+        Document(f"p{number}", "procedure", title, f"p{number}.html", "", {"title": title})
+        for number, title in enumerate(titles)
+    ]
+    return build_index(documents, synonyms, folder / "small")
+
+
+def test_a_verb_may_stand_apart_from_its_second_word(tmp_path: Path) -> None:
+    synonyms = (Synonym("remove", ("take off",)),)
+    with small_index(tmp_path, "Remove the engine", "Take off the cover", synonyms=synonyms) as small:
+        assert "remov!" in looked_up(plan(small, "take the engine off"))[0]
+        assert "remov!" not in set.union(*looked_up(plan(small, "take engine")))
+
+
+def test_a_word_that_has_a_stem_by_accident_is_mended_where_the_book_has_what_was_meant(
+    tmp_path: Path,
+) -> None:
+    with small_index(tmp_path, "Change the oil", "Hang the hood") as small:
+        assert plan(small, "hange the oil").corrected == "change the oil"
+        assert plan(small, "hange the hood").corrected is None
+        assert plan(small, "change the oil").corrected is None

@@ -11,7 +11,7 @@ from shearpin.search.document import ANSWER_MARK, FIGURE_MARK
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.lists import Lists
 from shearpin.search.query import Plan, Unit
-from shearpin.search.ranking import machine_factor
+from shearpin.search.ranking import machine_factor, share_mentioned
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +74,9 @@ def explain(lists: Lists, plan: Plan, number: int, machine: str | None = None) -
         here = list(_matches(unit, lists, number))
         if here:
             matches.append(max(here, key=lambda match: match.points))
-            matched += share
-            strong += any(match.strong for match in here) and not unit.weak
+            named = any(match.strong for match in here) and not unit.weak
+            matched += share if named else share_mentioned(unit, share)
+            strong += named
     whole = [*((pair, "words near each other", tables.WEIGHT_PAIR) for pair in plan.pairs)]
     if plan.line:
         whole.append((plan.line, "the whole query as one line", tables.WEIGHT_LINE))

@@ -14,12 +14,18 @@ def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str
     words = [text.lower() for text in typed]
     raws = {token.raw for token in tokens} | {token.term for token in tokens}
     asked = {intent for intent, known in tables.INTENT_WORDS.items() if not raws.isdisjoint(known)}
+    pairs = {"-".join(pair) for pair in pairwise(words)}
     begins = "-".join(words[:2])
-    if codes or "part" in asked:
+    if not pairs.isdisjoint(tables.WANTS_TEST):
+        return "test"
+    if codes or "part" in asked or not pairs.isdisjoint(tables.WANTS_PART):
         return "part"
-    if begins in tables.HOW_MUCH:
+    if not pairs.isdisjoint(tables.HOW_MUCH):
         return "value"
-    if begins in tables.HOW_TO:
+    if begins in tables.WHERE_IS:
+        return "theory"
+    apart = {f"{words[0]}-{word}" for word in words[1:]}
+    if not pairs.isdisjoint(tables.HOW_TO) or not apart.isdisjoint(tables.DONE_APART):
         asked.add("do" if "test" not in asked else "test")
     elif any(token.kind == "not" for token in tokens):
         first = tokens[0].raw
@@ -29,6 +35,8 @@ def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str
     for intent in ("value", "test", "theory"):
         if intent in asked:
             return intent
+    if begins in tables.WHETHER:
+        return "test"
     return "theory" if begins in tables.WHAT_IS else "complaint"
 
 

@@ -17,12 +17,14 @@ from shearpin.search.spelling import candidates
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
 from shearpin.search.words import Analyser
 
+# Longer than 300 lines: the steps of one plan work on one draft, in an order that matters.
 _CODE = re.compile("[0-9a-z]+")
 _SEPARATOR = re.compile("[.,/]")
 _DIGIT = re.compile("[0-9]")
 _MAX_CODE_RUN = 3
 _MIN_CODE = 4
 _LONG_NUMBER = 5
+_MIN_ACCIDENT = 4
 _SHORT_LETTERS = 3
 NO_TERM = "?"
 
@@ -191,6 +193,8 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
     for start, item in enumerate(items):
         matches = [p for p in lists.phrases(item.token.term) if _stands_at(p, items, start)]
         size = max((len(phrase.terms) for phrase in matches), default=0)
+        if size < 2:
+            _look_up_apart(draft, lists, start)
         if start + size <= covered:
             continue
         for phrase in matches:
@@ -207,6 +211,18 @@ def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
         if size > 1:
             covered = start + size
     return corrections
+
+
+def _look_up_apart(draft: _Draft, lists: Lists, start: int) -> None:
+    """Note a synonym of two words that has others between them: "take the wheel off"."""
+    items = draft.items
+    for place in range(start + 2, min(start + tables.MAX_APART + 1, len(items))):
+        term = items[place].token.term
+        if term in tables.APART:
+            for phrase in lists.phrases(items[start].token.term):
+                if not phrase.preferred and phrase.terms[1:] == (term,):
+                    for index in (start, place):
+                        draft.alternatives[index][phrase.concept] = tables.WEIGHT_SYNONYM
 
 
 def _stands_at(phrase: Phrase, items: Sequence[Item], start: int) -> bool:
@@ -246,20 +262,36 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
 
 
 def _respell(draft: _Draft, lists: Lists, analyser: Analyser, unknown: Sequence[int]) -> dict[int, str]:
-    """The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others."""
+    """The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others.
+
+    A word that has a term of the book by accident is corrected only to one that fits the others where that term does not.
+    """
     better = {}
     terms = [item.token.term for item in draft.items]
-    for index in unknown:
-        token = draft.items[index].token
-        found = candidates(token.raw, lists.words) if token.kind == "word" else []
-        if len(found) > 1:
-            found = [
-                (rating - tables.CONTEXT_BONUS * _places(terms, index, analyser.stem(word), lists), word)
-                for rating, word in found
-            ]
-        if found:
-            better[index] = min(found)[1]
+    for index, item in enumerate(draft.items):
+        by_accident = _stems_by_accident(draft, lists, index)
+        if by_accident and _places(terms, index, item.token.term, lists):
+            continue
+        if index not in unknown and not by_accident:
+            continue
+        found = candidates(item.token.raw, lists.words) if item.token.kind == "word" else []
+        rated = []
+        for rating, word in found:
+            near = _places(terms, index, analyser.stem(word), lists) if by_accident or len(found) > 1 else 0
+            if near or not by_accident:
+                rated.append((rating - tables.CONTEXT_BONUS * near, word))
+        if rated:
+            better[index] = min(rated)[1]
     return better
+
+
+def _stems_by_accident(draft: _Draft, lists: Lists, index: int) -> bool:
+    """Whether a word that is none of the book's has the stem of one all the same, as "hange" has that of "hang"."""
+    token = draft.items[index].token
+    if token.kind != "word" or len(token.raw) < _MIN_ACCIDENT or token.raw != token.term + "e":
+        return False
+    words = lists.words(len(token.raw))
+    return set(draft.alternatives[index]) == {token.term} and all(word != token.raw for word, _ in words)
 
 
 def _places(terms: Sequence[str], index: int, term: str, lists: Lists) -> int:

@@ -123,7 +123,7 @@ def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int], frozenset
     """Score of every record that matches a word of the plan, the answers whose plate is named, and `Ranked.sure`.
 
     The sum of the matches is multiplied by the square of the part of the query that is matched, so that a record with
-    all words comes before one with most of them unless it merely mentions them; a record that has every word in its
+    all words comes before one with most of them; a word merely mentioned is matched in part. A record that has every word in its
     title, spoken phrases, names or numbers gains once more.
     """
     tally = _Tally({}, {}, {}, set())
@@ -177,12 +177,18 @@ def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
         return 0
     heaviest, idf = max(weights)
     weight = heaviest * idf
+    mentioned = share_mentioned(unit, weight)
     for number, points in best.items():
         tally.scores[number] = tally.scores.get(number, 0) + points
-        tally.weights[number] = tally.weights.get(number, 0) + weight
+        tally.weights[number] = tally.weights.get(number, 0) + (weight if number in strong else mentioned)
     for number in strong:
         tally.strong[number] = tally.strong.get(number, 0) + 1
     return weight
+
+
+def share_mentioned(unit: Unit, weight: int) -> int:
+    """How much of the unit's `weight` in the query is matched by a record that has it only in its text."""
+    return weight if unit.weak else weight * tables.SHARE_MENTIONED // 16
 
 
 def machine_factor(fit: Fit, number: int) -> int:

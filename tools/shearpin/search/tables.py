@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+# Longer than 300 lines: tables of words.
 from shearpin.search.figure_units import FIGURE_UNITS as FIGURE_UNITS
 
 
@@ -29,7 +30,8 @@ WEAK_WORDS = _words(
     seem seems see know tell want need try tried trying use used using work works working happen happens happening happened
     make makes made making go goes going went come comes coming came do does doing did done put something anything
     little big much many well here there one two won today yesterday morning winter season problem issue trouble help
-    around while own
+    around while own customer client cust owner state states stated say says said complains complaint reports reported claims
+    claimed mentioned ticket condition neighbor wife husband
     """
 )
 WEAK_PAIRS = _words("snow-blower snow-thrower snow-machine")
@@ -37,13 +39,15 @@ WEAK_PAIRS = _words("snow-blower snow-thrower snow-machine")
 # Words that say what sort of page is asked for, by what is asked; then they tell nothing of the matter.
 ASKING_WORDS = {
     "theory": _words(
-        "work works working meaning mean means explain explained theory principle difference function"
+        "work works working meaning mean means explain explained theory principle difference function find located location called"
     ),
-    "part": _words("part parts number numbers no pn order buy replacement spare need not"),
+    "part": _words(
+        "part parts number numbers no pn order buy replacement spare need want looking kit new not"
+    ),
     "value": _words("spec specs specification value correct proper right recommended should"),
-    "do": _words("procedure steps step properly"),
+    "do": _words("procedure steps step properly pull pulling getting doing"),
     "do-value": _words("procedure steps step properly"),
-    "test": _words("properly"),
+    "test": _words("properly find tell know sure out holding right"),
 }
 
 NEGATION = "not"
@@ -92,8 +96,8 @@ SPELLING_VARIANTS = {
     "licence": "license",
 }
 
-# Names of parts whose stems are other words: a tensioner is no tension.
-OWN_STEMS = {"tensioner": "tensioner", "tensioners": "tensioner"}
+# Names of parts whose stems are other words: a tensioner is no tension, a bearing bears nothing in the shop.
+OWN_STEMS = {"tensioner": "tensioner", "tensioners": "tensioner", "bearing": "bearing", "bearings": "bearing"}
 
 # Every spelling of a unit becomes one token. Keys are folded text: lower case, "·" kept, superscripts plain.
 UNIT_SPELLINGS = {
@@ -175,7 +179,9 @@ INTENT_WORDS = {
         adjusting adjustment set setting clean cleaning service servicing repair repairing fix fixing grease drain
         draining bleed purge rebuild sharpen tighten lubricate procedure steps replacement removal installation
         put swapping renew exchange mount thaw grease greasing free unclog unblock unflood winterize winterise store
-        new refit straighten rewind restring
+        new refit straighten rewind restring flush deice defrost reseal regasket overhaul decarbonize decarbonise refill
+        loosen unstick unjam unseize realign align balance lube swapped splice retension retighten readjust regap recharge
+        renewing fixing rebuilding mounting thawing freeing unclogging setting flushing tightening loosening splitting getting
         """
     ),
     "value": _words(
@@ -187,26 +193,50 @@ INTENT_WORDS = {
         """
     ),
     "test": _words(
-        "test testing check checking measure measuring inspect inspecting inspection diagnose trace"
+        "test testing check checking measure measuring inspect inspecting inspection diagnose trace verify verifying confirm locate pinpoint"
     ),
     "theory": _words("works explain explained theory principle meaning difference"),
-    "part": _words("part parts order buy spare"),
+    "part": _words("part parts order buy spare kit pn"),
 }
 
-# The first two words of a question, joined.
+# Two words of a question, joined: how to do it and how much it is, anywhere; what it is, whether it is so and where it is, first.
 HOW_TO = _words("how-to how-do how-can how-should")
-HOW_MUCH = _words("how-much how-many how-tight how-big how-far how-fast what-size what-torque")
-WHAT_IS = _words("what-is what-are what-does how-does whats-a what's-a")
+# Two words, anywhere, that ask for a part, and for a test.
+WANTS_PART = _words("need-a need-an need-new need-some want-a want-new looking-for")
+WANTS_TEST = _words("see-if see-whether tell-if tell-whether know-if know-whether sure-if find-out make-sure")
+HOW_MUCH = _words(
+    """
+    how-much how-many how-tight how-big how-far how-fast how-long how-often how-thick how-thin how-wide how-deep how-high
+    how-hot how-heavy how-loose how-worn how-old what-size what-torque what-gap what-oil what-fuel what-gas what-octane
+    what-pressure what-psi what-rpm what-speed what-voltage what-thread what-grade what-weight what-viscosity what-plug
+    """
+)
+WHAT_IS = _words(
+    """
+    what-is what-are what-does how-does whats-a what's-a whats-the what's-the
+    """
+)
+# Verbs that stand apart from the second word of theirs: "take the wheel off". With these two a query asks how to do it.
+APART = _words("off out apart back")
+MAX_APART = 3
+DONE_APART = _words(
+    """
+    take-off take-out take-apart taking-off taking-out pull-off pull-apart pulling-off get-off get-out get-apart getting-off
+    getting-out lift-off lift-out lifting-off put-back put-on putting-back putting-on
+    """
+)
+WHERE_IS = _words("where-is where-are where-can where-do wheres-the where's-the")
+WHETHER = _words("is-the are-the is-my are-my is-there")
 
 # Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.
 _FACTORS = """
           symptom procedure value  test cause caution system  part  tool  term  page source edition figure
-complaint      22        16    11    14    15      12     14    13    12    12    12      8       8      9
-do             12        30    10    14    11      10     10    12    11     6    10      7       7      8
+complaint      22        15    11    14    18      12     14    12    12    12    12      8       8      9
+do             12        32    10    14    11      10     10    12    11     6    10      7       7      8
 value          10        15    28    14    11      10     11    13    12     9    11      8       8      8
 do-value       11        27    20    14    11      10     10    12    11     6    10      7       7      8
-test           13        16    13    26    13      11     12    12    14    10    12      8       8      9
-theory         12        12    12    12    16      11     26    12    12    22    16     10       8     10
+test           13        16    13    28    13      11     12    12    14    10    12      8       8      9
+theory         12        12    12    12    16      11     26    12    12    22    13     10       8     10
 part           11        14    14    11    11      11     12    28    18    11    12     10       8      9
 """
 
@@ -230,6 +260,9 @@ WEAK_SHARE = 2
 WEIGHT_PAIR = 4
 # Eighths added when the query says just what a title, a spoken phrase or another name says.
 WEIGHT_LINE = 8
+
+# Sixteenths of its weight that a word counts as matched where a record only mentions it.
+SHARE_MENTIONED = 12
 
 # Sixteenths for a record that has every word of the query in its title, spoken phrases, other names or numbers.
 FACTOR_ALL_STRONG = 24

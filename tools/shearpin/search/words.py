@@ -83,6 +83,10 @@ class Analyser:
         """Two neighbouring words as one term, equal to the term of the two written as one word."""
         if first.kind not in ("word", "not") or second.kind not in ("word", "not"):
             return None
+        if (
+            len(first.raw) == 1 or len(second.raw) == 1
+        ):  # initials, and what is left of "'d": no compound word
+            return None
         key = (first.raw, second.raw)
         joined = self._pairs.get(key)
         if joined is None:
