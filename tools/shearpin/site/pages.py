@@ -12,7 +12,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, coverage, job_page, listings
+from shearpin.site import calculators, coverage, job_page, linked_data, listings
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
 from shearpin.site.broken import broken_page
 from shearpin.site.common import KIND_WORDS
@@ -74,7 +74,8 @@ def all_pages(
             body = broken_page(kind, record_id, linked.book.kb / file.path, found)
             yield Page(address(kind, record_id), record.title if record else record_id, body)
         else:
-            yield Page(address(kind, record_id), record.title, BODIES[kind](below, record_id))
+            body = BODIES[kind](below, record_id) + linked_data.block(below, kind, record_id)
+            yield Page(address(kind, record_id), record.title, body)
     for machine_id, machine in linked.book.machines.items():
         title = f"{machine.title}: data sheet"
         yield Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(below, machine_id))

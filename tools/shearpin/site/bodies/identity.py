@@ -8,7 +8,7 @@ from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import BASIS_WORDS, Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
-from shearpin.site import calendar_form, common, worked
+from shearpin.site import calendar_form, common, value_chart, worked
 from shearpin.site.bodies import data_sheet
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
@@ -147,7 +147,7 @@ def value(view: View, record_id: str) -> str:
     machines = view.linked.values.machines_with(record_id)
     ordered = [machine for machine in view.machine_order if machine in machines]
     rows = _value_rows(view, record_id, record, ordered)
-    columns = ("Machine", *(("Engine",) if record.plate is Plate.ENGINE else ()), "Figure", "From", "Note")
+    columns = ("Machine", "Figure", *(("Engine",) if record.plate is Plate.ENGINE else ()), "From", "Note")
     band = (
         f"{text(record.band)}{' (' + view.ref('source', record.band_source) + ')' if record.band_source else ''}"
         if record.band
@@ -159,7 +159,11 @@ def value(view: View, record_id: str) -> str:
     content = [
         common.head(view, "value", record.title, text(", ".join(record.also))),
         common.draft_banner(view, record, record_id),
-        section("By machine", table(columns, rows, "values", record.title), "by-machine"),
+        section(
+            "By machine",
+            table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, ordered),
+            "by-machine",
+        ),
         worked.of_value(view, record_id, ordered),
         facts(
             [
@@ -202,8 +206,8 @@ def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[st
             else ""
         )
         rows.append(
-            f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>{by}'
-            f"{view.value_cell(record_id, machine_id, element='td')}<td>{text(basis)}{source}</td>"
+            f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
+            f"{view.value_cell(record_id, machine_id, element='td')}{by}<td>{text(basis)}{source}</td>"
             f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
         )
     return rows
