@@ -27,8 +27,7 @@
   const heading = article && article.querySelector('h1');
   if (heading) {
     const url = location.pathname.slice(root.pathname.length);
-    const kind = article.querySelector('.kind');
-    const entry = { url, title: heading.textContent, kind: kind ? kind.textContent : '' };
+    const entry = { url, title: heading.textContent };
     remember([entry].concat(recall().filter((other) => other.url !== url)).slice(0, MOST));
   }
 
@@ -43,7 +42,7 @@
       const link = document.createElement('a');
       link.href = entry.url;
       link.textContent = String(entry.title);
-      item.append(link, ` ${entry.kind || ''}`);
+      item.append(link);
       list.append(item);
     });
     place.hidden = entries.length === 0;

@@ -31,9 +31,7 @@ def front(view: View) -> str:
         f'<li><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></li>'
         for name, kind in KINDS.items()
     )
-    other_systems = section(
-        "Other systems", bullets(view.ref("system", s) for s in rest), "other-systems"
-    )
+    other_systems = section("Other systems", bullets(view.ref("system", s) for s in rest), "other-systems")
     sections = (
         f'<section id="symptoms" class="by-system"><h2>Symptoms by system</h2>{_cards(view, by_system)}'
         f"{other_systems}</section>",
@@ -44,7 +42,7 @@ def front(view: View) -> str:
     return _page(
         "front",
         f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
-        f"{jumps(sections)}{_OPENED}{''.join(sections)}",
+        f"{jumps(sections[1:])}{_OPENED}{''.join(sections)}",
     )
 
 
