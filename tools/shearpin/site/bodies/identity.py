@@ -148,11 +148,6 @@ def value(view: View, record_id: str) -> str:
     ordered = [machine for machine in view.machine_order if machine in machines]
     rows = _value_rows(view, record_id, record, ordered)
     columns = ("Machine", "Figure", *(("Engine",) if record.plate is Plate.ENGINE else ()), "From", "Note")
-    band = (
-        f"{text(record.band)}{' (' + view.ref('source', record.band_source) + ')' if record.band_source else ''}"
-        if record.band
-        else ""
-    )
     joint = ""
     if record.fastener is not None:
         joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
@@ -169,7 +164,7 @@ def value(view: View, record_id: str) -> str:
             [
                 ("Measures", text(record.quantity.words)),
                 ("Decided by", text(view.plate_words(record.plate))),
-                ("Plausible range", band),
+                ("Plausible range", _band(view, record)),
                 ("How it is measured", view.prose(record.measured, ordered)),
                 ("With", view.refs("tool", record.tools)),
                 ("Systems", view.refs("system", record.systems)),
@@ -185,6 +180,14 @@ def value(view: View, record_id: str) -> str:
         common.review_and_sources(view, record, record_id),
     ]
     return common.article("value", record_id, "".join(content), ordered)
+
+
+def _band(view: View, record: Value) -> str:
+    """Return the plausible range of a value with its source, where it has one."""
+    if not record.band:
+        return ""
+    source = f" ({view.ref('source', record.band_source)})" if record.band_source else ""
+    return f"{text(record.band)}{source}"
 
 
 def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[str]) -> list[str]:
