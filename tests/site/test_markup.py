@@ -84,6 +84,11 @@ def test_pages_are_valid_html(built_site: Path, tmp_path: Path) -> None:
     assert any(said["selector"] in THEMES_OWN for page in report for said in page["messages"])  # it does look
 
 
+@pytest.fixture(scope="module")
+def linked() -> LinkedBook:
+    return load_linked(ROOT / "kb", "kb")
+
+
 def data_of(path: Path) -> dict[str, Any]:
     (written,) = DATA.findall(path.read_text(encoding="utf-8"))
     about: dict[str, Any] = json.loads(written)
@@ -92,10 +97,6 @@ def data_of(path: Path) -> dict[str, Any]:
 
 
 class TestLinkedData:
-    @pytest.fixture(scope="class")
-    def linked(self) -> LinkedBook:
-        return load_linked(ROOT / "kb", "kb")
-
     def test_every_procedure_is_a_howto_of_its_own_steps(self, built_site: Path, linked: LinkedBook) -> None:
         for record_id, record in linked.book.procedures.items():
             page = built_site / "procedures" / f"{record_id}.html"
