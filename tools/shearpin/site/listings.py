@@ -9,7 +9,7 @@ from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
-from shearpin.site.common import KIND_WORDS
+from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
 from shearpin.site.view import View
 
@@ -31,15 +31,26 @@ def front(view: View) -> str:
         f'<li><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></li>'
         for name, kind in KINDS.items()
     )
-    return _page(
-        "front",
-        f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
-        f'<section class="by-system" id="symptoms"><h2>Symptoms by system</h2>{_cards(view, by_system)}'
-        f"{section('Other systems', bullets(view.ref('system', s) for s in rest), 'other-systems')}</section>"
-        f'<section id="machines"><h2>I know the machine</h2><ul class="machines">{machines}</ul></section>'
+    other_systems = section("Other systems", bullets(view.ref("system", s) for s in rest), "other-systems")
+    sections = (
+        f'<section id="symptoms" class="by-system"><h2>Symptoms by system</h2>{_cards(view, by_system)}'
+        f"{other_systems}</section>",
+        f'<section id="machines"><h2>I know the machine</h2><ul class="machines">{machines}</ul></section>',
         f'<section id="everything"><h2>Everything in this book</h2><ul class="everything">{others}'
         f'<li><a href="{view.root}coverage.html">Coverage</a></li></ul></section>',
     )
+    return _page(
+        "front",
+        f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
+        f"{jumps(sections[1:])}{_OPENED}{''.join(sections)}",
+    )
+
+
+# Filled in by the script from what this browser has kept.
+_OPENED = (
+    '<section id="opened" data-opened hidden><h2>Recently opened</h2><ul></ul>'
+    '<p><button type="button" class="quiet">Clear this list</button> Only this browser keeps it.</p></section>'
+)
 
 
 def _bench_choice(view: View, machine_id: str) -> str:
@@ -188,10 +199,10 @@ def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
     for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title.casefold()):
         rows.append(
             f'<tr{_fits(view, part)}><th scope="row">{view.ref("part", part_id)}</th>'
-            f"<td>{text(view.plate_words(part.plate))}</td>"
-            f"<td>{_numbers(view, part) or text(part.consumable or '')}</td></tr>"
+            f"<td>{_numbers(view, part) or text(part.consumable or '')}</td>"
+            f"<td>{text(view.plate_words(part.plate))}</td></tr>"
         )
-    return table(("Part", "Ordered by", "Number"), rows, "parts", "All parts")
+    return table(("Part", "Number", "Ordered by"), rows, "all-parts", "All parts")
 
 
 _NAMES_LIMIT = 3  # machines named beside a number

@@ -14,7 +14,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, coverage, job_page, listings
+from shearpin.site import calculators, coverage, job_page, linked_data, listings
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
 from shearpin.site.broken import broken_page
 from shearpin.site.common import KIND_WORDS
@@ -115,7 +115,8 @@ SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
 
 
 def _record(view: View, kind: str, record_id: str) -> Page:
-    return Page(address(kind, record_id), view.book.title(kind, record_id), BODIES[kind](view, record_id))
+    body = BODIES[kind](view, record_id) + linked_data.block(view, kind, record_id)
+    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
 
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:

@@ -8,7 +8,7 @@ from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import BASIS_WORDS, Plate
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
-from shearpin.site import calendar_form, common, worked
+from shearpin.site import calendar_form, common, value_chart, worked
 from shearpin.site.bodies import data_sheet
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
@@ -147,25 +147,24 @@ def value(view: View, record_id: str) -> str:
     machines = view.linked.values.machines_with(record_id)
     ordered = [machine for machine in view.machine_order if machine in machines]
     rows = _value_rows(view, record_id, record, ordered)
-    columns = ("Machine", *(("Engine",) if record.plate is Plate.ENGINE else ()), "Figure", "From", "Note")
-    band = (
-        f"{text(record.band)}{' (' + view.ref('source', record.band_source) + ')' if record.band_source else ''}"
-        if record.band
-        else ""
-    )
+    columns = ("Machine", "Figure", *(("Engine",) if record.plate is Plate.ENGINE else ()), "From", "Note")
     joint = ""
     if record.fastener is not None:
         joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
     content = [
         common.head(view, "value", record.title, text(", ".join(record.also))),
         common.draft_banner(view, record, record_id),
-        section("By machine", table(columns, rows, "values", record.title), "by-machine"),
+        section(
+            "By machine",
+            table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, ordered),
+            "by-machine",
+        ),
         worked.of_value(view, record_id, ordered),
         facts(
             [
                 ("Measures", text(record.quantity.words)),
                 ("Decided by", text(view.plate_words(record.plate))),
-                ("Plausible range", band),
+                ("Plausible range", _band(view, record)),
                 ("How it is measured", view.prose(record.measured, ordered)),
                 ("With", view.refs("tool", record.tools)),
                 ("Systems", view.refs("system", record.systems)),
@@ -181,6 +180,14 @@ def value(view: View, record_id: str) -> str:
         common.review_and_sources(view, record, record_id),
     ]
     return common.article("value", record_id, "".join(content), ordered)
+
+
+def _band(view: View, record: Value) -> str:
+    """Return the plausible range of a value with its source, where it has one."""
+    if not record.band:
+        return ""
+    source = f" ({view.ref('source', record.band_source)})" if record.band_source else ""
+    return f"{text(record.band)}{source}"
 
 
 def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[str]) -> list[str]:
@@ -202,8 +209,8 @@ def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[st
             else ""
         )
         rows.append(
-            f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>{by}'
-            f"{view.value_cell(record_id, machine_id, element='td')}<td>{text(basis)}{source}</td>"
+            f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
+            f"{view.value_cell(record_id, machine_id, element='td')}{by}<td>{text(basis)}{source}</td>"
             f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
         )
     return rows

@@ -1,0 +1,72 @@
+"""What a page is, for programs: schema.org vocabulary as JSON-LD, from the record alone and with its cautions.
+
+The block is data, which no browser runs, so that the pages' Content-Security-Policy needs no exception for it.
+"""
+
+from __future__ import annotations
+
+import json
+
+from shearpin.book.plaintext import plain_text
+from shearpin.model.fields import Record
+from shearpin.model.quantity import QuantityKind
+from shearpin.model.steps import Procedure, Step
+from shearpin.site.listings import summary_of
+from shearpin.site.safety import DEFERENCE
+from shearpin.site.view import View
+
+
+def block(view: View, kind: str, record_id: str) -> str:
+    """Return the data block of a record's page: a HowTo for a procedure, else a TechArticle."""
+    record = view.book.get(kind, record_id)
+    if record is None:
+        return ""
+    about = _how_to(view, record) if isinstance(record, Procedure) else _article(view, record)
+    # `<` would end the block, were a record to hold the closing tag of a script.
+    written = json.dumps(about, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+    return f'<script type="application/ld+json">{written}</script>'
+
+
+def _article(view: View, record: Record) -> dict[str, object]:
+    about: dict[str, object] = {
+        "@context": "https://schema.org",
+        "@type": "TechArticle",
+        "headline": record.title,
+        "inLanguage": "en",
+    }
+    description = plain_text(view.linked, summary_of(record))
+    return {**about, "description": description} if description else about
+
+
+def _how_to(view: View, record: Procedure) -> dict[str, object]:
+    steps = (*record.steps, *record.finish)
+    return {
+        "@context": "https://schema.org",
+        "@type": "HowTo",
+        "name": record.title,
+        "inLanguage": "en",
+        "description": f"{plain_text(view.linked, record.purpose)} {DEFERENCE}",
+        **_time(record),
+        "tool": [{"@type": "HowToTool", "name": view.title("tool", tool)} for tool in record.tools],
+        "supply": [{"@type": "HowToSupply", "name": view.title("part", use.part)} for use in record.parts],
+        "step": [_step(view, number, step) for number, step in enumerate(steps, 1)],
+    }
+
+
+def _time(record: Procedure) -> dict[str, str]:
+    """Return the working time as ISO 8601 writes durations; nothing for an open one."""
+    if record.time.kind is not QuantityKind.TIME or record.time.high is None:
+        return {}
+    return {"totalTime": f"PT{record.time.minutes:g}M"}
+
+
+def _step(view: View, number: int, step: Step) -> dict[str, object]:
+    """Return a step whose text begins with its hazards: whoever lifts a step out of the page lifts them too."""
+    cautions = (view.book.cautions[caution] for caution in view.linked.safety.of_step(step))
+    said = [f"{c.signal_word.value}: {plain_text(view.linked, c.hazard)}" for c in cautions]
+    return {
+        "@type": "HowToStep",
+        "position": number,
+        "url": f"#step-{number}",
+        "text": " ".join((*said, plain_text(view.linked, step.do))),
+    }
