@@ -21,8 +21,10 @@ from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
+from shearpin.model.translation import ORIGINAL
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
+from shearpin.site.interface import localized
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
@@ -142,8 +144,11 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return env
 
     def on_post_page(self, output: str, *, page: Any, config: MkDocsConfig) -> str:
-        """Tell scripts of hand-written pages the way to the root."""
-        return with_root(output, page.file.url.count("/"))
+        """Tell scripts of hand-written pages the way to the root; their text is always in the original language."""
+        book = self._linked.book
+        if book.language != ORIGINAL:
+            output = output.replace("<article ", f'<article lang="{ORIGINAL}" ', 1)
+        return localized(with_root(output, page.file.url.count("/")), book)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""

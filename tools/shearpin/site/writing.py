@@ -14,6 +14,7 @@ from shearpin.search.shards import export_shards
 from shearpin.site import diagnosis_data, job_page
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
+from shearpin.site.interface import localized
 from shearpin.site.pages import Page, all_pages
 from shearpin.site.shell import Shells
 from shearpin.site.view import View, address
@@ -30,7 +31,7 @@ def write_site(
     """Write into the folder `site`, with `further` pages; returns the number of pages."""
     count = 0
     for page in (*all_pages(linked, findings, history), *further):
-        write_text(site / page.url, shells.wrap(page))
+        write_text(site / page.url, localized(shells.wrap(page), linked.book))
         count += 1
     for url, content in forwarding_pages(linked):
         write_text(site / url, content)
