@@ -103,7 +103,9 @@ def _read(kb: Path, path: str) -> TranslationFile:
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
         faults = tuple(
-            Fault(path, detail["loc"], f"`{'.'.join(map(str, detail['loc']))}`: {detail['msg'].lower()}", _SHAPE)
+            Fault(
+                path, detail["loc"], f"`{'.'.join(map(str, detail['loc']))}`: {detail['msg'].lower()}", _SHAPE
+            )
             for detail in details
         )
         return TranslationFile(path, parts[1], key, None, faults)
@@ -120,10 +122,11 @@ def _stray(path: str, reason: str) -> TranslationFile:
 def open_texts(book: Book, files: Mapping[Key, TranslationFile], language: str) -> Iterator[OpenText]:
     """Yield every text of a book that has no translation, or one of words that have changed since."""
     for key, record in book.records():
-        yield from _open_in(record, files.get(key), key, translation_path(language, key))
+        yield from open_in(record, files.get(key), key, translation_path(language, key))
 
 
-def _open_in(record: Record, file: TranslationFile | None, key: Key, path: str) -> Iterator[OpenText]:
+def open_in(record: Record, file: TranslationFile | None, key: Key, path: str) -> Iterator[OpenText]:
+    """Yield the open texts of one record, for the file that translates it, if there is one."""
     words = file.words if file is not None else {}
     texts = texts_to_translate(record)
     leftover = [text for text in words if text not in texts]

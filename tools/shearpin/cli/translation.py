@@ -19,10 +19,16 @@ from shearpin.publish.language import language_of
 
 def run(words: Sequence[str]) -> int:
     """List open texts, safety messages first; returns 1 where one of them is a safety message or stale."""
-    parser = new_parser("translation", "What of an edition is not translated, or was translated from other words.")
+    parser = new_parser(
+        "translation", "What of an edition is not translated, or was translated from other words."
+    )
     parser.add_argument("edition", metavar="EDITION", help="id of an edition with a language of its own")
     parser.add_argument(
-        "--begin", metavar="KIND/ID", action="append", default=[], help="write a file with the texts of a record to translate"
+        "--begin",
+        metavar="KIND/ID",
+        action="append",
+        default=[],
+        help="write a file with the texts of a record to translate",
     )
     options = parser.parse_args(list(words))
     linked = load_book_or_fail(options.kb)
@@ -34,7 +40,9 @@ def run(words: Sequence[str]) -> int:
         )
     language = language_of(edition)
     if language == ORIGINAL:
-        raise UserError(f"the edition `{options.edition}` is in the language of the records; nothing is translated")
+        raise UserError(
+            f"the edition `{options.edition}` is in the language of the records; nothing is translated"
+        )
     for record in options.begin:
         _begin(linked, language, record)
     if options.begin:
@@ -78,7 +86,9 @@ def _tell(shown: str, result: Translated) -> None:
     for path in result.drafts:
         print(f"{shown}/{path}: no mechanic has reviewed it")
     count = len(result.open)
-    print(f"{count} texts open, {len(result.unsafe)} of them in safety messages, {sum(i.stale for i in result.open)} stale")
+    print(
+        f"{count} texts open, {len(result.unsafe)} of them in safety messages, {sum(i.stale for i in result.open)} stale"
+    )
 
 
 def _as_json(edition: str, language: str, result: Translated) -> dict[str, object]:

@@ -39,7 +39,7 @@ def in_its_language(packed: LinkedBook, edition: Edition) -> LinkedBook:
             _refusal(
                 f"{len(result.unsafe)} texts of safety messages have no translation into `{language}` that holds:",
                 [_line(packed, item) for item in result.unsafe],
-                f"Translate them in these files (`shearpin translation EDITION` lists all, and begins a file), then publish again.",
+                "Translate them in these files (`shearpin translation EDITION` lists all, and begins a file), then publish again.",
             )
         )
     if edition.state != "draft" and result.drafts:

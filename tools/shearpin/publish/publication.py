@@ -69,7 +69,10 @@ class Workshop:
         for name, data in (
             (notices.START_FILE, notices.start_page(issue.edition)),
             (notices.VERIFY_FILE, notices.how_to_verify(issue.edition, len(sizes))),
-            (notices.LICENCE_FILE, notices.licence(issue.edition, notice, word(issue.packed.book, DEFERENCE))),
+            (
+                notices.LICENCE_FILE,
+                notices.licence(issue.edition, notice, word(issue.packed.book, DEFERENCE)),
+            ),
             (contentrecord.FILE_NAME, contentrecord.to_json(content).encode("utf-8")),
         ):
             (bag / name).write_bytes(data)

@@ -7,7 +7,7 @@ in English, and a word that a table lacks shows in English and never as nothing.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
@@ -52,35 +52,41 @@ def localized(markup: str, book: Book) -> str:
         return markup
     markup = _SIGNAL.sub(lambda m: m[1] + table.signal_words.get(m[2], m[2]) + m[3], markup)
     words = {text(english): text(own) for english, own in table.words.items()}
-    foreign = {text(title) for title in book.untranslated}
-    pieces, plain = [], 0  # `plain`: depth inside elements that hold no markup, or whose text is marked already
+    foreign = frozenset(text(title) for title in book.untranslated)
+    pieces, english = [], _Inside()
+    listed = False  # an option holds no markup
     for piece in _PIECES.split(markup):
         if piece.startswith("<"):
-            plain = _depth(piece, plain)
+            english.pass_by(piece)
+            listed = piece.startswith("<option") or (listed and piece != "</option>")
             pieces.append(_SPOKEN.sub(lambda m: m[1] + words.get(m[2], m[2]) + m[3], piece))
+        elif english.depth:
+            pieces.append(piece)
         else:
-            pieces.append(_said(piece, words, foreign if not plain else frozenset()))
+            pieces.append(_said(piece, words, frozenset() if listed else foreign))
     return "".join(pieces)
 
 
-def _depth(tag: str, depth: int) -> int:
-    if f'lang="{ORIGINAL}"' in tag or (depth and tag.startswith("<span")):
-        return depth + 1
-    if tag.startswith("<option"):
-        return depth + 1
-    return depth - 1 if depth and tag in ("</span>", "</option>") else depth
+class _Inside:
+    """Whether the markup read so far is inside an element that is marked as English; `depth` counts those of its name."""
+
+    def __init__(self) -> None:
+        self.depth = 0
+        self._name = ""
+
+    def pass_by(self, tag: str) -> None:
+        name = tag.strip("</>").partition(" ")[0]
+        if not self.depth and f' lang="{ORIGINAL}"' in tag:
+            self._name, self.depth = name, 1
+        elif self.depth and name == self._name:
+            self.depth += -1 if tag.startswith("</") else 1
 
 
-def _said(piece: str, words: Mapping[str, str], foreign: frozenset[str] | set[str]) -> str:
+def _said(piece: str, words: Mapping[str, str], foreign: Collection[str]) -> str:
     core = piece.strip()
     if not core:
         return piece
     own = words.get(core)
     if own is None and core in foreign:
-        own = in_original(core)
+        own = f'<span lang="{ORIGINAL}" data-untranslated>{core}</span>'
     return piece.replace(core, own) if own is not None else piece
-
-
-def in_original(markup: str) -> str:
-    """Wrap ready markup that is still in the language of the records."""
-    return f'<span lang="{ORIGINAL}" data-untranslated>{markup}</span>'

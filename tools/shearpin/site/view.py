@@ -92,7 +92,7 @@ class View:
         shown = "".join(parts)
         # Marked where it stands: who cannot read it must see that it is not a translation that reads oddly.
         return (
-            f'<span lang="{ORIGINAL}" data-untranslated><small>original:</small> {shown}</span>'
+            f'<span data-untranslated><small>original:</small> <span lang="{ORIGINAL}">{shown}</span></span>'
             if content in self.book.untranslated
             else shown
         )
