@@ -17,6 +17,7 @@ from shearpin.model.knowledge import SignalWord
 from shearpin.publish.issue import prepare_issue
 from shearpin.search.documents import documents_of
 from shearpin.site.interface import INTERFACES
+from shearpin.site.job_page import DATA_FILE
 from shearpin.site.safety import DEFERENCE
 from tests.publish.conftest import ROOT, make_project
 
@@ -86,6 +87,14 @@ def test_a_page_is_in_the_language_of_its_edition(project: Path) -> None:
     value = page.select_one("[data-value='auger-shear-bolt.torque'] b")
     assert value is not None
     assert "N·m" in value.get_text()
+
+
+def test_signal_words_are_translated_where_scripts_and_records_of_content_carry_them(project: Path) -> None:
+    assert publish(project) == 0
+    bag = project / "dist/shear-bolts-1"
+    content = json.loads((bag / "edition.json").read_text(encoding="utf-8"))
+    assert content["cautions"]["caution:rotating-auger"].startswith("PELIGRO: El sinfín")
+    assert '"said":"PELIGRO"' in (bag / "data" / DATA_FILE).read_text(encoding="utf-8").replace('": "', '":"')
 
 
 def test_what_nobody_translated_is_in_english_and_says_so(project: Path) -> None:

@@ -11,7 +11,7 @@ from shearpin.publish.faults import PublishError
 from shearpin.publish.issue import Issue
 from shearpin.publish.leaves import Leaf, Part, leaf_of, parts_of, rendered, targets_of
 from shearpin.site.html import facts, text
-from shearpin.site.interface import localized, word
+from shearpin.site.interface import localized, signal_word, word
 from shearpin.site.safety import DEFERENCE
 
 _REPEATING = frozenset({"procedure", "test", "symptom"})
@@ -125,7 +125,9 @@ def _leaf(issue: Issue, leaf: Leaf, body: str) -> str:
         return f'<section class="leaf" id="{leaf.anchor}">{body}</section>'
     words: dict[str, list[str]] = {}
     for item in required:
-        words.setdefault(item.signal_word.value, []).append(issue.packed.book.title("caution", item.id))
+        words.setdefault(signal_word(issue.packed.book, item.signal_word), []).append(
+            issue.packed.book.title("caution", item.id)
+        )
     repeated = "".join(
         f'<p><b class="word" data-word="{word}">{word}</b> {text("; ".join(titles))}</p>'
         for word, titles in words.items()

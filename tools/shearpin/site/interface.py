@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.book import Book
+from shearpin.model.knowledge import SignalWord
 from shearpin.model.translation import ORIGINAL
 from shearpin.site import words_es, words_fr
 from shearpin.site.html import text
@@ -43,6 +44,12 @@ def word(book: Book, english: str) -> str:
     """Return one phrase of the interface, or the English one where the table lacks it."""
     table = INTERFACES.get(book.language)
     return table.words.get(english, english) if table is not None else english
+
+
+def signal_word(book: Book, signal: SignalWord) -> str:
+    """Return a signal word as the book's language has it."""
+    table = INTERFACES.get(book.language)
+    return table.signal_words[signal.value] if table is not None else signal.value
 
 
 def localized(markup: str, book: Book) -> str:
