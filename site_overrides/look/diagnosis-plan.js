@@ -5,6 +5,9 @@
 
   const TOLERANCE = 1e-9;
   const IMPOSSIBLE = 1e-12;
+  const STEPS = 2;
+  const FEW_TESTS = 7;
+  const STEPS_OF_FEW = 3;
   const SHOWN_COUNTS = 0.2;
   const SHOWN_WORTH = 5.0;
   const LEAST_CHARGE = 0.1;
@@ -133,6 +136,7 @@
       places: placesOf(checks),
       openingMinutes: new Map(),
       leftOf: new Map(),
+      chargesOf: store(),
       exact: new Map(),
       start: accessSet(model.start),
       opened: accessSet(model.opened),
@@ -219,6 +223,8 @@
     }
     return numbers.leftOf.get(key);
   };
+  const chargesOf = (numbers, state) => numbers.chargesOf(numbers.sets.key(state.left), numbers.sets.key(state.opened), state.touched,
+    () => leftOf(numbers, state).map((check) => ({ check, cost: charge(numbers, state, check) })));
   const sizeOf = (numbers, state) => leftOf(numbers, state).reduce((product, check) => product * (check.classes.length + 1), 1);
 
   /* What a test leads to: the states in which nothing is proven yet, with their weights. */
@@ -250,8 +256,8 @@
     const covers = store();
     const { has, union, without, isEmpty, key } = numbers.sets;
     const speaks = numbers.checks.map((check) => check.classes.reduce((set, known) => union(set, known.speaks), numbers.nothing));
-    const priced = (state) => leftOf(numbers, state)
-      .map((check) => [charge(numbers, state, check), speaks[check.number]])
+    const priced = (state) => chargesOf(numbers, state)
+      .map(({ check, cost }) => [cost, speaks[check.number]])
       .filter(([minutes]) => minutes < numbers.terms.unproven_minutes).sort((a, b) => a[0] - b[0]);
     const coverOf = (state) => covers(key(state.left), key(state.opened), state.touched, () => priced(state));
     return (state, weight) => {
@@ -279,8 +285,8 @@
 
     const optionsOf = (state, weight, limit) => {
       const options = [];
-      leftOf(numbers, state).forEach((check) => {
-        let least = charge(numbers, state, check) * weight;
+      chargesOf(numbers, state).forEach(({ check, cost }) => {
+        let least = cost * weight;
         if (least > limit) return;
         const branches = [];
         for (const [next, share] of open(numbers, state, check, weight)) {
@@ -321,72 +327,93 @@
 
   /* ---- the bounded plan (lookahead.py) ---------------------------------------------------------------------------------------------------- */
 
+  const countOf = (numbers, set) => numbers.checks.reduce((count, check) => count + (numbers.sets.has(set, check.number) ? 1 : 0), 0);
+
   const lookAheadPlanner = (numbers, root) => {
     const floor = numbers.terms.smallest_branch * total(root.weights);
     const followed = store();
     const ahead = store();
 
-    const rated = (state) => {
-      const weight = total(state.weights);
-      const before = shownWeight(numbers, state.weights, state.shown);
-      return leftOf(numbers, state).map((check) => {
+    const rated = (state, weight) => {
+      const { weights } = state;
+      const last = weights.length - 1;
+      const before = shownWeight(numbers, weights, state.shown);
+      return chargesOf(numbers, state).map(({ check, cost }) => {
         let proof = 0;
         let shows = 0;
-        check.classes.forEach((known) => {
+        for (let result = 0; result < check.classes.length; result += 1) {
+          const known = check.classes[result];
           const bits = numbers.sets.union(state.shown, known.speaks);
-          if (numbers.sets.isEmpty(bits)) return;
-          const weights = multiplied(state.weights, known.column);
-          const shown = shownWeight(numbers, weights, bits);
-          const share = total(weights);
+          if (numbers.sets.isEmpty(bits)) continue;
+          const { column } = known;
+          let shown = 0;
+          for (let i = 0; i < last; i += 1) {
+            if (numbers.sets.has(bits, i) && weights[i] * column[i] > shown) shown = weights[i] * column[i];
+          }
           shows += shown;
+          // Most results prove nothing beside something else alone: the sum over all causes is spared.
+          if (shown < numbers.provenShare * (shown + weights[last] * column[last])) continue;
+          let share = 0;
+          for (let i = 0; i <= last; i += 1) share += weights[i] * column[i];
           if (shown >= numbers.provenShare * share && share > IMPOSSIBLE * weight) proof += share;
-        });
+        }
         proof /= weight;
         const gain = Math.max(0, (shows - before) / weight);
-        const cost = charge(numbers, state, check);
         return {
           check,
+          cost,
           rate: (proof + SHOWN_COUNTS * gain) / Math.max(cost, LEAST_CHARGE),
           worth: (proof + SHOWN_WORTH * gain) * numbers.terms.unproven_minutes > cost,
         };
       });
     };
 
-    const valueOf = (state, check, weight, further) => open(numbers, state, check, weight)
-      .reduce((value, [next]) => value + further(next).value, charge(numbers, state, check) * weight);
+    // More than `most` may be left short.
+    const valueOf = (state, { check, cost }, weight, steps, most) => {
+      let value = cost * weight;
+      for (const [next, share] of open(numbers, state, check, weight)) {
+        value += look(next, share, steps).value;
+        if (value > most) break;
+      }
+      return value;
+    };
 
     const byRule = (state, weight) => {
       const stop = numbers.terms.unproven_minutes * weight;
-      const options = rated(state).filter((option) => option.worth);
+      const options = rated(state, weight).filter((option) => option.worth);
       const top = options.reduce((most, option) => Math.max(most, option.rate), 0);
       const first = options.find((option) => option.rate >= top - TOLERANCE);
       if (!first) return { check: null, value: stop };
-      const value = valueOf(state, first.check, weight, follow);
+      const value = valueOf(state, first, weight, 0, stop);
       return value < stop ? { check: first.check, value } : { check: null, value: stop };
     };
 
-    const unlessSmall = (state, kept, choice) => {
-      const weight = total(state.weights);
-      if (weight < floor) return { check: null, value: SMALL_BRANCH_COST * numbers.terms.unproven_minutes * weight };
-      return kept(state.even, state.odd, numbers.sets.key(state.opened), () => choice(state, weight));
-    };
-    const follow = (state) => unlessSmall(state, followed, byRule);
-
-    const lookAhead = (state, weight) => {
+    const lookAhead = (state, weight, steps) => {
+      const stop = numbers.terms.unproven_minutes * weight;
       const place = (option) => -Math.floor(option.rate / TOLERANCE + 0.5);
-      const isTried = (option, index) => index < numbers.terms.candidates || (option.check.asFound && option.worth);
-      const tried = rated(state).sort((a, b) => place(a) - place(b) || a.check.number - b.check.number)
-        .filter(isTried).map((option) => option.check);
-      const options = tried.map((check) => [check, valueOf(state, check, weight, check.asFound ? choose : follow)]);
-      return firstOfLeast(options, numbers.terms.unproven_minutes * weight, TOLERANCE * weight);
+      const all = rated(state, weight);
+      const most = all.length > FEW_TESTS ? numbers.terms.candidates : all.length;
+      const isTried = (option, index) => index < most || (option.check.asFound && option.worth);
+      let best = stop;
+      const options = all.sort((a, b) => place(a) - place(b) || a.check.number - b.check.number).filter(isTried)
+        .map((option) => {
+          const further = option.check.asFound ? Math.max(1, steps - 1) : steps - 1;
+          const value = valueOf(state, option, weight, further, best + TOLERANCE * weight);
+          best = Math.min(best, value);
+          return [option.check, value];
+        });
+      return firstOfLeast(options, stop, TOLERANCE * weight);
     };
 
-    // Tests that need the machine as found cannot be put off; so the states after one are looked at as closely.
-    const choose = (state) => {
-      if (state !== root && (state.touched || numbers.sets.isEmpty(numbers.asFound))) return follow(state);
-      return unlessSmall(state, ahead, lookAhead);
+    // `steps` to look ahead still; they depend on what was done only, so a state is always looked at alike.
+    const look = (state, weight, steps) => {
+      if (weight < floor) return { check: null, value: SMALL_BRANCH_COST * numbers.terms.unproven_minutes * weight };
+      const key = numbers.sets.key(state.opened);
+      return steps ? ahead(state.even, state.odd, key, () => lookAhead(state, weight, steps))
+        : followed(state.even, state.odd, key, () => byRule(state, weight));
     };
-    return { method: 'look-ahead', choose };
+    const steps = countOf(numbers, root.left) > FEW_TESTS ? STEPS : STEPS_OF_FEW;
+    return { method: 'look-ahead', choose: () => look(root, total(root.weights), steps) };
   };
 
   /* ---- what pages ask --------------------------------------------------------------------------------------------------------------------------- */

@@ -214,14 +214,14 @@ def test_a_file_that_vanishes_between_listing_and_reading_is_told(
     import shearpin.book.load as load
 
     kb = lay_over(tmp_path, {})
-    read_file = load._read_file
+    read_content = load._content
 
-    def vanish(place: str, *rest: object) -> object:
+    def vanish(place: str) -> bytes | OSError:
         if place.endswith("pin-punch.yaml"):
             Path(place).unlink()
-        return read_file(place, *rest)  # type: ignore[arg-type]
+        return read_content(place)
 
-    monkeypatch.setattr(load, "_read_file", vanish)
+    monkeypatch.setattr(load, "_content", vanish)
     (finding,) = inspect_book(load_linked(kb, "kb"))
     assert (finding.path, finding.line, finding.code) == (f"kb/{PUNCH}", 1, "FMT002")
     assert "cannot be read" in finding.message

@@ -98,14 +98,14 @@ def _of_class(test: TestModel, result: str, cause: str) -> float:
     return total
 
 
-def random_model(seed: int) -> DiagnosisModel:
-    """Return a model with two to eight causes and one to five tests, some live, some sharing access, some as found."""
+def random_model(seed: int, count: tuple[int, int] = (1, 5)) -> DiagnosisModel:
+    """Return a model with two to eight causes and `count` tests, some live, some sharing access, some as found."""
     chance = random.Random(seed)
     causes = [f"cause-{n}" for n in range(chance.randint(2, 8))]
     weights = {cause: chance.random() ** 2 + 0.02 for cause in causes}
     weights[SOMETHING_ELSE] = 0.05 + 0.1 * chance.random() * sum(weights.values())
     whole = sum(weights.values())
-    tests = tuple(_random_test(chance, n, tuple(weights)) for n in range(chance.randint(1, 5)))
+    tests = tuple(_random_test(chance, n, tuple(weights)) for n in range(chance.randint(*count)))
     return DiagnosisModel(
         "a-symptom",
         None,

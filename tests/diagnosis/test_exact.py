@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from statistics import mean
 
 import pytest
@@ -76,21 +76,35 @@ def test_the_exact_plan_of_random_models_is_what_a_plain_search_finds() -> None:
         assert _value(model) == pytest.approx(least_value(model), abs=1e-9), seed
 
 
-def test_the_bounded_plan_comes_close_to_the_exact_one(demo_models: tuple[DiagnosisModel, ...]) -> None:
-    """Within 5 % on average; within 15 % in every model of the demo book and in 99 of 100 random ones.
+def _excess(models: Iterable[DiagnosisModel]) -> list[float]:
+    """How far the bounded plan is above the exact one, as a share of it."""
+    return [_followed(model) / _value(model) - 1.0 for model in models]
 
-    A random model can hold tests that say nothing alone and settle the matter together; one step ahead does not
-    see that, so a few of them are further off.
-    """
-    book = [_followed(model) / _value(model) - 1.0 for model in demo_models]
-    assert min(book) > -1e-9
-    assert mean(book) < 0.05
-    assert max(book) < 0.15
-    models = [random_model(seed) for seed in range(RANDOM_MODELS)]
-    drawn = [_followed(model) / _value(model) - 1.0 for model in models]
-    assert min(drawn) > -1e-9
-    assert mean(drawn) < 0.05
-    assert sum(excess > 0.15 for excess in drawn) <= RANDOM_MODELS // 100
+
+def _is_close(excess: list[float]) -> bool:
+    return min(excess) > -1e-9 and mean(excess) < 0.05 and max(excess) < 0.15
+
+
+def test_the_bounded_plan_of_the_demo_book_comes_close_to_the_exact_one(
+    demo_models: tuple[DiagnosisModel, ...],
+) -> None:
+    assert _is_close(_excess(demo_models))
+
+
+def test_the_bounded_plan_of_random_models_comes_close_to_the_exact_one() -> None:
+    """Within 5 % on average and 15 % at worst. Found: 0.03 % and 2.8 %; on 3,000 others 0.02 % and 2.9 %."""
+    assert _is_close(_excess(map(random_model, range(RANDOM_MODELS))))
+
+
+def test_the_bounded_plan_of_many_tests_comes_close_to_the_exact_one() -> None:
+    """Six or seven tests on two to eight causes, which one step ahead misses by up to 15 %; found: 0.2 % and 2.3 %."""
+    assert _is_close(_excess(random_model(seed, (6, 7)) for seed in range(60)))
+
+
+@pytest.mark.parametrize("seed", [1315, 3916, 1867, 3895, 1511, 2450, 3914])
+def test_tests_that_only_tell_together_are_seen(seed: int) -> None:
+    """Models which one step ahead missed by 15 to 68 %: no test is worth its minutes alone, two together are."""
+    assert max(_excess([random_model(seed)])) < 0.05
 
 
 def test_no_plan_is_better_than_the_lower_bound() -> None:

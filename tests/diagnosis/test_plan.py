@@ -195,7 +195,7 @@ def _by_rule(model: DiagnosisModel) -> tuple[str | None, float]:
     """First test and value of following the rule of chance per minute alone."""
     numbers = Numbers(dataclasses.replace(model, terms=dataclasses.replace(model.terms, smallest_branch=0.0)))
     state = numbers.beginning()
-    choice = LookAheadPlanner(numbers, state).follow(state)
+    choice = LookAheadPlanner(numbers, state).follow(state, sum(state.weights))
     return choice.check.id if choice.check else None, choice.value
 
 

@@ -185,7 +185,7 @@ def _figure(scribe: Scribe, figure: str, index: int) -> dict[str, Any]:
         "labels": [
             {"text": "Part", "part": scribe.rng.choice(assembly.ids("part"))},
             {"text": "Seat", "system": assembly.system.id},
-            {"text": "Guide"},
+            {"text": "Guide", "part": scribe.rng.choice(assembly.ids("part"))},
         ],
         **scribe.apparatus(),
     }

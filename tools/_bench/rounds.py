@@ -22,6 +22,10 @@ def _clock(took: Took) -> Reading:
     return Reading(took.seconds, took.cpu)
 
 
+CLEAN_OR_WARNED: Final = (0, 1)
+"""Exit codes of a check of a measured book: chances are drawn by lot, and some cause has no test that proves it."""
+
+
 def _peak(name: str, took: Took) -> dict[str, Reading]:
     return {name: Reading(took.peak / MB)} if took.peak is not None else {}
 
@@ -33,9 +37,9 @@ def check(project: Project) -> Readings:
         shutil.copytree(project.root / "kb", faulty, ignore=shutil.ignore_patterns("pages"))
         spoil(faulty)
     project.drop_caches()
-    cold = project.run(CHECK)
-    again = project.run(CHECK)
-    spoilt = project.run((*CHECK, "--kb", faulty.name), expected=1)
+    cold = project.run(CHECK, CLEAN_OR_WARNED)
+    again = project.run(CHECK, CLEAN_OR_WARNED)
+    spoilt = project.run((*CHECK, "--kb", faulty.name), expected=(1,))
     clocks = {"check-cold": _clock(cold), "check-again": _clock(again), "check-faulty": _clock(spoilt)}
     return {**clocks, **_peak("check-memory", cold)}
 

@@ -121,7 +121,7 @@ ADJECTIVES: Final = _words(
     sliding rotating floating idle loaded engaged released raised lowered level crooked parallel square central offset
     opposite adjacent remaining visible hidden accessible narrow wide deep shallow hollow solid flexible rigid
     magnetic electric hydraulic mechanical manual automatic positive negative live grounded insulated bare
-    able absent absorbent abrupt abundant acceptable accurate acid active actual additional adequate airtight
+    able absent absorbent abrupt abundant acceptable accurate acid active actual additional airtight
     ample ancient angular annual apparent approximate apt asymmetric audible available average awkward backward
     basic bearable bendable blind blistered blurred bold bonded bony bottom brief broad bulky bumpy busy careful
     careless cautious certain cheap chemical chief circular clammy clever clogged close clumsy coarse coiled
@@ -152,7 +152,7 @@ ADJECTIVES: Final = _words(
     separate serious several severe shaded shaky shaped silent similar simple single sized skilled sleek slender
     slight slim slippery slow smart smoky snug soapy sole solitary sooty sore special specific speedy spent
     spherical spiral spongy spotless spotted springy stable staggered stained stainless standard steady steep
-    still stout strange streaked strong subtle successful sufficient suitable superior supple sure surplus swift
+    still stout strange streaked strong subtle successful superior supple sure surplus swift
     symmetrical synthetic tall tangled taut temporary tender tepid terminal thorough threadbare tidy timely tiny
     torn total tough trained transparent transverse trapped tricky trim triple true tubular twin typical ugly
     uncommon uneven uniform unique universal unknown unlike unlikely unpainted unstable untidy upright urgent

@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.catalogue import ON_ONE_FILE, ON_THE_BOOK, RULES
+from shearpin.catalogue import ON_THE_BOOK, RULES
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.rule import AnyRule, Fault
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
+from shearpin.filefaults import faults_of_files
 from shearpin.model.finding import Finding
 from shearpin.model.position import FieldPath, Positions
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
@@ -46,18 +47,17 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
 
 def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
     """Return what every rule finds, worked out in several processes when there are many records."""
+    found = faults_of_files(linked.book.kb, linked.book.files)
     shares = shares_for(len(linked.book.files))
     if shares > 1:
         _work_out(linked)  # before the processes part: each would do it again
 
     def work(share: int) -> list[tuple[str, Fault]]:
-        files = linked.book.files[share::shares]
-        found = [(rule.code, fault) for file in files for rule in ON_ONE_FILE for fault in rule.find(file)]
-        return found + [
-            (rule.code, fault) for rule in ON_THE_BOOK[share::shares] for fault in rule.find(linked)
-        ]
+        return [(rule.code, fault) for rule in ON_THE_BOOK[share::shares] for fault in rule.find(linked)]
 
-    return [(RULES[code], fault) for part in share_out(work, shares) for code, fault in part]
+    for part in share_out(work, shares):
+        found += part
+    return [(RULES[code], fault) for code, fault in found]
 
 
 def _work_out(linked: LinkedBook) -> None:

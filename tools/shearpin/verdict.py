@@ -69,8 +69,10 @@ def verdict_on(kb: Path, shown: str) -> Verdict:
         return kept
     # Only imported here: what is known already must not wait for the record model.
     from shearpin.book.linked import load_linked
+    from shearpin.model.shares import collector_at_rest
 
-    return question.answer(load_linked(kb, shown))
+    with collector_at_rest():
+        return question.answer(load_linked(kb, shown))
 
 
 def _decoded(payload: bytes) -> Verdict:

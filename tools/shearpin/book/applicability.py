@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from shearpin.book.book import Book
 from shearpin.model.fields import AppliesTo, Fields
@@ -78,12 +79,17 @@ class Applicability:
         """Return in words why a condition does not hold for a machine, or None when it does."""
         return None if condition is None else _hindrance(condition, self.machines[machine_id])
 
-    @property
+    @cached_property
+    def in_order(self) -> tuple[str, ...]:
+        """Machine ids in the order of their titles."""
+        return tuple(sorted(self.machines, key=lambda m: (self.machines[m].title, m)))
+
+    @cached_property
     def classes(self) -> frozenset[str]:
         """Every class a machine has."""
         return frozenset(facts.class_ for facts in self.machines.values())
 
-    @property
+    @cached_property
     def features(self) -> frozenset[str]:
         """Every feature fitted to some machine or engine."""
         nothing: frozenset[str] = frozenset()

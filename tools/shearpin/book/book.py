@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from typing import TypeVar, cast
+from typing import NamedTuple, TypeVar, cast
 
 from shearpin.model.editions import Edition
-from shearpin.model.fields import Record
+from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
@@ -20,6 +20,14 @@ Key = tuple[str, str]
 """Kind and id of a record."""
 
 Kept = TypeVar("Kept", bound=Record)
+
+
+class Outline(NamedTuple):
+    """What a list shows of a record, and for which machines it is."""
+
+    id: str
+    title: str
+    applies_to: AppliesTo | None
 
 
 @dataclass(frozen=True)
@@ -59,6 +67,14 @@ class Book:
         """Return the title of a record, in this book or left out of it, or its id where it could not be read."""
         record = self.get(kind, record_id)
         return record.title if record is not None else self.outside.get((kind, record_id), record_id)
+
+    def outlines(self, kind: str) -> tuple[Outline, ...]:
+        """Return the outline of every record of a kind, in order of title."""
+        found = [
+            Outline(record_id, record.title, getattr(record, "applies_to", None))
+            for record_id, record in self.of_kind(kind).items()
+        ]
+        return tuple(sorted(found, key=lambda outline: outline.title))
 
     def records(self) -> Iterator[tuple[Key, Record]]:
         """Yield every record with its key, kinds in their order, ids sorted."""

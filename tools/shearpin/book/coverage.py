@@ -170,7 +170,7 @@ class Coverage:
         """Whether a page shows a record that it need not name: a test of its causes, a caution of its acts, a cure."""
         kind, record_id = key
         if kind == "caution":
-            return record_id in self.linked.safety.pages_with
+            return record_id in self.linked.safety.pages_with()
         if kind == "test":
             results = self.linked.book.tests[record_id].results
             return any(cause in self._suspected for result in results for cause in result.given)

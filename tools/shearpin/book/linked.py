@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
+from typing import TypeVar
 
 from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
@@ -19,12 +21,21 @@ from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
 
+Answer = TypeVar("Answer")
+
 
 @dataclass(frozen=True)
 class LinkedBook:
     """The book and its computed views, each worked out when first asked for."""
 
     book: Book
+
+    def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
+        """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
+        return cache(work)
+
+    def read_whole(self) -> None:
+        """Tell whoever watches what is read that what follows hangs on every record."""
 
     @cached_property
     def links(self) -> Links:

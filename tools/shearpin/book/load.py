@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
 
+from shearpin.book import keptrecords
 from shearpin.book.book import Book
 from shearpin.book.failure import BookError
 from shearpin.model.kinds import KIND_OF_FOLDER, KINDS, Kind
-from shearpin.model.reading import RecordFile, read_record
+from shearpin.model.reading import RecordFile, digest_of, read_record
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.model.yamltext import MAX_BYTES, TextFault
 
@@ -46,7 +47,8 @@ def load_book(kb: Path, shown: str | None = None) -> Book:
             strays.append((folder.name, f"`{folder.name}` must be a folder, not a link or a file"))
         else:
             _list_folder(Path(folder.path), kind, waiting, strays)
-    files = _read_files(waiting)
+    with collector_at_rest():
+        files = _read_files(kb, waiting)
     order = {kind: index for index, kind in enumerate(KINDS)}
     files.sort(key=lambda file: (order[file.kind.name], file.id, file.path))
     return Book(kb, shown if shown is not None else str(kb), tuple(files), tuple(sorted(strays)))
@@ -81,21 +83,47 @@ def _listed(folder: Path, strays: list[tuple[str, str]]) -> Iterator[os.DirEntry
         strays.append((folder.name, f"cannot be listed: {error.strerror or error}"))
 
 
-def _read_files(waiting: Sequence[_Waiting]) -> list[RecordFile]:
-    """Read every file, in several processes when there are many."""
-    shares = shares_for(len(waiting))
-    with collector_at_rest():
-        read = share_out(lambda share: [_read_file(*each) for each in waiting[share::shares]], shares)
+def _read_files(kb: Path, waiting: Sequence[_Waiting]) -> list[RecordFile]:
+    """Return every file, from what is kept of earlier readings where its content is the same."""
+    if len(waiting) < keptrecords.WORTH_KEEPING:
+        return [_read(*each[1:], _content(each[0])) for each in waiting]
+    kept = keptrecords.KeptRecords(kb)
+    files: list[RecordFile] = []
+    unknown: list[tuple[_Waiting, bytes | OSError]] = []
+    for each in waiting:
+        content = _content(each[0])
+        known = kept.find(each[1], digest_of(content)) if isinstance(content, bytes) else None
+        if known is not None:
+            files.append(known)
+        else:
+            unknown.append((each, content))
+    files += _read_all(unknown)
+    kept.keep(files)
+    return files
+
+
+def _read_all(unknown: Sequence[tuple[_Waiting, bytes | OSError]]) -> list[RecordFile]:
+    """Read files, in several processes when there are many."""
+    shares = shares_for(len(unknown))
+    read = share_out(
+        lambda share: [_read(*each[1:], content) for each, content in unknown[share::shares]], shares
+    )
     return [file for part in read for file in part]
 
 
-def _read_file(place: str, path: str, kind: Kind, record_id: str) -> RecordFile:
+def _content(place: str) -> bytes | OSError:
+    """Return the beginning of a file, more of which no record may have, or why it cannot be read."""
     try:
         with open(place, "rb") as stream:
-            raw = stream.read(MAX_BYTES + 1)
+            return stream.read(MAX_BYTES + 1)
     except OSError as error:
-        fault = TextFault(
-            "FMT002", f"the file cannot be read: {error.strerror or error}", "look at its rights", 1, 1
+        return error
+
+
+def _read(path: str, kind: Kind, record_id: str, content: bytes | OSError) -> RecordFile:
+    if isinstance(content, OSError):
+        reason = f"the file cannot be read: {content.strerror or content}"
+        return RecordFile(
+            path, kind, record_id, None, (TextFault("FMT002", reason, "look at its rights", 1, 1),)
         )
-        return RecordFile(path, kind, record_id, None, (fault,))
-    return read_record(path, kind, record_id, raw)
+    return read_record(path, kind, record_id, content)

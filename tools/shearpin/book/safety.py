@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Final
 
 from shearpin.book.applicability import Applicability
@@ -39,15 +38,28 @@ class Safety:
     def __init__(self, book: Book, applicability: Applicability) -> None:
         self._book = book
         self._applicability = applicability
-        self.by_action: Mapping[str, tuple[str, ...]] = self._covering("actions")
-        self.by_energy: Mapping[str, tuple[str, ...]] = self._covering("energies")
         self._known: dict[Key, tuple[RequiredCaution, ...]] = {}
-        self._tests_of_cause: dict[str, list[str]] = defaultdict(list)
-        for test_id, test in book.tests.items():
-            for cause in sorted({cause for result in test.results for cause in result.given}):
-                self._tests_of_cause[cause].append(test_id)
+        self._covering: dict[str, Mapping[str, tuple[str, ...]]] = {}
+        self._pages_with: Mapping[str, tuple[Key, ...]] | None = None
+        self._tests_of_cause: Mapping[str, tuple[str, ...]] | None = None
 
-    def _covering(self, what: str) -> dict[str, tuple[str, ...]]:
+    @property
+    def by_action(self) -> Mapping[str, tuple[str, ...]]:
+        """Cautions by the action that brings them."""
+        return self.covering("actions")
+
+    @property
+    def by_energy(self) -> Mapping[str, tuple[str, ...]]:
+        """Cautions by the energy that brings them."""
+        return self.covering("energies")
+
+    def covering(self, what: str) -> Mapping[str, tuple[str, ...]]:
+        """Return cautions by what brings them: `actions` or `energies`."""
+        if what not in self._covering:
+            self._covering[what] = self._find_covering(what)
+        return self._covering[what]
+
+    def _find_covering(self, what: str) -> dict[str, tuple[str, ...]]:
         found: dict[str, list[str]] = defaultdict(list)
         for caution_id, caution in self._book.cautions.items():
             for source in getattr(caution.covers, what):
@@ -64,9 +76,13 @@ class Safety:
             self._known[key] = self._work_out(key)
         return self._known[key]
 
-    @cached_property
     def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
-        """Procedures, tests and symptoms by the caution they require."""
+        """Return procedures, tests and symptoms by the caution they require."""
+        if self._pages_with is None:
+            self._pages_with = self._find_pages()
+        return self._pages_with
+
+    def _find_pages(self) -> dict[str, tuple[Key, ...]]:
         found: dict[str, list[Key]] = defaultdict(list)
         for kind in ("procedure", "test", "symptom"):
             for record_id in self._book.of_kind(kind):
@@ -177,7 +193,18 @@ class Safety:
         """Return the tests that say something about a cause of the symptom, sorted."""
         symptom = self._book.symptoms.get(symptom_id)
         causes = [suspect.cause for suspect in symptom.causes] if symptom is not None else []
-        return tuple(sorted({test for cause in causes for test in self._tests_of_cause.get(cause, ())}))
+        tests = self.tests_of_cause()
+        return tuple(sorted({test for cause in causes for test in tests.get(cause, ())}))
+
+    def tests_of_cause(self) -> Mapping[str, tuple[str, ...]]:
+        """Return tests by the causes that their results say something about."""
+        if self._tests_of_cause is None:
+            found: dict[str, list[str]] = defaultdict(list)
+            for test_id, test in self._book.tests.items():
+                for cause in {cause for result in test.results for cause in result.given}:
+                    found[cause].append(test_id)
+            self._tests_of_cause = {cause: tuple(tests) for cause, tests in sorted(found.items())}
+        return self._tests_of_cause
 
 
 def called(reason: str) -> bool:

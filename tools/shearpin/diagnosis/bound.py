@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shearpin.diagnosis.state import IMPOSSIBLE, Numbers, State
+from shearpin.diagnosis.state import Numbers, State
 
 
 class LowerBound:
@@ -17,10 +17,6 @@ class LowerBound:
     def __init__(self, numbers: Numbers) -> None:
         self._numbers = numbers
         self._covers: dict[tuple[int, int, bool], tuple[tuple[float, int], ...]] = {}
-        self._speaks = [0] * len(numbers.checks)
-        for check in numbers.checks:
-            for known in check.classes:
-                self._speaks[check.number] |= known.speaks
 
     def of(self, state: State, weight: float) -> float:
         """Return a lower bound of a state that is not proven."""
@@ -32,7 +28,7 @@ class LowerBound:
             seen |= new
             if not new:
                 continue
-            most = sum([w for place, w in enumerate(state.weights) if new >> place & 1]) / share
+            most = sum([state.weights[place] for place in self._numbers.places[new]]) / share
             if most >= rest:
                 return cost + minutes * rest
             cost += minutes * most
@@ -43,13 +39,10 @@ class LowerBound:
         """Return a sharper bound: the best first test, with the bound of every state it leads to."""
         weight = sum(state.weights)
         least = self._numbers.terms.unproven_minutes * weight
-        for check in self._numbers.left(state):
-            value = self._numbers.charge(state, check) * weight
-            for result in range(len(check.classes)):
-                after = self._numbers.after(state, check, result)
-                share = sum(after.weights)
-                if share > IMPOSSIBLE * weight and not self._numbers.is_proven(after):
-                    value += self.of(after, share)
+        for check, charge in self._numbers.charges(state):
+            value = charge * weight
+            for after, share in self._numbers.open_after(state, check, weight):
+                value += self.of(after, share)
             least = min(least, value)
         return least
 
@@ -62,9 +55,7 @@ class LowerBound:
         known = self._covers.get(key)
         if known is None:
             numbers = self._numbers
-            priced = sorted(
-                (numbers.charge(state, check), self._speaks[check.number]) for check in numbers.left(state)
-            )
+            priced = sorted((charge, check.speaks) for check, charge in numbers.charges(state))
             limit = numbers.terms.unproven_minutes
             known = self._covers[key] = tuple(pair for pair in priced if pair[0] < limit)
         return known

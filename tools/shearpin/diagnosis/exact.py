@@ -6,12 +6,12 @@ from typing import Final
 
 from shearpin.diagnosis.bound import LowerBound
 from shearpin.diagnosis.choice import Choice, first_of_least
-from shearpin.diagnosis.state import IMPOSSIBLE, TOLERANCE, Check, Numbers, State
+from shearpin.diagnosis.state import TOLERANCE, Check, Numbers, State
 
 METHOD: Final = "exact"
 
-_Option = tuple[float, Check, tuple[tuple[State, float, float], ...]]
-"""Least value of a test so far as it is known, the test, and its open branches: state, weight, least value."""
+_Option = tuple[float, Check, tuple[tuple[State, float], ...]]
+"""Least value of a test so far as it is known, the test, and its open branches: state, least value."""
 
 
 class ExactPlanner:
@@ -42,7 +42,7 @@ class ExactPlanner:
             if least > best + tolerance:
                 break
             value = least
-            for branch, _, bound in branches:
+            for branch, bound in branches:
                 value += self.choose(branch).value - bound
                 if value > best + tolerance:
                     break
@@ -54,18 +54,15 @@ class ExactPlanner:
     def _options(self, state: State, weight: float, limit: float) -> list[_Option]:
         """Return the tests that may be worth it, the most promising first."""
         options: list[_Option] = []
-        for check in self._numbers.left(state):
-            least = self._numbers.charge(state, check) * weight
+        for check, charge in self._numbers.charges(state):
+            least = charge * weight
             if least > limit:
                 continue
             branches = []
-            for result in range(len(check.classes)):
-                after = self._numbers.after(state, check, result)
-                share = sum(after.weights)
-                if share > IMPOSSIBLE * weight and not self._numbers.is_proven(after):
-                    bound = self._bound.of(after, share)
-                    branches.append((after, share, bound))
-                    least += bound
+            for after, share in self._numbers.open_after(state, check, weight):
+                bound = self._bound.of(after, share)
+                branches.append((after, bound))
+                least += bound
             if least <= limit:
                 options.append((least, check, tuple(branches)))
         options.sort(key=lambda option: (option[0], option[1].number))

@@ -37,8 +37,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
 from math import prod
-from operator import mul
+from operator import mul, or_
 from typing import Final, NamedTuple
 
 from shearpin.diagnosis.model import DiagnosisModel, TestModel
@@ -48,8 +49,7 @@ TOLERANCE: Final = 1e-9
 IMPOSSIBLE: Final = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class ClassOfResults:
+class ClassOfResults(NamedTuple):
     """Results that mean the same: the column of likelihoods by cause, and the bits of the causes it speaks for."""
 
     results: tuple[str, ...]
@@ -59,7 +59,7 @@ class ClassOfResults:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A test made ready for computing: bits instead of names."""
+    """A test made ready for computing: bits instead of names. `speaks` are the causes any of its results speaks for."""
 
     id: str
     number: int
@@ -69,6 +69,7 @@ class Check:
     runs: bool
     as_found: bool
     classes: tuple[ClassOfResults, ...]
+    speaks: int
 
 
 class State(NamedTuple):
@@ -86,6 +87,18 @@ class State(NamedTuple):
     key: int
 
 
+class _Places(dict[int, tuple[int, ...]]):
+    """The places of the bits that are set, for any bits; worked out when first asked for."""
+
+    def __init__(self, count: int) -> None:
+        super().__init__()
+        self._count = count
+
+    def __missing__(self, bits: int) -> tuple[int, ...]:
+        places = self[bits] = tuple(place for place in range(self._count) if bits >> place & 1)
+        return places
+
+
 class Numbers:
     """A model made ready for computing. `checks` stand in the order in which ties are broken; `as_found` are bits."""
 
@@ -94,6 +107,7 @@ class Numbers:
         self.terms = model.terms
         self.causes = tuple(cause for cause in model.priors if cause != SOMETHING_ELSE)
         self._order = (*self.causes, SOMETHING_ELSE)
+        self._priors = tuple(model.priors.get(cause, 0.0) for cause in self._order)
         self.access = tuple(model.access_minutes)
         self.access_minutes = tuple(model.access_minutes.values())
         tests = sorted(model.tests, key=lambda test: (test.trial, test.live, test.id))
@@ -103,15 +117,15 @@ class Numbers:
         self.as_found = sum(1 << check.number for check in self.checks if check.as_found)
         self._places = _places(self.checks)
         self._minutes_of: dict[int, float] = {0: 0.0}
-        self._places_of: dict[int, tuple[int, ...]] = {}
+        self.places = _Places(len(self.causes))
         self._left_of: dict[int, tuple[Check, ...]] = {}
+        self._charges_of: dict[tuple[int, int, bool], tuple[tuple[Check, float], ...]] = {}
         self.proven_share = model.terms.proven_at - TOLERANCE
 
     def beginning(self, left: Collection[str] | None = None) -> State:
         """Return the state before any test; `left` are the ids of the tests to choose from, all when None."""
         bits = sum(1 << check.number for check in self.checks if left is None or check.id in left)
-        weights = tuple(self.model.priors.get(cause, 0.0) for cause in self._order)
-        return State(weights, 0, self._bits(self.model.opened), bits, False, 0)
+        return State(self._priors, 0, self._bits(self.model.opened), bits, False, 0)
 
     def needs(self, state: State, check: Check) -> int:
         """Return the bits of what must be opened for a test and is not."""
@@ -139,15 +153,19 @@ class Numbers:
         """Return what a test counts when plans are compared: its minutes, and the surcharge of a live one."""
         return self.minutes(state, check) + (self.terms.live_minutes if check.live else 0.0)
 
+    def charges(self, state: State) -> tuple[tuple[Check, float], ...]:
+        """Return the tests still to choose from with their charges, in the order of ties."""
+        key = (state.left, state.opened, state.touched)
+        known = self._charges_of.get(key)
+        if known is None:
+            known = tuple((check, self.charge(state, check)) for check in self.left(state))
+            self._charges_of[key] = known
+        return known
+
     def after(self, state: State, check: Check, result: int) -> State:
         """Return the state after the class of results numbered `result` was seen."""
         seen = check.classes[result]
-        left = state.left & ~(1 << check.number)
-        if check.as_found:
-            opened, touched = state.opened, state.touched
-        else:
-            left &= ~self.as_found
-            opened, touched = 0 if check.runs else state.opened | self.needs(state, check), True
+        opened, left, touched = self._done(state, check)
         return State(
             tuple(map(mul, state.weights, seen.column)),
             state.shown | seen.speaks,
@@ -157,18 +175,41 @@ class Numbers:
             state.key + self._places[check.number] * (result + 1),
         )
 
+    def open_after(self, state: State, check: Check, weight: float) -> list[tuple[State, float]]:
+        """Return the states a test leads to in which nothing is proven yet, with their weights.
+
+        `weight` is that of `state`; what is as good as impossible is left out.
+        """
+        opened, left, touched = self._done(state, check)
+        least, place, key = IMPOSSIBLE * weight, self._places[check.number], state.key
+        found = []
+        for seen in check.classes:
+            key += place
+            weights = tuple(map(mul, state.weights, seen.column))
+            share, shown = sum(weights), state.shown | seen.speaks
+            if share > least and not self.proves(weights, shown, share):
+                found.append((State(weights, shown, opened, left, touched, key), share))
+        return found
+
+    def _done(self, state: State, check: Check) -> tuple[int, int, bool]:
+        """Return what is opened and left after a test, and whether the machine was touched."""
+        left = state.left & ~(1 << check.number)
+        if check.as_found:
+            return state.opened, left, state.touched
+        opened = 0 if check.runs else state.opened | self.needs(state, check)
+        return opened, left & ~self.as_found, True
+
     def is_proven(self, state: State) -> bool:
         """Tell whether a cause that was shown has the chance of a proof."""
-        return self.shown_weight(state.weights, state.shown) >= self.proven_share * sum(state.weights)
+        return self.proves(state.weights, state.shown, sum(state.weights))
+
+    def proves(self, weights: Sequence[float], shown: int, weight: float) -> bool:
+        """Tell the same of weights that sum to `weight`."""
+        return self.shown_weight(weights, shown) >= self.proven_share * weight
 
     def shown_weight(self, weights: Sequence[float], shown: int) -> float:
         """Return the largest weight of a cause whose bit is in `shown`, 0 when there is none."""
-        if not shown:
-            return 0.0
-        places = self._places_of.get(shown)
-        if places is None:
-            places = self._places_of[shown] = tuple(p for p in range(len(self.causes)) if shown >> p & 1)
-        return max([weights[place] for place in places])
+        return max([weights[place] for place in self.places[shown]]) if shown else 0.0
 
     def proven_cause(self, state: State) -> str | None:
         """Return the cause that is proven, if one is."""
@@ -221,16 +262,19 @@ class Numbers:
             test.runs,
             test.as_found,
             classes,
+            reduce(or_, [known.speaks for known in classes]),
         )
 
     def _speaks(self, column: Sequence[float]) -> int:
-        priors = [self.model.priors.get(cause, 0.0) for cause in self._order]
-        bits = 0
+        priors = self._priors
+        bits, least = 0, self.terms.speaks_for
         for place, share in enumerate(column[:-1]):
+            if share <= 0.0 or share < least * column[-1]:
+                continue
             others = [k for k in range(len(column)) if k != place]
             rest = sum([priors[k] for k in others])
             mixture = sum([priors[k] * column[k] for k in others]) / rest if rest > 0.0 else 0.0
-            if share > 0.0 and share >= self.terms.speaks_for * max(column[-1], mixture):
+            if share >= least * mixture:
                 bits |= 1 << place
         return bits
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import hashlib
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -38,7 +39,8 @@ class RecordFile:
     `record` is None where too little could be read to make one; `loose_words` then holds every id-like word of the
     text, so that what the broken file refers to is not taken for unused. A record with faulty optional fields is kept
     without them: its other faults, and those of other records, are still found in the same run. `usual_characters`
-    says that the text holds only letters and signs of which none is invisible or looks like another.
+    says that the text holds only letters and signs of which none is invisible or looks like another. `digest` is that of
+    the file's bytes, empty where they could not be read.
     """
 
     path: str
@@ -49,6 +51,7 @@ class RecordFile:
     field_faults: tuple[FieldFault, ...] = ()
     loose_words: frozenset[str] = frozenset()
     usual_characters: bool = False
+    digest: bytes = b""
 
     @property
     def broken(self) -> bool:
@@ -62,21 +65,27 @@ _USUAL: Final = re.compile("[\n\r\x20-\x3b\x3d-\x5b\x5d-\x7e–—’‘“”�
 _SALVAGE_ROUNDS: Final = 6
 
 
+def digest_of(raw: bytes) -> bytes:
+    """Return the digest by which the content of a record's file is known again."""
+    return hashlib.blake2b(raw, digest_size=16).digest()
+
+
 def read_record(path: str, kind: Kind, record_id: str, raw: bytes) -> RecordFile:
     """Read one record from the bytes of its file; faults are collected, never raised."""
+    digest = digest_of(raw)
     data, text_faults = parse(raw)
     if not data and text_faults:
-        return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw))
+        return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw), digest=digest)
     usual = _USUAL.fullmatch(raw.decode("utf-8", "replace")) is not None
     try:
         record = kind.record.model_validate(data)
         loose: frozenset[str] = _loose(raw) if text_faults else frozenset()
-        return RecordFile(path, kind, record_id, record, text_faults, (), loose, usual)
+        return RecordFile(path, kind, record_id, record, text_faults, (), loose, usual, digest)
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
     faults = tuple(_field_fault(kind.record, detail) for detail in _told_once(details))
     salvaged = _salvage(kind.record, data, details)
-    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw), usual)
+    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw), usual, digest)
 
 
 def _told_once(details: Sequence[ErrorDetails]) -> Iterator[ErrorDetails]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import gc
 import os
 import pickle
+import signal
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from typing import Final, TypeVar
+from contextlib import contextmanager, suppress
+from typing import Final, Generic, TypeVar
 
 Result = TypeVar("Result")
 
@@ -39,6 +40,31 @@ def share_out(work: Callable[[int], Result], shares: int) -> list[Result]:
         delivered = _fetch(*child) if child is not None else None
         results.append(pickle.loads(delivered) if delivered else work(share))
     return results
+
+
+class Elsewhere(Generic[Result]):
+    """Work done in a forked child while this process goes on; where none can be had, when the result is asked for."""
+
+    def __init__(self, work: Callable[[], Result], shares: int) -> None:
+        self._work = work
+        self._child = _start(lambda share: work(), 1) if shares > 1 else None
+
+    def result(self) -> Result:
+        """Return the outcome, that of one process, whoever did the work."""
+        child, self._child = self._child, None
+        delivered = _fetch(*child) if child is not None else None
+        if delivered:
+            result: Result = pickle.loads(delivered)
+            return result
+        return self._work()
+
+    def stop(self) -> None:
+        """End the work, the result of which nobody wants any more."""
+        child, self._child = self._child, None
+        if child is not None:
+            with suppress(OSError):
+                os.kill(child[0], signal.SIGTERM)
+            _fetch(*child)
 
 
 def _start(work: Callable[[int], Result], share: int) -> tuple[int, int] | None:

@@ -147,8 +147,8 @@ def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
     for machine_id in machines:
         if machine_id not in condition:
             continue
-        machine = view.book.machines[machine_id]
-        holder = machine_id if part.plate is Plate.MACHINE else machine.engine
+        engine = view.linked.applicability.machines[machine_id].engine
+        holder = machine_id if part.plate is Plate.MACHINE else engine
         entry = part.numbers.get(holder or "")
         name = view.title("machine", machine_id)
         if entry is not None:

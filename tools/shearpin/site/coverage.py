@@ -109,22 +109,20 @@ def _by_system(view: View) -> Iterator[tuple[str, set[str], set[str]]]:
         yield system_id, symptoms[system_id], procedures[system_id]
 
 
-def by_system(view: View, coverage: Coverage) -> Iterator[tuple[str, str, str]]:
-    """Yield address, title and body of the page of each system: its symptoms and procedures by machine."""
-    for system_id, symptoms, procedures in _by_system(view):
-        title = f"Coverage: {view.title('system', system_id)}"
-        body = (
-            f'<article data-kind="page" data-id="coverage-{system_id}"><h1>{text(title)}</h1>'
-            f'<p>The system: {view.ref("system", system_id)}. <a href="{view.root}coverage.html">All systems</a>.</p>'
-            + section(
-                "Symptoms by machine", _matrix(view, "symptom", symptoms, coverage.symptoms), "symptoms"
-            )
-            + section(
-                "Procedures by machine", _matrix(view, "procedure", procedures, coverage.procedures), "procedures"
-            )
-            + "<p>“ready” means: every cause has a test and a cure for the machine, and every value is recorded.</p></article>"
-        )  # fmt: skip
-        yield f"coverage/{system_id}.html", title, body
+def of_system(view: View, coverage: Coverage, system_id: str) -> tuple[str, str]:
+    """Return title and body of the page of a system: its symptoms and procedures by machine."""
+    symptoms, procedures = next((s, p) for found, s, p in _by_system(view) if found == system_id)
+    title = f"Coverage: {view.title('system', system_id)}"
+    body = (
+        f'<article data-kind="page" data-id="coverage-{system_id}"><h1>{text(title)}</h1>'
+        f'<p>The system: {view.ref("system", system_id)}. <a href="{view.root}coverage.html">All systems</a>.</p>'
+        + section("Symptoms by machine", _matrix(view, "symptom", symptoms, coverage.symptoms), "symptoms")
+        + section(
+            "Procedures by machine", _matrix(view, "procedure", procedures, coverage.procedures), "procedures"
+        )
+        + "<p>“ready” means: every cause has a test and a cure for the machine, and every value is recorded.</p></article>"
+    )
+    return title, body
 
 
 def _matrix(view: View, kind: str, ids: set[str], cells: dict[tuple[str, str], Cell]) -> str:

@@ -43,7 +43,7 @@ def front(view: View) -> str:
 
 
 def _bench_choice(view: View, machine_id: str) -> str:
-    engine = view.book.machines[machine_id].engine
+    engine = view.linked.applicability.machines[machine_id].engine
     with_engine = f' <span class="engine">with {view.ref("engine", engine)}</span>' if engine else ""
     return (
         f"<li>{view.ref('machine', machine_id)}{with_engine}"
@@ -201,7 +201,7 @@ def _numbers(view: View, part: Part) -> str:
     """Return each number of a part with the machines it is for: never a number alone that may be another model's."""
     for_machines: dict[str, list[str]] = {}
     for machine_id in view.machines(part.applies_to):
-        engine = view.book.machines[machine_id].engine
+        engine = view.linked.applicability.machines[machine_id].engine
         entry = part.numbers.get((machine_id if part.plate is Plate.MACHINE else engine) or "")
         if entry is not None:
             for_machines.setdefault(entry.number, []).append(machine_id)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
@@ -22,16 +24,11 @@ from shearpin.site.view import View, address
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One finished page without the theme's shell; `depth` counts the folders between it and the root."""
+    """One finished page without the theme's shell."""
 
     url: str
     title: str
     body: str
-
-    @property
-    def depth(self) -> int:
-        """Folders above the page."""
-        return self.url.count("/")
 
 
 BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
@@ -55,36 +52,95 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A file that is to be made: its address, and what makes it.
+
+    One that shows findings is made in every build; `bare` has no shell of the theme around it.
+    """
+
+    url: str
+    make: Callable[[], Page]
+    shows_findings: bool = False
+    bare: bool = False
+
+
 def all_pages(
     linked: LinkedBook, findings: tuple[Finding, ...] = (), history: History | None = None
 ) -> Iterator[Page]:
-    """Yield every page of the book, records first; `history` is what the shop's repair log teaches.
+    """Yield every page of the book, records first."""
+    planned = planned_pages(View(linked, "", history), View(linked, "../", history), findings)
+    return (page.make() for page in planned)
+
+
+def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iterator[Planned]:
+    """Yield every page of the book, records first, none of it made yet; the views are of the root and of a folder.
 
     A record with errors shows its findings in place of its content; the rest is not affected.
     """
-    top, below = View(linked, "", history), View(linked, "../", history)
-    shown = linked.book.shown.replace("\\", "/").rstrip("/")
+    book = top.book
+    shown = book.shown.replace("\\", "/").rstrip("/")
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
         by_path.setdefault(finding.path, []).append(finding)
-    for (kind, record_id), file in linked.book.file_of.items():
-        record = linked.book.get(kind, record_id)
+    for (kind, record_id), file in book.file_of.items():
         found = by_path.get(f"{shown}/{file.path}", [])
-        if record is None or file.broken or any(f.severity is Severity.ERROR for f in found):
-            body = broken_page(kind, record_id, linked.book.kb / file.path, found)
-            yield Page(address(kind, record_id), record.title if record else record_id, body)
+        url = address(kind, record_id)
+        if file.record is None or file.broken or any(f.severity is Severity.ERROR for f in found):
+            place = book.kb / file.path
+            yield Planned(url, partial(_broken, below, kind, record_id, place, found), shows_findings=True)
         else:
-            yield Page(address(kind, record_id), record.title, BODIES[kind](below, record_id))
-    for machine_id, machine in linked.book.machines.items():
-        title = f"{machine.title}: data sheet"
-        yield Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(below, machine_id))
+            yield Planned(url, partial(_record, below, kind, record_id))
+    for machine_id in book.machines:
+        yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
     for kind in KINDS:
-        yield Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(below, kind))
-    yield Page("index.html", "", listings.front(top))
-    yield Page("search.html", "Search", listings.search_page(top))
-    covered = Coverage(linked)
-    yield Page("coverage.html", "Coverage", coverage.summary(top, covered))
-    for url, title, body in (*coverage.by_system(below, covered), *rule_pages()):
-        yield Page(url, title, body)
-    yield Page("job.html", "Job", job_page.page(top))
-    yield Page("calculators.html", "Bench calculators", calculators.page(top))
+        yield Planned(f"{KINDS[kind].folder}/index.html", partial(_listing, below, kind))
+    covered = Coverage(top.linked)
+    for system_id in book.systems:
+        yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
+    yield Planned("coverage.html", partial(_summary, top, covered))
+    for url, title, body in rule_pages():
+        yield Planned(url, partial(Page, url, title, body))
+    for url, title, write in SPECIAL:
+        yield Planned(url, partial(_special, top, url, title, write))
+
+
+SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
+    ("index.html", "", listings.front),
+    ("search.html", "Search", listings.search_page),
+    ("job.html", "Job", job_page.page),
+    ("calculators.html", "Bench calculators", calculators.page),
+)
+"""Pages of the whole book: address, title, and what writes the body."""
+
+
+def _record(view: View, kind: str, record_id: str) -> Page:
+    return Page(address(kind, record_id), view.book.title(kind, record_id), BODIES[kind](view, record_id))
+
+
+def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:
+    body = broken_page(kind, record_id, place, found)
+    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+
+
+def _sheet(view: View, machine_id: str) -> Page:
+    title = f"{view.title('machine', machine_id)}: data sheet"
+    return Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(view, machine_id))
+
+
+def _listing(view: View, kind: str) -> Page:
+    return Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(view, kind))
+
+
+def _covered(view: View, covered: Coverage, system_id: str) -> Page:
+    view.linked.read_whole()
+    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered, system_id))
+
+
+def _summary(view: View, covered: Coverage) -> Page:
+    view.linked.read_whole()
+    return Page("coverage.html", "Coverage", coverage.summary(view, covered))
+
+
+def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:
+    return Page(url, title, write(view))

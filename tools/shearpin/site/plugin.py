@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import os
 import shutil
@@ -17,18 +18,22 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.utils import CountHandler
 
 from shearpin.book.failure import BookError
+from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
+from shearpin.model.shares import Elsewhere
 from shearpin.model.translation import ORIGINAL
+from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
 from shearpin.site.interface import localized
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
-from shearpin.site.writing import write_site
+from shearpin.site.watcher import watch_with
+from shearpin.site.writing import Material, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
@@ -56,6 +61,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._serving = False
         self._final: Path | None = None
         self._partial: Path | None = None
+        self._index: Elsewhere[int] | None = None
         self._counter: CountHandler | None = None
         self.issue: Issue | None = None
 
@@ -69,17 +75,21 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             raise PluginError(
                 "`use_directory_urls: false` is needed in mkdocs.yml: pages must open from a folder"
             )
+        self._final = Path(config.site_dir)
+        try:
+            self._partial = partial_folder(self._final)
+        except OSError as error:
+            raise PluginError(f"cannot write beside {self._final}: {error.strerror or error}") from error
+        config.site_dir = str(self._partial)
         if not self._serving:
-            self._final = Path(config.site_dir)
-            try:
-                self._partial = partial_folder(self._final)
-            except OSError as error:
-                raise PluginError(f"cannot write beside {self._final}: {error.strerror or error}") from error
-            config.site_dir = str(self._partial)
             self._counter = CountHandler()
             self._counter.setLevel(logging.WARNING)
             logging.getLogger("mkdocs").addHandler(self._counter)
         return config
+
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Let the garbage collector rest until the site is there: it would walk every record again and again."""
+        gc.disable()
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
@@ -102,6 +112,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             linked = load_linked(folder, self.config.kb)
         except BookError as error:
             raise PluginError(str(error)) from error
+        self._index = start_index(linked, Path(config.site_dir))  # while the rules are asked
         findings = question.answer(linked).findings
         errors = _report(findings)
         if errors and config.strict and not self._serving:
@@ -152,31 +163,48 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""
-        shells = Shells(self._env, config, self._nav, self._files)
+        shells = Shells(self._env, config, self._nav, self._files, self._linked.book)
+        assert self._final is not None
+        book, now = self._linked.book, Path(config.site_dir)
         further = self.issue.pages if self.issue is not None else ()
-        site = Path(config.site_dir)
-        count = write_site(self._linked, self._findings, shells, site, self._history, further)
-        log.info(f"{count} pages from {len(self._linked.book.files)} records")
-        if self._final is None:
-            return
+        material = Material(self._linked, self._findings, self._history, further)
+        earlier = self._earlier(self._final) if self.issue is None else None
+        notes = earlier.notes if earlier is not None else Notes()
+        index = self._index or start_index(self._linked, now)
+        written = write_site(material, shells, now, (notes, self._final), index)
+        log.info(
+            f"{written.pages} pages from {len(book.files)} records; {written.made} files made, the others were there"
+        )
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
         try:
-            take_place(Path(config.site_dir), self._final)
+            take_place(now, self._final)
         except OSError as error:
             raise PluginError(
                 f"the new site could not take the place of {self._final} ({error.strerror or error}); "
                 "close what has it open and build again"
             ) from error
         config.site_dir = str(self._final)
+        if earlier is not None:
+            earlier.keep(written.past, dict(written.traces))
+        gc.enable()
+
+    def _earlier(self, site: Path) -> Earlier:
+        """Return what the last build of this site noted, of use with the same repair log only."""
+        name = PREVIEW if self._serving else str(site.resolve())
+        return Earlier(self._linked.book.kb, site, name, mark_of(self._history.repairs).hex())
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own."""
+        gc.enable()
+        if self._index is not None:
+            self._index.stop()
         if self._partial is not None:
             shutil.rmtree(self._partial, ignore_errors=True)
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""
+        watch_with(server, [config.docs_dir, config.config_file_path])
         server.watch(str(Path(config.config_file_path).parent / self.config.kb))
         return server
 

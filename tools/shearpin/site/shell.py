@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,7 +10,9 @@ from mkdocs.commands.build import get_context
 from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from shearpin.book.book import Book
 from shearpin.site.html import text
+from shearpin.site.interface import localized
 from shearpin.site.pages import Page
 
 _TITLE = "shearpin-title-goes-here"
@@ -24,6 +27,12 @@ class Shell:
     between: str
     after_body: str
 
+    @property
+    def mark(self) -> bytes:
+        """A digest that changes with the shell."""
+        pieces = (self.before_title, self.between, self.after_body)
+        return hashlib.blake2b("\0".join(pieces).encode(), digest_size=12).digest()
+
     def around(self, page: Page) -> str:
         """Return the finished page."""
         return f"{self.before_title}{text(page.title)}{self.between}{page.body}{self.after_body}"
@@ -32,16 +41,25 @@ class Shell:
 class Shells:
     """Shells by depth and family, each rendered when first asked for."""
 
-    def __init__(self, env: Any, config: Any, nav: Any, files: Any) -> None:
+    def __init__(self, env: Any, config: Any, nav: Any, files: Any, book: Book) -> None:
+        self._book = book
         self._env, self._config, self._nav, self._files = env, config, nav, files
-        self._known: dict[tuple[int, str], Shell] = {}
+        self._known: dict[tuple[int, str], tuple[Shell, bytes]] = {}
 
     def wrap(self, page: Page) -> str:
         """Return the finished page, shell included."""
-        key = (page.depth, page.url if page.url in ("index.html", "search.html") else "")
+        return localized(self._of(page.url)[0].around(page), self._book)
+
+    def mark(self, url: str, *, bare: bool = False) -> bytes:
+        """Return the mark of the shell of the page at an address; one of its own where there is none."""
+        return b"" if bare else self._of(url)[1]
+
+    def _of(self, url: str) -> tuple[Shell, bytes]:
+        key = (url.count("/"), url if url in ("index.html", "search.html") else "")
         if key not in self._known:
-            self._known[key] = self._render(*key)
-        return self._known[key].around(page)
+            shell = self._render(*key)
+            self._known[key] = (shell, shell.mark)
+        return self._known[key]
 
     def _render(self, depth: int, special: str) -> Shell:
         source = "shell/" * depth + (special.removesuffix(".html") or "shell") + ".md"

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from functools import cached_property
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
@@ -33,14 +32,15 @@ class View:
         self.history = history or History(linked, ())
         self.book = linked.book
         self.root = root
-        self._value_texts: dict[tuple[str, str], str] = {}
-        self._refs: dict[tuple[str, str, str], str] = {}
+        # The same few links and figures stand on many pages.
+        self._ref = linked.remembered(f"link from {root or '.'}", self._link)
+        self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
         self._duals: dict[str, tuple[str, str | None]] = {}
 
-    @cached_property
+    @property
     def machine_order(self) -> tuple[str, ...]:
         """Machine ids in the order of their titles."""
-        return tuple(sorted(self.book.machines, key=lambda m: (self.book.machines[m].title, m)))
+        return self.linked.applicability.in_order
 
     def machines(self, *conditions: AppliesTo | None) -> tuple[str, ...]:
         """Return the machines that all conditions hold for, in order."""
@@ -55,10 +55,7 @@ class View:
 
     def ref(self, kind: str, record_id: str, words: str = "") -> str:
         """Return a link to a record, or a plain statement that it is missing."""
-        key = (kind, record_id, words)
-        if key not in self._refs:  # the same few links stand on every page
-            self._refs[key] = self._link(kind, record_id, words)
-        return self._refs[key]
+        return self._ref(kind, record_id, words)
 
     def _link(self, kind: str, record_id: str, words: str) -> str:
         if (kind, record_id) in self.book.outside:
@@ -144,14 +141,8 @@ class View:
             f"{self.value_text(name, machine_id)}</{element}>"
         )
 
-    def value_text(self, name: str, machine_id: str) -> str:
-        """Return a figure with its conversion, or in words why there is none."""
-        key = (name, machine_id)
-        if key not in self._value_texts:  # the same figure stands on many pages
-            self._value_texts[key] = self._figure(name, machine_id)
-        return self._value_texts[key]
-
     def _figure(self, name: str, machine_id: str) -> str:
+        """Return a figure with its conversion, or in words why there is none."""
         found = self.linked.values.resolve(name, machine_id)
         if isinstance(found, MissingValue):
             words = f"{found.reason}; see the maker’s manual" if found.applies else found.reason

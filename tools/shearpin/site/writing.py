@@ -1,50 +1,123 @@
-"""Writes everything of a site that comes from records: pages, drawings, search shards."""
+"""Writes everything of a site that comes from records: pages and their data, drawings, search shards."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
+from shearpin.book.keptrecords import WORTH_KEEPING
+from shearpin.book.ledger import Ledger, Past
 from shearpin.book.linked import LinkedBook
+from shearpin.book.watched import WatchedLinked
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding
+from shearpin.model.shares import Elsewhere, shares_for
+from shearpin.model.usercache import cache_of
 from shearpin.search.documents import documents_of, synonyms_of
 from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
 from shearpin.site import diagnosis_data, job_page
+from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
-from shearpin.site.interface import localized
-from shearpin.site.pages import Page, all_pages
+from shearpin.site.making import make_pages
+from shearpin.site.pages import Page, Planned, planned_pages
 from shearpin.site.shell import Shells
 from shearpin.site.view import View, address
 
 
+@dataclass(frozen=True, slots=True)
+class Material:
+    """What a site is made of: the book, what is wrong with it, what the repair log teaches, and ready pages."""
+
+    linked: LinkedBook
+    findings: tuple[Finding, ...] = ()
+    history: History | None = None
+    further: tuple[Page, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """How many pages there are, how many files can be taken over and how many were made; what the next build needs."""
+
+    pages: int
+    files: int
+    made: int
+    past: Past
+    traces: Mapping[str, Trace]
+
+
+def start_index(linked: LinkedBook, site: Path) -> Elsewhere[int]:
+    """Begin to write the search index into the folder `site`; the result is how many files it has."""
+    files = len(linked.book.files)
+    cache_folder = cache_of(linked.book.kb) if files >= WORTH_KEEPING else None
+
+    def work() -> int:
+        model = build_model(documents_of(linked), synonyms_of(linked), cache_folder)
+        return len(export_shards(model, site))
+
+    return Elsewhere(work, shares_for(files))
+
+
 def write_site(
-    linked: LinkedBook,
-    findings: tuple[Finding, ...],
-    shells: Shells,
-    site: Path,
-    history: History | None = None,
-    further: tuple[Page, ...] = (),
-) -> int:
-    """Write into the folder `site`, with `further` pages; returns the number of pages."""
-    count = 0
-    for page in (*all_pages(linked, findings, history), *further):
-        write_text(site / page.url, localized(shells.wrap(page), linked.book))
-        count += 1
-    for url, content in forwarding_pages(linked):
+    material: Material, shells: Shells, site: Path, before: tuple[Notes, Path], index: Elsewhere[int]
+) -> Written:
+    """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
+    notes, earlier = before
+    ledger = Ledger(notes.past)
+    planned = list(_planned(material, ledger))
+    over = TakingOver(notes, ledger.changed(), earlier, site)
+    traces: dict[str, Trace] = {}
+    waiting = []
+    for page in planned:
+        trace = None if page.shows_findings else over.page(page.url, shells.mark(page.url, bare=page.bare))
+        if trace is not None:
+            traces[page.url] = trace
+        else:
+            waiting.append(page)
+    traces.update(make_pages(waiting, ledger, shells, site))
+    _write_unplanned(material, shells, site)
+    index.result()
+    for url, stamp in share_unchanged(earlier, site).items():
+        if url in traces:
+            traces[url] = replace(traces[url], stamp=stamp)
+    pages = sum(not page.bare for page in planned) + len(material.further)
+    return Written(pages, len(planned), len(waiting), ledger.present(), traces)
+
+
+def _planned(material: Material, ledger: Ledger) -> Iterator[Planned]:
+    """Yield every file that can be taken over, all of them made from a book that notes what is read."""
+    linked = WatchedLinked(material.linked, ledger)
+    history = History(linked, material.history.repairs if material.history is not None else ())
+    top, below = View(linked, "", history), View(linked, "../", history)
+    yield from planned_pages(top, below, material.findings)
+    yield Planned(job_page.DATA_FILE, partial(_job_data, linked), bare=True)
+    for symptom_id in linked.book.symptoms:
+        url = address("symptom", symptom_id).replace(".html", ".js")
+        yield Planned(url, partial(_symptom_data, below, symptom_id, url), bare=True)
+
+
+def _job_data(linked: LinkedBook) -> Page:
+    return Page(job_page.DATA_FILE, "", job_page.data_script(linked))
+
+
+def _symptom_data(view: View, symptom_id: str, url: str) -> Page:
+    return Page(url, "", diagnosis_data.data_script(view, symptom_id))
+
+
+def _write_unplanned(material: Material, shells: Shells, site: Path) -> None:
+    """Write what is quicker written than looked up: ready pages, forwarding pages, drawings."""
+    for page in material.further:
+        write_text(site / page.url, shells.wrap(page))
+    for url, content in forwarding_pages(material.linked):
         write_text(site / url, content)
-    for figure_id in linked.book.figures:
-        drawing = linked.book.kb / "figures" / f"{figure_id}.svg"
+    book = material.linked.book
+    for figure_id in book.figures:
+        drawing = book.kb / "figures" / f"{figure_id}.svg"
         if os.path.isfile(drawing) and not os.path.islink(drawing):
             target = site / "figures" / drawing.name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(drawing.read_bytes())
-    write_text(site / job_page.DATA_FILE, job_page.data_script(linked))
-    view = View(linked, "../", history)
-    for symptom_id in linked.book.symptoms:
-        target = site / address("symptom", symptom_id).replace(".html", ".js")
-        write_text(target, diagnosis_data.data_script(view, symptom_id))
-    export_shards(build_model(documents_of(linked), synonyms_of(linked)), site)
-    return count

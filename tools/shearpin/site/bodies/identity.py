@@ -66,7 +66,7 @@ def _plates(view: View, record: Machine, engine: Engine | None, mine: Sequence[s
 def engine(view: View, record_id: str) -> str:
     """Return the body of an engine's page."""
     record = view.book.engines[record_id]
-    users = tuple(m for m in view.machine_order if view.book.machines[m].engine == record_id)
+    users = tuple(m for m in view.machine_order if view.linked.applicability.machines[m].engine == record_id)
     rows = []
     for name, entry in record.values.items():
         kind = view.book.values.get(name)
@@ -119,13 +119,13 @@ def _service(view: View, *records: Plated | None) -> str:
 def _listed(view: View, kind: str, machine_id: str) -> str:
     return bullets(
         view.ref(kind, record_id)
-        for record_id, record in sorted(view.book.of_kind(kind).items(), key=lambda item: item[1].title)
-        if machine_id in view.linked.applicability.machines_for(getattr(record, "applies_to", None))
+        for record_id, _, condition in view.book.outlines(kind)
+        if machine_id in view.linked.applicability.machines_for(condition)
     )
 
 
 def _parts_of(view: View, machine_id: str, plate: Plate) -> str:
-    machine_engine = view.book.machines[machine_id].engine
+    machine_engine = view.linked.applicability.machines[machine_id].engine
     holder = machine_id if plate is Plate.MACHINE else machine_engine
     rows = []
     for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title):
@@ -195,7 +195,7 @@ def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[st
             if entry and entry.source
             else ""
         )
-        engine_id = view.book.machines[machine_id].engine
+        engine_id = view.linked.applicability.machines[machine_id].engine
         by = (
             f"<td>{view.ref('engine', engine_id) if engine_id else ''}</td>"
             if record.plate is Plate.ENGINE
@@ -247,8 +247,8 @@ def _number_rows(view: View, record: Part, machines: Sequence[str]) -> list[str]
     """Return a row per machine with its order number."""
     rows = []
     for machine_id in machines:
-        machine = view.book.machines[machine_id]
-        holder = machine_id if record.plate is Plate.MACHINE else machine.engine
+        engine = view.linked.applicability.machines[machine_id].engine
+        holder = machine_id if record.plate is Plate.MACHINE else engine
         entry = record.numbers.get(holder or "")
         number = (
             f'<b class="number">{text(entry.number)}</b>'

@@ -126,7 +126,7 @@ def caution(view: View, record_id: str) -> str:
     """Return the body of a caution's page."""
     record = view.book.cautions[record_id]
     machines = view.machines(record.applies_to)
-    pages = view.linked.safety.pages_with.get(record_id, ())
+    pages = view.linked.safety.pages_with().get(record_id, ())
     listed = bullets(view.ref(*key) for key in pages)
     content = [
         common.head(view, "caution", record.title),

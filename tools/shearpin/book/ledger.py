@@ -1,0 +1,183 @@
+"""A ledger of reads: what each page was made from, so that the next build can tell which pages are still the same.
+
+What is read is named by a key. An input (a record, a title) has a mark that changes with it. A derived answer (a value
+resolved for a machine) is worked out from inputs and other answers; a page that read it changes only when the answer
+does, not whenever something that the answer was made from does.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from array import array
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any, Final
+
+Name = tuple[str, ...]
+"""What is read: a kind of reading, and what it is of. All parts are text."""
+
+Deps = bytes
+"""Numbers of what was read, ascending, packed."""
+
+_MARK_BYTES: Final = 12
+
+
+def mark_of(*parts: object) -> bytes:
+    """Return a short digest of values whose `repr` tells them apart and does not change from run to run."""
+    return hashlib.blake2b(repr(parts).encode(errors="surrogatepass"), digest_size=_MARK_BYTES).digest()
+
+
+@dataclass(slots=True)
+class Past:
+    """What an earlier build noted: names in the order of their numbers, a mark for each, reads of each answer."""
+
+    names: list[Name]
+    marks: list[bytes]
+    reads: dict[int, Deps]
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """What one process noted: names from number `start` on, and reads and marks of answers by number."""
+
+    start: int
+    names: Sequence[Name]
+    reads: dict[int, Deps]
+    results: dict[int, bytes]
+
+
+class Ledger:
+    """Numbers what is read, notes it, and keeps each derived answer once.
+
+    `marks` gives the mark of an input by the first part of its name, `answers` works out what is derived; both take
+    the other parts as arguments.
+    """
+
+    def __init__(self, past: Past | None = None) -> None:
+        self.marks: dict[str, Callable[..., bytes]] = {}
+        self.answers: dict[str, Callable[..., Any]] = {}
+        self._past = past or Past([], [], {})
+        self._names: list[Name] = list(self._past.names)
+        self._numbers = {name: number for number, name in enumerate(self._names)}
+        self._known: dict[Name, Any] = {}
+        self._reads: dict[int, Deps] = {}
+        self._results: dict[int, bytes] = {}
+        self._now: set[int] | None = None
+
+    def note(self, *name: str) -> None:
+        """Note that something was read, for whatever is being worked out now."""
+        if self._now is not None:
+            self._now.add(self._number(name))
+
+    def ask(self, *name: str) -> Any:
+        """Return a derived answer, worked out once, and note that it was read."""
+        self.note(*name)
+        if name not in self._known:
+            with self.reading() as read:
+                answer = self.answers[name[0]](*name[1:])
+            number = self._number(name)
+            self._reads[number] = packed(read)
+            self._results[number] = mark_of(answer)
+            self._known[name] = answer
+        return self._known[name]
+
+    @contextmanager
+    def reading(self) -> Iterator[set[int]]:
+        """Collect the numbers of all that is read meanwhile, apart from what is being worked out around it."""
+        outside, self._now = self._now, set()
+        try:
+            yield self._now
+        finally:
+            self._now = outside
+
+    def hand_on(self, read: set[int]) -> None:
+        """Note again what was read when something was made that is now used once more."""
+        if self._now is not None:
+            self._now |= read
+
+    def _number(self, name: Name) -> int:
+        number = self._numbers.get(name)
+        if number is None:
+            number = self._numbers[name] = len(self._names)
+            self._names.append(name)
+        return number
+
+    def changed(self) -> frozenset[int]:
+        """Return the numbers of what an earlier build read, and what is different now."""
+        past = self._past
+        found = {
+            number
+            for number, (name, mark) in enumerate(zip(past.names, past.marks, strict=True))
+            if number not in past.reads and self.marks[name[0]](*name[1:]) != mark
+        }
+        if found:
+            judged: dict[int, bool] = {}
+            for number in past.reads:
+                self._is_changed(number, found, judged)
+            found.update(number for number, changed in judged.items() if changed)
+        return frozenset(found)
+
+    def _is_changed(self, number: int, inputs: set[int], judged: dict[int, bool]) -> bool:
+        if number in judged:
+            return judged[number]
+        judged[number] = False  # an answer is never made from itself
+        read = unpacked(self._past.reads[number])
+        answers = [each for each in read if each in self._past.reads]
+        same = inputs.isdisjoint(read) and not any(self._is_changed(each, inputs, judged) for each in answers)
+        if not same:
+            name = self._past.names[number]
+            try:
+                self.ask(*name)
+                judged[number] = self._results[number] != self._past.marks[number]
+            except LookupError:  # it was about a record that is gone
+                judged[number] = True
+        return judged[number]
+
+    def present(self) -> Past:
+        """Return what to keep for the next build."""
+        past = self._past
+        reads = {**past.reads, **self._reads}
+        marks: list[bytes] = []
+        for number, name in enumerate(self._names):
+            if number in self._results:
+                marks.append(self._results[number])
+            elif number in reads:  # not asked for in this build, and so unchanged, or of no page
+                marks.append(past.marks[number])
+            else:
+                marks.append(self.marks[name[0]](*name[1:]))
+        return Past(self._names, marks, reads)
+
+    @property
+    def size(self) -> int:
+        """How many names have numbers."""
+        return len(self._names)
+
+    def noted_since(self, start: int) -> Noted:
+        """Return what this process noted for another one, the ledger of which had `start` names when they parted."""
+        return Noted(start, self._names[start:], self._reads, self._results)
+
+    def take_over(self, noted: Noted) -> Sequence[int]:
+        """Note what another process noted; return the numbers here by its numbers."""
+        numbers = [*range(noted.start), *map(self._number, noted.names)]
+        for number, read in noted.reads.items():
+            self._reads.setdefault(numbers[number], renumbered(read, numbers))
+            self._results.setdefault(numbers[number], noted.results[number])
+        return numbers
+
+
+def packed(read: set[int]) -> Deps:
+    """Return numbers in little room."""
+    return array("I", sorted(read)).tobytes()
+
+
+def unpacked(read: Deps) -> array[int]:
+    """Return packed numbers."""
+    numbers = array("I")
+    numbers.frombytes(read)
+    return numbers
+
+
+def renumbered(read: Deps, numbers: Sequence[int]) -> Deps:
+    """Return packed numbers of one ledger as those of another."""
+    return array("I", sorted(map(numbers.__getitem__, unpacked(read)))).tobytes()

@@ -1,0 +1,269 @@
+"""A linked book that notes in a ledger what is read of it, so that each page can tell what it was made from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache, partial
+from typing import Any, cast
+
+from shearpin.book.applicability import Applicability
+from shearpin.book.book import Book, Key, Outline
+from shearpin.book.ledger import Ledger, mark_of
+from shearpin.book.linked import Answer, LinkedBook
+from shearpin.book.links import Links
+from shearpin.book.review import Reviews, Standing
+from shearpin.book.safety import RequiredCaution, Safety
+from shearpin.book.values import MissingValue, ResolvedValue, Values
+from shearpin.model.fields import Record
+from shearpin.model.kinds import KINDS
+from shearpin.model.reading import RecordFile
+
+
+class _Noted(Mapping[str, Record]):
+    """The records of one kind, each noted when it is asked for."""
+
+    def __init__(self, ledger: Ledger, kind: str, records: Mapping[str, Record]) -> None:
+        self._ledger, self._kind, self._records = ledger, kind, records
+
+    def __getitem__(self, record_id: str) -> Record:
+        self._ledger.note("record", self._kind, record_id)
+        return self._records[record_id]
+
+    def get(self, record_id: str, default: Any = None) -> Any:
+        self._ledger.note("record", self._kind, record_id)
+        return self._records.get(record_id, default)
+
+    def __contains__(self, record_id: object) -> bool:
+        self._ledger.note("title", self._kind, str(record_id))
+        return record_id in self._records
+
+    def __iter__(self) -> Iterator[str]:
+        self._ledger.note("ids", self._kind)
+        return iter(self._records)
+
+    def __len__(self) -> int:
+        self._ledger.note("ids", self._kind)
+        return len(self._records)
+
+    def items(self) -> Any:
+        self._ledger.note("kind", self._kind)
+        return self._records.items()
+
+    def values(self) -> Any:
+        self._ledger.note("kind", self._kind)
+        return self._records.values()
+
+
+class _NotedFiles(Mapping[Key, RecordFile]):
+    """Files by kind and id, each noted when it is asked for."""
+
+    def __init__(self, ledger: Ledger, files: Mapping[Key, RecordFile]) -> None:
+        self._ledger, self._files = ledger, files
+
+    def __getitem__(self, key: Key) -> RecordFile:
+        self._ledger.note("record", *key)
+        return self._files[key]
+
+    def __contains__(self, key: object) -> bool:
+        kind, record_id = cast("Key", key)
+        self._ledger.note("title", kind, record_id)
+        return key in self._files
+
+    def __iter__(self) -> Iterator[Key]:
+        self._ledger.note("book")
+        return iter(self._files)
+
+    def __len__(self) -> int:
+        self._ledger.note("book")
+        return len(self._files)
+
+
+class WatchedBook(Book):
+    """A book that notes what is read of it. What is asked of the book as a whole counts as read from every record."""
+
+    _plain: Book
+    _ledger: Ledger
+
+    def __init__(self, plain: Book, ledger: Ledger) -> None:
+        by_kind = {kind: _Noted(ledger, kind, plain.of_kind(kind)) for kind in KINDS}
+        files = _NotedFiles(ledger, plain.file_of)
+        own: dict[str, object] = {"kb": plain.kb, "shown": plain.shown, "_by_kind": by_kind, "file_of": files}
+        own |= {"language": plain.language, "untranslated": plain.untranslated}
+        vars(self).update(own, _plain=plain, _ledger=ledger)
+
+    def title(self, kind: str, record_id: str) -> str:
+        """Return the title of a record, of which nothing else is noted."""
+        self._ledger.note("title", kind, record_id)
+        return self._plain.title(kind, record_id)
+
+    def outlines(self, kind: str) -> tuple[Outline, ...]:
+        """Return what lists need of every record of a kind, and note no more than that."""
+        self._ledger.note("outlines", kind)
+        return self._plain.outlines(kind)
+
+
+class _WatchedLinks(Links):
+    """Links by target; the list of all of them counts as the whole book."""
+
+    _plain: Links
+    _ledger: Ledger
+
+    def __init__(self, plain: Links, ledger: Ledger) -> None:
+        vars(self).update(_plain=plain, _ledger=ledger)
+
+    def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
+        self._ledger.note("origins", *target, kind or "")
+        return self._plain.origins(target, kind)
+
+
+class _WatchedApplicability(Applicability):
+    """Applicability; every answer follows from the facts of all machines and from the condition alone."""
+
+    def __init__(self, plain: Applicability, ledger: Ledger) -> None:
+        vars(self).update(_plain=plain, _ledger=ledger)
+
+
+class _WatchedValues(Values):
+    """Values; each is an answer of its own, for every page shows many."""
+
+    def __init__(self, book: Book, applicability: Applicability, ledger: Ledger) -> None:
+        super().__init__(book, applicability)
+        self._ledger = ledger
+        ledger.answers["value"] = super().resolve
+        ledger.answers["machines with"] = super().machines_with
+
+    def resolve(self, name: str, machine_id: str) -> ResolvedValue | MissingValue:
+        return cast("ResolvedValue | MissingValue", self._ledger.ask("value", name, machine_id))
+
+    def machines_with(self, name: str) -> tuple[str, ...]:
+        return cast("tuple[str, ...]", self._ledger.ask("machines with", name))
+
+
+class _WatchedSafety(Safety):
+    """Required cautions; each record's are an answer of their own."""
+
+    def __init__(self, book: Book, applicability: Applicability, ledger: Ledger) -> None:
+        super().__init__(book, applicability)
+        self._ledger = ledger
+        ledger.answers["required"] = super().required
+        ledger.answers["covering"] = super().covering
+        ledger.answers["tests for"] = super().tests_for
+        ledger.answers["tests of cause"] = super().tests_of_cause
+        ledger.answers["pages with"] = super().pages_with
+
+    def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
+        return cast("tuple[RequiredCaution, ...]", self._ledger.ask("required", kind, record_id))
+
+    def covering(self, what: str) -> Mapping[str, tuple[str, ...]]:
+        return cast("Mapping[str, tuple[str, ...]]", self._ledger.ask("covering", what))
+
+    def tests_for(self, symptom_id: str) -> tuple[str, ...]:
+        return cast("tuple[str, ...]", self._ledger.ask("tests for", symptom_id))
+
+    def tests_of_cause(self) -> Mapping[str, tuple[str, ...]]:
+        return cast("Mapping[str, tuple[str, ...]]", self._ledger.ask("tests of cause"))
+
+    def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
+        return cast("Mapping[str, tuple[Key, ...]]", self._ledger.ask("pages with"))
+
+
+class _WatchedReviews(Reviews):
+    """Standings, each an answer of its own."""
+
+    def __init__(self, book: Book, safety: Safety, ledger: Ledger) -> None:
+        super().__init__(book, safety)
+        self._ledger = ledger
+        ledger.answers["review"] = super().of
+
+    def of(self, kind: str, record_id: str) -> Standing:
+        return cast("Standing", self._ledger.ask("review", kind, record_id))
+
+
+class WatchedLinked(LinkedBook):
+    """A linked book that notes what is read of it, and gives the ledger the marks of its inputs."""
+
+    _ledger: Ledger
+
+    def __init__(self, plain: LinkedBook, ledger: Ledger) -> None:
+        book = WatchedBook(plain.book, ledger)
+        applicability = _WatchedApplicability(plain.applicability, ledger)
+        safety = _WatchedSafety(book, applicability, ledger)
+        vars(self).update(
+            book=book,
+            applicability=applicability,
+            safety=safety,
+            links=_WatchedLinks(plain.links, ledger),
+            values=_WatchedValues(book, applicability, ledger),
+            reviews=_WatchedReviews(book, safety, ledger),
+            _plain=plain,
+            _ledger=ledger,
+        )
+        ledger.marks.update(marks_of(plain))
+
+    def read_whole(self) -> None:
+        """Note the whole book."""
+        self._ledger.note("book")
+
+    def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
+        """Return `work`, each answer of which the ledger keeps under `name` and its arguments, all text."""
+        self._ledger.answers[name] = work
+        return partial(self._ledger.ask, name)
+
+
+def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
+    """Make attributes of `owner` those of what it watches, each noted when it is asked for."""
+
+    def attribute(name: str) -> property:
+        def get(self: Any) -> Any:
+            self._ledger.note(note)
+            return getattr(self._plain, name)
+
+        return property(get)
+
+    for name in names:
+        setattr(owner, name, attribute(name))
+
+
+_note_when_asked_for(WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records")
+_note_when_asked_for(WatchedBook, "outside", "outside")
+_note_when_asked_for(_WatchedLinks, "book", "uses", "to")
+_note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
+_note_when_asked_for(
+    _WatchedApplicability, "facts",
+    "machines", "everywhere", "in_order", "classes", "features", "machines_for", "reason_against",
+)  # fmt: skip
+
+
+def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
+    """Return, for each kind of input, what gives the mark of one."""
+    book = linked.book
+
+    def record(kind: str, record_id: str) -> bytes:
+        file = book.file_of.get((kind, record_id))
+        return file.digest if file is not None else b"none"
+
+    def title(kind: str, record_id: str) -> bytes:
+        there = (kind, record_id) in book.file_of
+        return mark_of(there, book.get(kind, record_id) is None, book.title(kind, record_id))
+
+    @cache
+    def of_kind(kind: str) -> bytes:
+        return mark_of(*((file.path, file.digest) for file in book.files if kind in ("", file.kind.name)))
+
+    def facts() -> bytes:
+        machines = linked.applicability.machines.values()
+        return mark_of(*((m.id, m.title, m.class_, m.engine, sorted(m.features)) for m in machines))
+
+    return {
+        "record": record,
+        "title": title,
+        "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
+        "kind": of_kind,
+        "outlines": lambda kind: mark_of(book.outlines(kind)),
+        "facts": facts,
+        "origins": lambda kind, record_id, origin: mark_of(
+            linked.links.origins((kind, record_id), origin or None)
+        ),
+        "outside": lambda: mark_of(sorted(book.outside.items())),
+        "book": lambda: mark_of(of_kind(""), book.strays),
+    }

@@ -1,0 +1,151 @@
+"""What an earlier build left: pages that are still the same are taken over as they lie, by a second name of the file."""
+
+from __future__ import annotations
+
+import hashlib
+import marshal
+import os
+import shutil
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from shearpin.book.ledger import Deps, Past, unpacked
+from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
+
+PREVIEW = "preview"
+"""The name of every site that is only served: each lies in a folder of its own, which is gone afterwards."""
+
+Stamp = tuple[int, int, int]
+"""Size, time and number of a file: a file that was written since has another."""
+
+_MANY_DEAD = 2  # times as many names as the first build had: most of them are of no page any more
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """What a page was made from, the mark of the shell around it, and the stamp of its file."""
+
+    read: Deps
+    shell: bytes
+    stamp: Stamp
+
+
+@dataclass(slots=True)
+class Notes:
+    """Everything noted by one build: what was read, by name and mark, and the traces of its pages by address."""
+
+    past: Past = field(default_factory=lambda: Past([], [], {}))
+    traces: dict[str, Trace] = field(default_factory=dict)
+    first: int = 0  # names that were noted when nothing was taken over
+
+
+class Earlier:
+    """What the last build of the site in folder `site` noted, kept in the user's cache under the `name` of the site.
+
+    `besides` tells whatever pages hang on that no record and no drawing holds.
+    """
+
+    def __init__(self, kb: Path, site: Path, name: str, besides: str = "") -> None:
+        self.site = site
+        short = hashlib.sha256(name.encode(errors="surrogatepass")).hexdigest()[:16]
+        self._place = cache_of(kb) / f"pages-{short}.bin"
+        self._key = f"{program_digest()} pages {_drawings_mark(kb)} {besides} {name}"
+        self.notes = self._load()
+
+    def _load(self) -> Notes:
+        payload = read_kept(self._place, self._key) if self.site.is_dir() else None
+        if payload is None:
+            return Notes()
+        try:
+            names, marks, reads, traces, first = marshal.loads(payload)
+            return Notes(
+                Past(names, marks, reads), {url: Trace(*each) for url, each in traces.items()}, first
+            )
+        except (ValueError, EOFError, TypeError):
+            return Notes()
+
+    def keep(self, past: Past, traces: dict[str, Trace]) -> None:
+        """Keep what this build noted; where too much of it is about pages long gone, the next one begins afresh."""
+        first = self.notes.first or len(past.names)
+        if len(past.names) > _MANY_DEAD * first:
+            with suppress(OSError):
+                self._place.unlink(missing_ok=True)
+            return
+        plain = {url: (each.read, each.shell, each.stamp) for url, each in traces.items()}
+        write_kept(self._place, self._key, marshal.dumps((past.names, past.marks, past.reads, plain, first)))
+
+
+def _drawings_mark(kb: Path) -> str:
+    """Return a digest of the drawings, which a review and so a page may hang on without reading a record."""
+    digest = hashlib.blake2b(digest_size=16)
+    for path in sorted((kb / "figures").glob("*.svg")):
+        with suppress(OSError):
+            if path.is_file() and not path.is_symlink():
+                digest.update(f"{path.name}\0{path.stat().st_size}\0".encode(errors="surrogatepass"))
+                digest.update(path.read_bytes())
+    return digest.hexdigest()
+
+
+class TakingOver:
+    """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`."""
+
+    def __init__(self, notes: Notes, changed: frozenset[int], before: Path, now: Path) -> None:
+        self._notes, self._changed, self._before, self._now = notes, changed, before, now
+
+    def page(self, url: str, shell: bytes) -> Trace | None:
+        """Give the file of a page its place in the new site; None when the page must be made anew."""
+        trace = self._notes.traces.get(url)
+        if trace is None or trace.shell != shell:
+            return None
+        if self._changed and not self._changed.isdisjoint(unpacked(trace.read)):
+            return None
+        stamp = link_or_copy(self._before / url, self._now / url, lambda found: found == trace.stamp)
+        return Trace(trace.read, shell, stamp) if stamp is not None else None
+
+
+def stamp_of(path: Path) -> Stamp:
+    """Return the stamp of a file."""
+    state = os.stat(path, follow_symlinks=False)
+    return state.st_size, state.st_mtime_ns, state.st_ino
+
+
+def link_or_copy(old: Path, new: Path, fits: Callable[[Stamp], bool]) -> Stamp | None:
+    """Give a file that fits a second name, or copy it where that cannot be had; return the stamp of the new one."""
+    try:
+        found = stamp_of(old)
+        if not fits(found):
+            return None
+        with suppress(FileExistsError):
+            new.parent.mkdir(parents=True)
+        try:
+            os.link(old, new, follow_symlinks=False)
+        except (OSError, NotImplementedError):
+            shutil.copy2(old, new)
+            return stamp_of(new)
+    except OSError:
+        return None
+    return found
+
+
+def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
+    """Put files of the site `before` in the place of those in `now` that are the same to the byte: they keep their times.
+
+    Returns the stamps of these files by their address.
+    """
+    shared: dict[str, Stamp] = {}
+    for folder, _, names in os.walk(now):
+        below = Path(folder).relative_to(now)
+        for name in names:
+            old, new = before / below / name, now / below / name
+            with suppress(OSError):
+                first, second = os.stat(old, follow_symlinks=False), os.stat(new)
+                if first.st_ino == second.st_ino or first.st_size != second.st_size or old.is_symlink():
+                    continue
+                if old.read_bytes() == new.read_bytes():
+                    beside = new.with_name(f".{name}.same")
+                    os.link(old, beside)
+                    os.replace(beside, new)
+                    shared[(below / name).as_posix()] = stamp_of(new)
+    return shared
