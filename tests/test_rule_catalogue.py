@@ -34,6 +34,7 @@ FAMILIES: Final = {
     "DIA": "diagnosis",
     "FIG": "drawings",
     "EDN": "editions",
+    "TRN": "translations",
     "SUP": "suppressions",
 }
 

@@ -132,9 +132,9 @@
   };
 
   const panel = (id, machine) => {
-    const { word, lines } = data.cautions[id];
+    const { word, said, lines } = data.cautions[id];  // `said`: the signal word in the language of a translated edition
     const [hazard, consequence, ...avoidance] = lines.map((line) => (typeof line === 'string' ? line : line[machine]));
-    const signal = make('span', { class: 'signal-word' }, ...(word === 'NOTICE' ? [] : [alertSymbol()]), make('span', {}, word));
+    const signal = make('span', { class: 'signal-word' }, ...(word === 'NOTICE' ? [] : [alertSymbol()]), make('span', {}, said || word));
     return make('div', { class: 'safety-message', 'data-signal-word': word, 'data-caution': id },
       make('p', { class: 'signal' }, signal),
       make('div', { class: 'message' },

@@ -11,6 +11,7 @@ from tests.rule_cases.language import LANGUAGE
 from tests.rule_cases.mechanics import MECHANICS
 from tests.rule_cases.near import NEAR
 from tests.rule_cases.text import DRAWINGS, FORMAT
+from tests.rule_cases.translation import TRANSLATION
 from tests.rule_cases.values import APPLICABILITY, EDITIONS, VALUES
 from tests.rule_cases.work import DIAGNOSIS, SAFETY
 from tests.rule_cases.writing import WRITING
@@ -30,4 +31,5 @@ ALL_CASES: Final[tuple[Case, ...]] = (
     *LANGUAGE,
     *NEAR,
     *WRITING,
+    *TRANSLATION,
 )

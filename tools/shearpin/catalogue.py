@@ -12,6 +12,7 @@ from shearpin.book.double_rules import DOUBLE_RULES
 from shearpin.book.drawing_rules import DRAWING_RULES
 from shearpin.book.former import FORMER_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
+from shearpin.book.translation_rules import TRANSLATION_RULES
 from shearpin.book.value_rules import VALUE_RULES
 from shearpin.checks.file_rules import FILE_RULES
 from shearpin.checks.language_rules import LANGUAGE_RULES
@@ -40,6 +41,7 @@ ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *MODEL_RULES,
     *CONFLICT_RULES,
     *DOUBLE_RULES,
+    *TRANSLATION_RULES,
 )
 
 

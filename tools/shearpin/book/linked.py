@@ -15,6 +15,7 @@ from shearpin.book.load import load_book
 from shearpin.book.prose import ProseText, prose_of_book
 from shearpin.book.review import Reviews
 from shearpin.book.safety import Safety
+from shearpin.book.translations import TranslationFile, read_translations
 from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
@@ -74,6 +75,11 @@ class LinkedBook:
     def reviews(self) -> Reviews:
         """Whether the review of each record still holds."""
         return Reviews(self.book, self.safety)
+
+    @cached_property
+    def translations(self) -> tuple[TranslationFile, ...]:
+        """Translation files of every language."""
+        return read_translations(self.book.kb)
 
     @cached_property
     def values(self) -> Values:

@@ -15,7 +15,7 @@ from shearpin.model.reading import RecordFile, digest_of, read_record
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.model.yamltext import MAX_BYTES, TextFault
 
-NOT_RECORDS: Final = frozenset({"pages"})
+NOT_RECORDS: Final = frozenset({"pages", "translations"})
 """Folders of a `kb/` that hold other things than records."""
 
 _Waiting = tuple[str, str, Kind, str]

@@ -130,6 +130,12 @@ def prose_fields(owner: type[Fields]) -> frozenset[str]:
     return frozenset(found)
 
 
+@cache
+def inline_attributes(owner: type[Fields]) -> frozenset[str]:
+    """Return the attributes of `owner` itself that hold text for the reader."""
+    return frozenset(name for name, annotation in _annotations(owner).values() if _is_inline(annotation))
+
+
 def _is_inline(annotation: Any) -> bool:
     return isinstance(annotation, Inline) or any(_is_inline(part) for part in get_args(annotation))
 

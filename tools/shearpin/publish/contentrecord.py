@@ -15,6 +15,7 @@ from shearpin.book.plaintext import plain_text
 from shearpin.model.fields import Fields, Record
 from shearpin.model.machines import Part, Plated
 from shearpin.publish.faults import PublishError
+from shearpin.site.interface import signal_word
 
 FILE_NAME: Final = "edition.json"
 FORMAT: Final = "shearpin-edition-1"
@@ -61,7 +62,7 @@ def content_of(packed: LinkedBook, edition_id: str) -> EditionContent:
     cautions = {
         f"caution:{caution_id}": plain_text(
             packed,
-            " ".join((f"{c.signal_word.value}:", c.hazard, c.consequence, *c.avoidance)),
+            " ".join((f"{signal_word(packed.book, c.signal_word)}:", c.hazard, c.consequence, *c.avoidance)),
         )
         for caution_id, c in packed.book.cautions.items()
     }

@@ -17,6 +17,7 @@ from shearpin.publish.archive import write_archive
 from shearpin.publish.issue import Issue
 from shearpin.publish.leaves import Leaf, Part, leaf_of, parts_of, rendered
 from shearpin.site.html import text
+from shearpin.site.interface import localized
 from shearpin.site.safety import DEFERENCE
 
 _NAMESPACE: Final = uuid.UUID("6f1c1d6e-6a51-4b7e-9a9e-0c1d3f5a7b90")
@@ -79,12 +80,13 @@ def _xhtml(issue: Issue, title: str, body: str, style: str) -> str:
     draft = (
         '<p class="draft"><b>Draft edition.</b> Not all of it has been reviewed.</p>' if issue.draft else ""
     )
-    return (
+    page = (
         '<?xml version="1.0" encoding="UTF-8"?>\n<!DOCTYPE html>\n'
         f'<html xmlns="http://www.w3.org/1999/xhtml" xmlns:epub="http://www.idpf.org/2007/ops" lang="{language}" xml:lang="{language}">'
         f'<head><meta charset="utf-8"/><title>{text(title)}</title><link rel="stylesheet" type="text/css" href="{style}"/></head>'
         f"<body>{draft}{body}</body></html>\n"
     )
+    return localized(page, issue.packed.book)
 
 
 def _title_page(issue: Issue) -> str:

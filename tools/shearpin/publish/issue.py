@@ -16,6 +16,7 @@ from shearpin.publish.changes import Changes, changes_page, compare
 from shearpin.publish.contentrecord import EditionContent, content_of
 from shearpin.publish.faults import PublishError
 from shearpin.publish.fitness import unfit_records
+from shearpin.publish.language import in_its_language
 from shearpin.publish.names import base_name
 from shearpin.site.pages import Page
 
@@ -68,6 +69,7 @@ def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: Ed
         raise PublishError(
             f"the edition `{edition_id}` would be empty: nothing in the book is what its `contents` names"
         )
+    packed = in_its_language(packed, edition)
     content = content_of(packed, edition_id)
     changes = compare(since, content) if since is not None else None
     moment = moment_of(edition, os.environ)

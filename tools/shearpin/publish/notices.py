@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from shearpin.model.editions import Edition
 from shearpin.site.html import text
-from shearpin.site.safety import DEFERENCE
 
 VERIFY_FILE = "HOW-TO-VERIFY.txt"
 LICENCE_FILE = "LICENCE.txt"
@@ -89,11 +88,14 @@ def how_to_verify(edition: Edition, files: int) -> bytes:
     return _for_every_editor(words)
 
 
-def licence(edition: Edition, notice: Iterable[str]) -> bytes:
-    """Return the text of `LICENCE.txt`: terms, credit, and the safety notice as plain text."""
+def licence(edition: Edition, notice: Iterable[str], deference: str) -> bytes:
+    """Return the text of `LICENCE.txt`: terms, credit, and the safety notice as plain text.
+
+    `deference` says in the language of the edition what comes before it.
+    """
     state = "DRAFT: not all of it has been reviewed.\n\n" if edition.state == "draft" else ""
     credit = edition.attribution or f"{edition.title}, edition {edition.number}, {edition.issuer}"
-    paragraphs = "\n\n".join((DEFERENCE, *notice))
+    paragraphs = "\n\n".join((deference, *notice))
     return _for_every_editor(
         f"{edition.title}\nEdition {edition.number}, {edition.date}\n\n{state}Licence: {edition.licence}\n"
         f"Issued by: {edition.issuer}\nCredit it as: {credit}\n\nSafety\n------\n\n{paragraphs}\n"

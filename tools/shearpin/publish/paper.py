@@ -11,6 +11,7 @@ from shearpin.publish.faults import PublishError
 from shearpin.publish.issue import Issue
 from shearpin.publish.leaves import Leaf, Part, leaf_of, parts_of, rendered, targets_of
 from shearpin.site.html import facts, text
+from shearpin.site.interface import localized, signal_word, word
 from shearpin.site.safety import DEFERENCE
 
 _REPEATING = frozenset({"procedure", "test", "symptom"})
@@ -57,19 +58,20 @@ def paper_document(issue: Issue) -> str:
         )
     style = resources.files("shearpin.publish").joinpath("paper.css").read_text(encoding="utf-8")
     edition = issue.edition
-    return (
+    whole = (
         f'<!doctype html><html lang="{edition.language}"><head><meta charset="utf-8"><title>{text(edition.title)}</title>'
         f'<meta name="author" content="{text(edition.issuer)}">'
         f'<meta name="dcterms.created" content="{edition.date}"><meta name="dcterms.modified" content="{edition.date}">'
         f"<style>{style}{_running(issue)}</style></head><body>{''.join(body)}</body></html>"
     )
+    return localized(whole, issue.packed.book)
 
 
 def _running(issue: Issue) -> str:
     """Return what stands on each sheet: which edition this is, and whether it is a draft."""
     edition = issue.edition
     name = _css_string(f"{edition.title}, edition {edition.number}, {edition.date}")
-    draft = "DRAFT: not all of it has been reviewed" if issue.draft else ""
+    draft = word(issue.packed.book, "DRAFT: not all of it has been reviewed") if issue.draft else ""
     return f"@page {{ @bottom-left {{ content: {name} }} @top-right {{ content: {_css_string(draft)} }} }}"
 
 
@@ -123,7 +125,9 @@ def _leaf(issue: Issue, leaf: Leaf, body: str) -> str:
         return f'<section class="leaf" id="{leaf.anchor}">{body}</section>'
     words: dict[str, list[str]] = {}
     for item in required:
-        words.setdefault(item.signal_word.value, []).append(issue.packed.book.title("caution", item.id))
+        words.setdefault(signal_word(issue.packed.book, item.signal_word), []).append(
+            issue.packed.book.title("caution", item.id)
+        )
     repeated = "".join(
         f'<p><b class="word" data-word="{word}">{word}</b> {text("; ".join(titles))}</p>'
         for word, titles in words.items()

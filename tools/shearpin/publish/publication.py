@@ -22,6 +22,8 @@ from shearpin.publish.place import alone, flush_to_disk, put_in_place, staging
 from shearpin.publish.scorm import make_scorm
 from shearpin.publish.teaching import paper_copy
 from shearpin.publish.website import build_site
+from shearpin.site.interface import word
+from shearpin.site.safety import DEFERENCE
 
 Progress = Callable[[str], None]
 
@@ -67,7 +69,10 @@ class Workshop:
         for name, data in (
             (notices.START_FILE, notices.start_page(issue.edition)),
             (notices.VERIFY_FILE, notices.how_to_verify(issue.edition, len(sizes))),
-            (notices.LICENCE_FILE, notices.licence(issue.edition, notice)),
+            (
+                notices.LICENCE_FILE,
+                notices.licence(issue.edition, notice, word(issue.packed.book, DEFERENCE)),
+            ),
             (contentrecord.FILE_NAME, contentrecord.to_json(content).encode("utf-8")),
         ):
             (bag / name).write_bytes(data)

@@ -18,6 +18,7 @@ from shearpin.diagnosis.plan import make_plan
 from shearpin.model.editions import Quiz
 from shearpin.model.fields import Plate
 from shearpin.model.quantity import dual_text
+from shearpin.site.interface import signal_word
 from shearpin.site.view import address
 
 MAX_OPTIONS: Final = 4
@@ -152,7 +153,7 @@ def _cautions(packed: LinkedBook) -> Iterator[_Draft]:
 
 def _message(packed: LinkedBook, caution_id: str) -> str:
     caution = packed.book.cautions[caution_id]
-    return f"{caution.signal_word.value}: {plain_text(packed, caution.hazard)}"
+    return f"{signal_word(packed.book, caution.signal_word)}: {plain_text(packed, caution.hazard)}"
 
 
 def _plates(packed: LinkedBook) -> Iterator[_Draft]:

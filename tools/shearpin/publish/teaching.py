@@ -11,6 +11,7 @@ from shearpin.model.quantity import dual_text
 from shearpin.publish.issue import Issue
 from shearpin.publish.quiz import Question, questions_of
 from shearpin.site.html import text
+from shearpin.site.interface import localized
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View
 
@@ -65,11 +66,12 @@ def _draft(issue: Issue) -> str:
 
 
 def _document(issue: Issue, title: str, head: str, body: str) -> str:
-    return (
+    page = (
         f'<!doctype html>\n<html lang="{issue.edition.language}"><head><meta charset="utf-8">'
         f'<meta name="viewport" content="width=device-width,initial-scale=1"><title>{text(title)}</title>{head}</head>'
         f"<body><main>{body}</main></body></html>\n"
     )
+    return localized(page, issue.packed.book)
 
 
 def _asked(number: int, question: Question, manual: str) -> str:

@@ -34,6 +34,7 @@ def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], titl
         if plugin is None:
             raise PublishError(f"{settings} does not name the plugin `shearpin`; add it there")
         plugin.issue = Issue(packed, pages)
+        config.theme["language"] = packed.book.language
         config.plugins.on_startup(command="build", dirty=False)
         try:
             build(config)

@@ -8,6 +8,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.job import powers_up, seconds_of
 from shearpin.site.common import article
 from shearpin.site.html import text
+from shearpin.site.interface import signal_word
 from shearpin.site.packed import by_machine, fits, script, without_empty
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View, address
@@ -88,9 +89,11 @@ def _procedure(linked: LinkedBook, procedure: str) -> dict[str, object]:
 def _caution(linked: LinkedBook, caution: str) -> dict[str, object]:
     record = linked.book.cautions[caution]
     lines = (record.hazard, record.consequence, *record.avoidance)
+    said = signal_word(linked.book, record.signal_word)
     return without_empty(
         {
             "word": record.signal_word.value,
+            "said": said if said != record.signal_word.value else "",
             "lines": [by_machine(linked, line, linked.book.machines) for line in lines],
             "fits": fits(linked, record.applies_to),
         }

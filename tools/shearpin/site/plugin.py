@@ -24,9 +24,11 @@ from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.shares import Elsewhere
+from shearpin.model.translation import ORIGINAL
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.handwritten import with_record_links
+from shearpin.site.interface import localized
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import book_facts
@@ -153,12 +155,15 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return env
 
     def on_post_page(self, output: str, *, page: Any, config: MkDocsConfig) -> str:
-        """Tell scripts of hand-written pages the way to the root."""
-        return with_root(output, page.file.url.count("/"))
+        """Tell scripts of hand-written pages the way to the root; their text is always in the original language."""
+        book = self._linked.book
+        if book.language != ORIGINAL:
+            output = output.replace("<article ", f'<article lang="{ORIGINAL}" ', 1)
+        return localized(with_root(output, page.file.url.count("/")), book)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write everything that comes from records, then put the complete site in place."""
-        shells = Shells(self._env, config, self._nav, self._files)
+        shells = Shells(self._env, config, self._nav, self._files, self._linked.book)
         assert self._final is not None
         book, now = self._linked.book, Path(config.site_dir)
         further = self.issue.pages if self.issue is not None else ()

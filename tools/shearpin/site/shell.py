@@ -10,7 +10,9 @@ from mkdocs.commands.build import get_context
 from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from shearpin.book.book import Book
 from shearpin.site.html import text
+from shearpin.site.interface import localized
 from shearpin.site.pages import Page
 
 _TITLE = "shearpin-title-goes-here"
@@ -39,13 +41,14 @@ class Shell:
 class Shells:
     """Shells by depth and family, each rendered when first asked for."""
 
-    def __init__(self, env: Any, config: Any, nav: Any, files: Any) -> None:
+    def __init__(self, env: Any, config: Any, nav: Any, files: Any, book: Book) -> None:
+        self._book = book
         self._env, self._config, self._nav, self._files = env, config, nav, files
         self._known: dict[tuple[int, str], tuple[Shell, bytes]] = {}
 
     def wrap(self, page: Page) -> str:
         """Return the finished page, shell included."""
-        return self._of(page.url)[0].around(page)
+        return localized(self._of(page.url)[0].around(page), self._book)
 
     def mark(self, url: str, *, bare: bool = False) -> bytes:
         """Return the mark of the shell of the page at an address; one of its own where there is none."""

@@ -13,6 +13,7 @@ from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.quantity import Quantity, dual_parts
+from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
 
 _GROUPS_INLINE: Final = 3  # more different figures than this are read better in the table of values
@@ -85,7 +86,13 @@ class View:
                 parts.append(text(piece.words or piece.id))
             elif isinstance(piece, InlineError):
                 parts.append(f"<span data-missing>{text(piece.message)}</span>")
-        return "".join(parts)
+        shown = "".join(parts)
+        # Marked where it stands: who cannot read it must see that it is not a translation that reads oddly.
+        return (
+            f'<span data-untranslated><small>original:</small> <span lang="{ORIGINAL}">{shown}</span></span>'
+            if content in self.book.untranslated
+            else shown
+        )
 
     def inline_value(self, name: str, machines: Sequence[str]) -> str:
         """Return a value inside a text: one figure per machine, of which the script shows the chosen one's.

@@ -1,0 +1,86 @@
+"""Course packs as a school hands them out, in the browser of an old shop computer too: search, diagnosis, calculators."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from shearpin.book.linked import load_linked
+from shearpin.publish.issue import prepare_issue
+from shearpin.publish.website import build_site
+
+OLD_BROWSER_TOO = True
+
+ROOT = Path(__file__).resolve().parents[2]
+SHEAR_BOLT = "procedures/replace-auger-shear-bolt.html"
+
+
+def _pack(folder: Path, edition: str) -> Path:
+    settings = ROOT / "mkdocs.yml"
+    issue = prepare_issue(load_linked(ROOT / "kb"), edition, settings, None)
+    build_site(settings, issue.packed, issue.pages(), issue.edition.title, folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def spanish(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The course pack in Spanish."""
+    return _pack(tmp_path_factory.mktemp("spanish") / "data", "course-shear-bolt-es")
+
+
+@pytest.fixture(scope="module")
+def auger(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A course pack with symptoms."""
+    return _pack(tmp_path_factory.mktemp("auger") / "data", "course-auger-and-shear-bolts")
+
+
+def test_a_page_in_spanish_breaks_no_rule_of_accessibility(
+    page: Page, spanish: Path, violations: Callable[[Page], dict[str, list[str]]]
+) -> None:
+    for url in (SHEAR_BOLT, "procedures/rebuild-auger-gearbox.html"):
+        page.goto((spanish / url).as_uri())
+        assert violations(page) == {}
+
+
+@pytest.mark.parametrize("print_media", [False, True])
+def test_no_signal_word_in_spanish_is_wider_than_its_place(
+    page: Page, spanish: Path, print_media: bool
+) -> None:
+    page.goto((spanish / SHEAR_BOLT).as_uri())
+    if print_media:
+        page.emulate_media(media="print")
+    too_wide = page.evaluate(
+        """() => Array.from(document.querySelectorAll('.step-caution .signal-word, .safety-message .signal'))
+            .filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.textContent)"""
+    )
+    assert too_wide == []
+
+
+@pytest.mark.parametrize("words", ["perno fusible", "monoxido de carbono", "bujías"])
+def test_the_search_finds_spanish_words_with_and_without_accents(
+    page: Page, spanish: Path, words: str
+) -> None:
+    page.goto((spanish / "index.html").as_uri())
+    page.fill("#q", words)
+    page.press("#q", "Enter")
+    page.wait_for_selector("[data-search-results] a")
+    titles = page.locator("[data-search-results] a").all_inner_texts()
+    assert any(
+        title.startswith(("Cambiar un perno", "Monóxido", "Tensión de encendido")) for title in titles[:2]
+    )
+
+
+def test_a_pack_searches_diagnoses_and_computes(page: Page, auger: Path) -> None:
+    page.goto((auger / "index.html").as_uri())
+    page.fill("#q", "one side of auger does not turn")
+    page.press("#q", "Enter")
+    page.locator("[data-search-results] a").first.click()
+    page.wait_for_url("**/symptoms/one-side-of-auger-does-not-turn.html*")
+    page.select_option("[data-machine-choice]", "osmere-d24")
+    expect(page.locator(".guide-card").first).to_be_visible()
+    page.goto((auger / "calculators.html").as_uri())
+    result = page.evaluate("() => window.shearpinBench !== undefined")
+    assert result

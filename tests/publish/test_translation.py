@@ -1,0 +1,210 @@
+"""Translated editions: what is refused, what falls back to the original and says so, and what the pages say."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup
+
+from shearpin.authoring.translating import begun
+from shearpin.book.linked import load_linked
+from shearpin.book.selection import pack, select
+from shearpin.book.translated import translated
+from shearpin.cli.main import main
+from shearpin.model.knowledge import SignalWord
+from shearpin.publish.issue import prepare_issue
+from shearpin.search.documents import documents_of
+from shearpin.site.interface import INTERFACES
+from shearpin.site.job_page import DATA_FILE
+from shearpin.site.safety import DEFERENCE
+from tests.publish.conftest import ROOT, make_project
+
+CAUTION = "translations/es/cautions/rotating-auger.yaml"
+WORK = "translations/es/procedures/replace-auger-shear-bolt.yaml"
+SAID = {
+    "Rotating auger": "Sinfín en giro",
+    "The auger turns under power.": "El sinfín gira con la fuerza del motor.",
+    "It cuts off fingers.": "Corta los dedos.",
+    "Stop the engine.": "Pare el motor.",
+}
+DONE = {
+    "Replace an auger shear bolt": "Cambiar un perno fusible del sinfín",
+    "Drive the broken bolt out with a pin punch.": "Saque el perno roto con un botador.",
+    "Fit the new bolt, and tighten it to {auger-shear-bolt.torque}.": "Ponga el perno nuevo y apriételo a {auger-shear-bolt.torque}.",
+}
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Path:
+    """A project with an edition in Spanish, whose only caution and one procedure are translated."""
+    folder = make_project(tmp_path)
+    kb = folder / "kb"
+    edition = kb / "editions/shear-bolts.yaml"
+    text = edition.read_text(encoding="utf-8").replace("state: final", "state: draft\nlanguage: es-MX")
+    edition.write_text(text, encoding="utf-8")
+    linked = load_linked(kb, "kb")
+    for path, record, words in (
+        (CAUTION, linked.book.cautions["rotating-auger"], SAID),
+        (WORK, linked.book.procedures["replace-auger-shear-bolt"], DONE),
+    ):
+        (kb / path).parent.mkdir(parents=True)
+        (kb / path).write_text(begun(record, words), encoding="utf-8")
+    return folder
+
+
+def publish(project: Path) -> int:
+    out = str(project / "dist")
+    return main(["publish", "shear-bolts", "--kb", str(project / "kb"), "--out", out, "--format", "site"])
+
+
+def change(project: Path, path: str, old: str, new: str) -> None:
+    file = project / "kb" / path
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+def read(project: Path, path: str) -> BeautifulSoup:
+    page = project / "dist/shear-bolts-1/data" / path
+    return BeautifulSoup(page.read_text(encoding="utf-8"), "html.parser")
+
+
+def test_a_page_is_in_the_language_of_its_edition(project: Path) -> None:
+    assert publish(project) == 0
+    page = read(project, "procedures/replace-auger-shear-bolt.html")
+    assert page.html is not None
+    assert page.html["lang"] == "es"
+    message = page.select_one("[data-caution=rotating-auger]")
+    assert message is not None
+    assert message["data-signal-word"] == "DANGER"
+    assert message.select_one(".signal-word").get_text() == "PELIGRO"  # type: ignore[union-attr]
+    assert "Pare el motor." in message.get_text()
+    headings = [h2.get_text() for h2 in page.select("article h2")]
+    assert {"Pasos", "Herramientas", "Repuestos", "Valores"} <= set(headings)
+    assert page.select_one(".deference").get_text() == INTERFACES["es"].words[DEFERENCE]  # type: ignore[union-attr]
+    value = page.select_one("[data-value='auger-shear-bolt.torque'] b")
+    assert value is not None
+    assert "N·m" in value.get_text()
+
+
+def test_signal_words_are_translated_where_scripts_and_records_of_content_carry_them(project: Path) -> None:
+    assert publish(project) == 0
+    bag = project / "dist/shear-bolts-1"
+    content = json.loads((bag / "edition.json").read_text(encoding="utf-8"))
+    assert content["cautions"]["caution:rotating-auger"].startswith("PELIGRO: El sinfín")
+    assert '"said":"PELIGRO"' in (bag / "data" / DATA_FILE).read_text(encoding="utf-8").replace('": "', '":"')
+
+
+def test_what_nobody_translated_is_in_english_and_says_so(project: Path) -> None:
+    change(project, "procedures/replace-auger-shear-bolt.yaml", "with a pin punch", "with the pin punch")
+    assert publish(project) == 0
+    page = read(project, "procedures/replace-auger-shear-bolt.html")
+    stale, whole = page.select("ol[data-steps] > li .do")[:2]
+    assert stale.get_text() == "original en inglés: Drive the broken bolt out with the pin punch."
+    assert stale.select_one("[lang=en]") is not None
+    assert whole.select_one("[lang=en]") is None
+    tool = page.select_one("a[data-ref='tool:pin-punch'] [lang=en][data-untranslated]")
+    assert tool is not None
+    assert tool.get_text() == "Pin punch"
+
+
+@pytest.mark.parametrize(
+    "field", ["hazard: The auger turns", "consequence: It cuts off", "avoidance: [Stop the"]
+)
+def test_a_stale_safety_message_refuses_the_edition(
+    project: Path, capsys: pytest.CaptureFixture[str], field: str
+) -> None:
+    change(project, "cautions/rotating-auger.yaml", field, field + " new")
+    assert publish(project) == 1
+    told = capsys.readouterr().err
+    assert CAUTION in told
+    assert "stale, it was" in told
+    assert "shearpin translation" in told
+    assert not (project / "dist/shear-bolts-1").exists()
+
+
+def test_an_untranslated_safety_message_refuses_the_edition(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    change(project, CAUTION, "Corta los dedos.", "")
+    assert publish(project) == 1
+    told = capsys.readouterr().err
+    assert f"{CAUTION}: “It cuts off fingers.” (not translated)" in told
+
+
+def test_a_reason_to_take_a_machine_out_of_use_is_a_safety_message(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    symptom = project / "kb/symptoms/one-side-of-auger-does-not-turn.yaml"
+    symptom.write_text(symptom.read_text(encoding="utf-8") + "take_out_of_use: The auger may come loose.\n")
+    assert publish(project) == 1
+    assert "The auger may come loose." in capsys.readouterr().err
+
+
+def test_a_final_edition_needs_reviewed_translations(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    change(project, "editions/shear-bolts.yaml", "state: draft", "state: final")
+    assert publish(project) == 1
+    assert f"{CAUTION}: no mechanic has reviewed it" in capsys.readouterr().err
+    for path in (CAUTION, WORK):
+        change(project, path, "state: draft", "state: reviewed")
+    assert publish(project) == 0
+
+
+def test_a_language_without_signal_words_is_refused(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    change(project, "editions/shear-bolts.yaml", "language: es-MX", "language: tr")
+    assert publish(project) == 1
+    assert "no signal words in `tr`" in capsys.readouterr().err
+
+
+def test_the_listing_names_what_is_open(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    change(project, "procedures/replace-auger-shear-bolt.yaml", "with a pin punch", "with the pin punch")
+    command = ["translation", "shear-bolts", "--kb", str(project / "kb")]
+    assert main([*command, "--json"]) == 1
+    rows = json.loads(capsys.readouterr().out)["open"]
+    stale = [row for row in rows if row["state"] == "stale"]
+    assert [row["formerly"] for row in stale] == ["Drive the broken bolt out with a pin punch."]
+    assert not any(row["safety"] for row in rows)
+    assert main([*command, "--begin", "tool/pin-punch"]) == 0
+    begun_file = project / "kb/translations/es/tools/pin-punch.yaml"
+    assert begun_file.is_file()
+    assert main([*command, "--begin", "tool/pin-punch"]) == 1  # what somebody wrote stays
+    capsys.readouterr()
+    # The stale pair is found, and nothing about the file that was begun.
+    assert main(["check", "--kb", str(project / "kb")]) == 1
+    assert "pin-punch.yaml" not in capsys.readouterr().out
+
+
+def test_the_same_records_give_the_same_bytes(project: Path) -> None:
+    assert publish(project) == 0
+    first = (project / "dist/shear-bolts-1/tagmanifest-sha512.txt").read_bytes()
+    assert publish(project) == 0
+    assert (project / "dist/shear-bolts-1/tagmanifest-sha512.txt").read_bytes() == first
+
+
+def test_the_search_reads_the_translated_words(project: Path) -> None:
+    linked = load_linked(project / "kb", "kb")
+    issue = prepare_issue(linked, "shear-bolts", project / "mkdocs.yml", None)
+    titles = {document.title for document in documents_of(issue.packed)}
+    assert "Cambiar un perno fusible del sinfín" in titles
+
+
+def test_every_table_has_the_signal_words_and_what_comes_first() -> None:
+    for language, table in INTERFACES.items():
+        assert set(table.signal_words) == {word.value for word in SignalWord}, language
+        assert len(set(table.signal_words.values())) == len(SignalWord), language
+        assert {DEFERENCE, "Steps", "Tools", "Parts", "First:", "Draft edition.", "original:"} <= set(
+            table.words
+        )
+
+
+def test_the_spanish_pack_of_the_book_has_every_safety_message() -> None:
+    linked = load_linked(ROOT / "kb", "kb")
+    result = translated(pack(linked, select(linked, "course-shear-bolt-es")), "es")
+    assert result.unsafe == ()
+    assert len(result.linked.book.cautions) > 10
