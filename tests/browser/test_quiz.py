@@ -107,6 +107,7 @@ def test_an_answer_leads_to_its_page(system: Page) -> None:
     assert "passed" in (quiz.text_content("[data-result]") or "")
     with system.context.expect_page() as opened:
         quiz.click("[data-page] a >> nth=0")
+    opened.value.wait_for_load_state()
     assert opened.value.locator("article[data-kind]").count() == 1
 
 

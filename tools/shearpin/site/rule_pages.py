@@ -29,6 +29,7 @@ FAMILIES: Final[Mapping[str, str]] = MappingProxyType(
         "FIG": "Drawings",
         "EDN": "Editions",
         "SUP": "Suppressions",
+        "TRN": "Translations",
     }
 )
 """What the first letters of a code stand for, in the order of the list."""
