@@ -57,6 +57,38 @@ class TestMentions:
         )  # fmt: skip
 
 
+class TestTranslations:
+    WORK = "translations/es/procedures/replace-auger-shear-bolt.yaml"
+    TEXT = (
+        "# by the second translator\nstate: draft\ntexts:\n"
+        '  - from: "Fit the new bolt, and tighten it to {auger-shear-bolt.torque}."\n'
+        '    to: "Coloque el perno nuevo y apriételo a {auger-shear-bolt.torque}."\n'
+    )
+
+    def test_a_translation_moves_with_its_record(self, tmp_path: Path) -> None:
+        kb = lay_over(tmp_path, {self.WORK: self.TEXT})
+        assert rename(kb, "procedure/replace-auger-shear-bolt", "renew-auger-shear-bolt") == 0
+        assert not (kb / self.WORK).exists()
+        moved = kb / "translations/es/procedures/renew-auger-shear-bolt.yaml"
+        assert moved.read_text(encoding="utf-8") == self.TEXT
+        assert inspect_book(load_linked(kb, "kb")) == ()
+
+    def test_original_and_translation_name_the_new_id(self, tmp_path: Path) -> None:
+        kb = lay_over(tmp_path, {self.WORK: self.TEXT})
+        assert rename(kb, f"value/{BOLT}", NEW) == 0
+        assert (kb / self.WORK).read_text(encoding="utf-8") == self.TEXT.replace(BOLT, NEW)
+        assert inspect_book(load_linked(kb, "kb")) == ()
+
+    def test_a_translation_that_cannot_be_read_stops_it(
+        self, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        kb = lay_over(tmp_path, {self.WORK: "texts: ["})
+        before = contents(kb)
+        assert rename(kb, f"value/{BOLT}", NEW) != 0
+        assert self.WORK in capsys.readouterr().err
+        assert contents(kb) == before
+
+
 class TestRename:
     def test_rewrites_names_of_fields_lists_texts_and_pages(
         self, tmp_path: Path, capsys: pytest.CaptureFixture[str]

@@ -149,13 +149,21 @@ def _scalar(source: Source, node: ScalarNode, new: str, renaming: Renaming, flow
     return scalar_text(new, in_flow=flow, style=node.style) + after
 
 
-def _in_braces(renaming: Renaming) -> re.Pattern[str]:
-    """Return what finds the old id in the source of a text: in braces, or as a word where it can be nothing else."""
+def renamed_translation(text: str, renaming: Renaming) -> tuple[str, int]:
+    """Return a translation file with what stands in braces rewritten, in original and translation, and how often."""
+    return re.subn(_braces(renaming), renaming.new, text)
+
+
+def _braces(renaming: Renaming) -> str:
     old = re.escape(renaming.old)
     if renaming.kind == "value":
-        braces = rf"(?<=\{{){old}(?=\s*\}})|(?<=\{{ ){old}(?=\s*\}})"
-    else:
-        braces = rf"(?<={renaming.kind}:){old}(?=\s*[|}}])"
+        return rf"(?<=[^{{]\{{){old}(?=\s*\}})|(?<=[^{{]\{{ ){old}(?=\s*\}})"  # a doubled brace is a brace
+    return rf"(?<={renaming.kind}:){old}(?=\s*[|}}])"
+
+
+def _in_braces(renaming: Renaming) -> re.Pattern[str]:
+    """Return what finds the old id in the source of a text: in braces, or as a word where it can be nothing else."""
+    old, braces = re.escape(renaming.old), _braces(renaming)
     word = rf"(?<![a-z0-9.:{{-]){old}(?![a-z0-9-]|\.[a-z0-9])" if _says_id(renaming.old) else ""
     return re.compile("|".join(filter(None, (braces, word))))
 

@@ -12,7 +12,7 @@ from shearpin.authoring.change import FileChange, new_findings, staged, write_al
 from shearpin.authoring.files import WriteRefused, read_plain_file
 from shearpin.authoring.formatting import plain_data, says
 from shearpin.authoring.ids import IdRefused, check_form, known_kind
-from shearpin.authoring.mentions import Renaming, renamed_data, renamed_page, rewritten
+from shearpin.authoring.mentions import Renaming, renamed_data, renamed_page, renamed_translation, rewritten
 from shearpin.authoring.source import Edit, Source, apply_edits, read_text, scalar_text, to_bytes
 from shearpin.book.book import Book
 from shearpin.book.former import former_ids
@@ -45,7 +45,7 @@ def plan_renaming(linked: LinkedBook, kind_given: str, old: str, new: str) -> Pl
         raise IdRefused(f"there is no {kind.name} `{old}`; {advice or '`shearpin find` searches by words'}")
     check_form(new, kind)
     _check_new(book, kind.name, old, new)
-    _check_readable(book)
+    _check_readable(linked)
     renaming = Renaming(kind.name, old, new)
     _check_clear(linked, renaming)
     counted: list[tuple[str, int]] = []
@@ -59,6 +59,11 @@ def plan_renaming(linked: LinkedBook, kind_given: str, old: str, new: str) -> Pl
     for change_of_page, count in _page_changes(book.kb, renaming):
         changes.append(change_of_page)
         counted.append((change_of_page.path, count))
+    for translation in linked.translations:
+        change, count = _translation_change(book.kb, translation.path, translation.key, renaming)
+        changes += change
+        if count:
+            counted.append((translation.path, count))
     return Plan(renaming, tuple(counted), tuple(changes))
 
 
@@ -89,8 +94,9 @@ def _check_new(book: Book, kind: str, old: str, new: str) -> None:
         raise IdRefused(f"`{new}` is a former id of `{owner}`; old links lead there, so it is not free")
 
 
-def _check_readable(book: Book) -> None:
-    broken = [file.path for file in book.files if file.broken]
+def _check_readable(linked: LinkedBook) -> None:
+    broken = [file.path for file in linked.book.files if file.broken]
+    broken += [translation.path for translation in linked.translations if translation.content is None]
     if broken:
         more = f" and {len(broken) - 3} more" if len(broken) > 3 else ""
         raise IdRefused(
@@ -171,6 +177,19 @@ def _with_former(text: str, data: dict[str, object], renaming: Renaming) -> str:
     if not says(made, {**data, "formerly": ids}):
         raise ValueError("the old id could not be noted in `formerly`")
     return made
+
+
+def _translation_change(
+    kb: Path, path: str, key: tuple[str, str], renaming: Renaming
+) -> tuple[list[FileChange], int]:
+    """Return what becomes of a translation: it moves with its record, and says what its record says in braces."""
+    raw = read_plain_file(kb / path)
+    text, line_end = read_text(raw)
+    made, count = renamed_translation(text, renaming)
+    if key == (renaming.kind, renaming.old):
+        target = f"{path.rpartition('/')[0]}/{renaming.new}.yaml"
+        return [FileChange(target, None, to_bytes(made, line_end)), FileChange(path, raw, None)], count
+    return ([FileChange(path, raw, to_bytes(made, line_end))] if count else []), count
 
 
 def _page_changes(kb: Path, renaming: Renaming) -> Iterator[tuple[FileChange, int]]:
