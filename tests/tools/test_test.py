@@ -73,7 +73,10 @@ class TestChecks:
     def test_name_what_the_computer_lacks(self, tested: Miniature) -> None:
         run = tested.run("test.py", "-q")
         assert "    chromium or chromium-browser or google-chrome: opens the pages\n" in run.out
-        assert "  On Debian, as root: apt-get install chromium firefox-esr nodejs npm\n" in run.out
+        assert (
+            "  On Debian, as root: apt-get install chromium firefox-esr nodejs npm default-jre-headless\n"
+            in run.out
+        )
 
     def test_do_not_run_without_their_packages(self, project: Miniature) -> None:
         with project.requiring("Requires-Dist: pytest; extra == 'test'"):
@@ -120,7 +123,9 @@ class TestSystemPackages:
         machine.prepare_machine(tmp_path, sys.stdout)
         update, install = apt.read_text(encoding="utf-8").splitlines()
         assert update.endswith(" update")
-        assert install.endswith(" install --yes --no-install-recommends firefox-esr npm fonts-liberation")
+        assert install.endswith(
+            " install --yes --no-install-recommends firefox-esr npm default-jre-headless fonts-liberation"
+        )
 
     @pytest.mark.parametrize(("user", "commands"), [(1000, ["apt-get"]), (0, [])])
     def test_are_only_named_to_others(
@@ -136,7 +141,10 @@ class TestSystemPackages:
         monkeypatch.setattr(os, "geteuid", lambda: user)
         machine.prepare_machine(tmp_path, sys.stdout)
         assert all(log.read_text(encoding="utf-8") == "" for log in logs)
-        assert "apt-get install chromium firefox-esr nodejs npm\n" in capsys.readouterr().out
+        assert (
+            "apt-get install chromium firefox-esr nodejs npm default-jre-headless\n"
+            in capsys.readouterr().out
+        )
 
 
 @needs_sh

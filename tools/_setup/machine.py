@@ -32,6 +32,7 @@ NEEDS = (
     Need("firefox-esr", "opens the pages", ("firefox-esr", "firefox")),
     Need("nodejs", "drives Firefox", ("node",)),
     Need("npm", "installs what Node.js needs", ("npm",)),
+    Need("default-jre-headless", "runs epubcheck over the e-books", ("java",)),
     Need("fonts-dejavu-core", "letters of the pages: Ω, ≤, ′"),
     Need("fonts-liberation", "the plain sans-serif of the pages"),
     Need("libpango-1.0-0", "sets the type of the printed edition"),
