@@ -43,5 +43,6 @@ class BuildPy(build_py):
             raise SetupError(f"{LOOK} is missing: this copy is incomplete. Copy the whole folder again.")
         to = Path(self.build_lib) / INSIDE
         return {
-            path.relative_to(ROOT).as_posix(): (to / path.relative_to(ROOT / LOOK)).as_posix() for path in files
+            path.relative_to(ROOT).as_posix(): (to / path.relative_to(ROOT / LOOK)).as_posix()
+            for path in files
         }

@@ -126,6 +126,22 @@ def test_text_of_records_stays_text(project: Path, text: str) -> None:
         assert not page.article.select("script, img[onerror]")
 
 
+def test_text_of_records_and_settings_stays_text_around_every_page(project: Path) -> None:
+    change(project, "machines/brook-d24.yaml", "title: Brook D24", "title: 'Brook <u>D24</u> & \"more\"'")
+    change(project, "editions/whole-book.yaml", "title: Whole book", "title: <i>Whole</i> book")
+    change(project, "editions/whole-book.yaml", "issuer: Brook Institute", "issuer: <b>Brook</b> & Sons")
+    settings = project / "mkdocs.yml"
+    named = settings.read_text(encoding="utf-8").replace("site_name: ", "site_name: <s>Bench</s> & ", 1)
+    settings.write_text(named, encoding="utf-8")
+    assert build(project, "--strict").returncode == 0
+    for path in ("index.html", "about.html", "404.html"):
+        text = (project / "site" / path).read_text(encoding="utf-8")
+        assert "&lt;s&gt;Bench&lt;/s&gt; &amp; " in text, path
+        assert not any(tag in text for tag in ("<u>", "<i>", "<b>Brook", "<s>")), path
+    front = BeautifulSoup((project / "site" / "index.html").read_text(encoding="utf-8"), "lxml")
+    assert front.select_one('option[value="brook-d24"]').get_text() == 'Brook <u>D24</u> & "more"'
+
+
 def test_directory_urls_are_refused_with_a_reason(project: Path) -> None:
     settings = project / "mkdocs.yml"
     settings.write_text(

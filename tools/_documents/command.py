@@ -13,7 +13,9 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 def make(words: Sequence[str]) -> int:
     """Make what is asked for; returns 0, or 1 where it cannot be made or `--check` finds it stale."""
-    parser = argparse.ArgumentParser(prog="documents.py", description="Write documents that are made, not typed.")
+    parser = argparse.ArgumentParser(
+        prog="documents.py", description="Write documents that are made, not typed."
+    )
     kinds = parser.add_subparsers(dest="kind", required=True)
     commands = kinds.add_parser("commands", help="the page of all commands")
     commands.add_argument("--check", action="store_true", help="write nothing; fail where the page is stale")

@@ -27,7 +27,9 @@ Type a command in the folder that holds `kb`, or below it. `shearpin COMMAND --h
 - `--kb DIR`, where a command reads records, names another folder of records than the `kb` of the current project.
 - `--json` prints what a command found as JSON, for other programs.
 """
-_FOOT: Final = "<!-- Made by `python3 tools/documents.py commands`; change the words where the command reads them. -->\n"
+_FOOT: Final = (
+    "<!-- Made by `python3 tools/documents.py commands`; change the words where the command reads them. -->\n"
+)
 
 
 def commands_page() -> str:

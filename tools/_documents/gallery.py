@@ -6,6 +6,7 @@ They are made on request and not kept: a picture in the repository would be old 
 from __future__ import annotations
 
 import html
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -45,10 +46,20 @@ _PLACES: Final = (
 
 
 def pictures(site: Path) -> tuple[Picture, ...]:
-    """Return what is to be shown of a built manual, by the first machine, symptom and procedure that it has."""
+    """Return what is to be shown of a built manual, by its first machine."""
     if not (site / "index.html").is_file():
         raise GalleryFault(f"there is no manual in {site}; run `shearpin build` first")
-    ids = {kind: _first(site / f"{kind}s", kind) for kind in ("machine", "symptom", "procedure")}
+    machine = next(
+        (
+            p.stem
+            for p in sorted((site / "machines").glob("*.html"))
+            if "." not in p.stem and p.stem != "index"
+        ),
+        None,
+    )
+    if machine is None:
+        raise GalleryFault("the manual has no machine")
+    ids = {"machine": machine, **_work_on(site / "machines" / f"{machine}.html")}
     shown = [Picture(name, page.format(**ids), words) for name, page, words in _PLACES]
     procedure = next(picture for picture in shown if picture.name == "procedure")
     phone = Picture("procedure-phone", procedure.page, "The same on a telephone", width=390)
@@ -56,13 +67,16 @@ def pictures(site: Path) -> tuple[Picture, ...]:
     return (*shown, phone, paper)
 
 
-def _first(folder: Path, kind: str) -> str:
-    names = sorted(p.stem for p in folder.glob("*.html") if p.stem != "index" and "." not in p.stem)
-    # What every book has is the least telling one.
-    telling = [name for name in names if name.startswith(("replace-", "engine-"))] or names
-    if not telling:
-        raise GalleryFault(f"the manual has no {kind}")
-    return telling[0]
+def _work_on(machine_page: Path) -> dict[str, str]:
+    """Return a symptom and a procedure that the machine's page leads to, telling ones before what every book has."""
+    text = machine_page.read_text(encoding="utf-8")
+    found = {}
+    for kind, telling in (("symptom", "engine-"), ("procedure", "replace-")):
+        names = re.findall(rf'data-ref="{kind}:([a-z0-9-]+)"', text)
+        if not names:
+            raise GalleryFault(f"{machine_page.name} leads to no {kind}")
+        found[kind] = min(names, key=lambda name: not name.startswith(telling))
+    return found
 
 
 def take_pictures(site: Path, folder: Path, browser_path: str | None) -> Sequence[Path]:
@@ -96,4 +110,6 @@ def _page(shown: Sequence[Picture]) -> str:
         f"<figcaption>{html.escape(p.words)}</figcaption></figure>"
         for p in shown
     )
-    return f'<!doctype html>\n<html lang="en"><meta charset="utf-8"><title>Gallery</title>\n{figures}\n</html>\n'
+    return (
+        f'<!doctype html>\n<html lang="en"><meta charset="utf-8"><title>Gallery</title>\n{figures}\n</html>\n'
+    )

@@ -24,9 +24,7 @@ def add_guides(files: Files, config: MkDocsConfig) -> frozenset[str]:
     for path in sorted(FOLDER.glob("*.md")):
         if files.get_file_from_path(path.name) is None:
             files.append(
-                File.generated(
-                    config, path.name, abs_src_path=str(path), inclusion=InclusionLevel.NOT_IN_NAV
-                )
+                File.generated(config, path.name, abs_src_path=str(path), inclusion=InclusionLevel.NOT_IN_NAV)
             )
             added.append(path.name)
     return frozenset(added)
