@@ -118,7 +118,7 @@ class TestInit:
             os.replace(source, target)
 
         monkeypatch.setattr(starter.os, "rename", full)
-        assert main(["init", str(folder)]) == 2
+        assert main(["init", str(folder)]) == 1
         assert "No space left on device; nothing was begun" in capsys.readouterr().err
         assert folder.exists() is there
         assert list(tmp_path.rglob("*")) == ([folder] if there else [])

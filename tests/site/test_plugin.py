@@ -68,6 +68,28 @@ def test_an_error_stops_a_strict_build_and_leaves_the_previous_site(project: Pat
     assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
 
 
+def test_a_disk_that_is_full_is_said_in_words_and_the_previous_site_stays(project: Path) -> None:
+    resource = pytest.importorskip("resource")
+    assert build(project, "--strict").returncode == 0
+    before = {p: p.read_bytes() for p in (project / "site").rglob("*") if p.is_file()}
+    change(project, "tools/pin-punch.yaml", "title:", "also: drift\ntitle:")
+    done = subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "--strict"],
+        cwd=project,
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (2000, 2000)),
+    )
+    assert done.returncode == 1
+    assert (
+        "the manual could not be written: File too large; the previous one is left as it was" in done.stderr
+    )
+    assert "Traceback" not in done.stderr
+    assert {p: p.read_bytes() for p in (project / "site").rglob("*") if p.is_file()} == before
+    assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
+
+
 def test_a_broken_record_shows_its_findings_and_the_rest_keeps_working(project: Path) -> None:
     change(project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
     assert build(project).returncode == 0

@@ -18,10 +18,15 @@ _NAME_LINE: Final = "site_name: Shop manual\n"
 _IGNORED: Final = f"{CACHE_FOLDER}/\n/site/\n/.site.*\n/dist/\n"
 
 
+class FolderInUse(WriteRefused):
+    """The folder is not one in which a book can begin."""
+
+
 def begin_book(folder: Path, name: str) -> tuple[str, ...]:
     """Put the starter book into an empty or a new folder; return its files, relative to it.
 
-    `name` is what the manual is called. Raises `WriteRefused`, and then leaves nothing behind.
+    `name` is what the manual is called. Raises `FolderInUse`, or `WriteRefused` where the system does not let us
+    write, and then leaves nothing behind.
     """
     made = _require_empty(folder)
     stage = folder / f"{_STAGE}{os.getpid()}"
@@ -29,18 +34,18 @@ def begin_book(folder: Path, name: str) -> tuple[str, ...]:
     try:
         if made:
             folder.mkdir()
-        # The files take the rights of new files: those of an installed package may be read-only.
-        shutil.copytree(STARTER, stage, copy_function=shutil.copyfile)
+        _copy(stage)
         _settle(stage, folder, name)
         files = tuple(sorted(p.relative_to(stage).as_posix() for p in stage.rglob("*") if p.is_file()))
         for entry in sorted(stage.iterdir()):
             moved.append(folder / entry.name)
             os.rename(entry, folder / entry.name)
         stage.rmdir()
-    except (OSError, shutil.Error) as error:
+    except OSError as error:
         _take_back([*moved, stage], folder if made else None)
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise WriteRefused(f"cannot write in {folder}: {reason}; nothing was begun") from error
+        raise WriteRefused(
+            f"cannot write in {folder}: {error.strerror or error}; nothing was begun"
+        ) from error
     return files
 
 
@@ -49,18 +54,29 @@ def _require_empty(folder: Path) -> bool:
     try:
         if not os.path.lexists(folder):
             if not folder.absolute().parent.is_dir():
-                raise WriteRefused(f"there is no folder {folder.absolute().parent} to begin a book in")
+                raise FolderInUse(f"there is no folder {folder.absolute().parent} to begin a book in")
             return True
         if folder.is_symlink() or not folder.is_dir():
-            raise WriteRefused(f"{folder} is no folder; name a new one")
+            raise FolderInUse(f"{folder} is no folder; name a new one")
         entries = list(folder.iterdir())
         if any(not entry.name.startswith(_STAGE) for entry in entries):
-            raise WriteRefused(f"{folder} is not empty, and nothing in it was changed; name a new folder")
+            raise FolderInUse(f"{folder} is not empty, and nothing in it was changed; name a new folder")
         for entry in entries:
             shutil.rmtree(entry)
     except OSError as error:
         raise WriteRefused(f"cannot use {folder}: {error.strerror or error}") from error
     return False
+
+
+def _copy(stage: Path) -> None:
+    """Copy the starter book, with the rights of new files: those of an installed package may be read-only."""
+    stage.mkdir()
+    for path in sorted(STARTER.rglob("*")):
+        target = stage / path.relative_to(STARTER)
+        if path.is_dir():
+            target.mkdir()
+        else:
+            shutil.copyfile(path, target)
 
 
 def _settle(stage: Path, folder: Path, name: str) -> None:

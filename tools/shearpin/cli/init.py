@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from shearpin.authoring.files import WriteRefused
-from shearpin.authoring.starter import begin_book
+from shearpin.authoring.starter import FolderInUse, begin_book
 from shearpin.cli.common import UserError, print_json
 
 
@@ -28,8 +28,10 @@ def run(words: Sequence[str]) -> int:
         raise UserError("the name of a manual cannot be empty")
     try:
         files = begin_book(Path(options.folder), name)
-    except WriteRefused as error:
+    except FolderInUse as error:
         raise UserError(str(error)) from error
+    except WriteRefused as error:
+        raise UserError(str(error), 1) from error
     if options.json:
         print_json({"folder": options.folder, "files": list(files)})
         return 0

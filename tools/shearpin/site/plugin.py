@@ -201,12 +201,16 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return Earlier(self._linked.book.kb, site, name, mark_of(self._history.repairs).hex())
 
     def on_build_error(self, *, error: Exception) -> None:
-        """Leave nothing half-written behind; another build's folder is its own."""
+        """Leave nothing half-written behind; another build's folder is its own. Say in words what the system refused."""
         gc.enable()
         if self._index is not None:
             self._index.stop()
         if self._partial is not None:
             shutil.rmtree(self._partial, ignore_errors=True)
+        if isinstance(error, OSError):  # a full disk, a folder that was taken away: no fault of the program
+            raise PluginError(
+                f"the manual could not be written: {error.strerror or error}; the previous one is left as it was"
+            ) from error
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""
