@@ -158,3 +158,8 @@ def test_a_log_that_is_named_must_be_there_and_whole(
     path.write_bytes(b"")
     assert main([*command, "--log", str(path), "--kb", KB]) == 1
     assert "is damaged" in capsys.readouterr().err
+
+
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="there is no endless file here")
+def test_an_endless_file_is_refused_before_it_fills_the_memory(shop: Shop) -> None:
+    assert "more than 20 MB" in shop.log("import", "/dev/zero", code=1)

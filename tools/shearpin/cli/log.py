@@ -17,7 +17,7 @@ from shearpin.diagnosis.history import History
 from shearpin.diagnosis.log_report import report
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.diagnosis.repair import NOT_PROVEN, Repair, read_repair
-from shearpin.diagnosis.repair_csv import CsvFault, read_csv, write_csv
+from shearpin.diagnosis.repair_csv import MAX_BYTES, CsvFault, read_csv, write_csv
 from shearpin.diagnosis.repair_log import Entry, LogError
 
 _SHOWN_FAULTS: Final = 50
@@ -168,7 +168,8 @@ def _import(words: Sequence[str]) -> int:
     options = parser.parse_args(list(words))
     log = chosen_log(options.log)
     try:
-        content = Path(options.file).read_bytes()
+        with open(options.file, "rb") as stream:
+            content = stream.read(MAX_BYTES + 1)  # a device or a film by mistake must not fill the memory
     except OSError as error:
         raise UserError(f"{options.file} cannot be read: {error.strerror or error}") from error
     read = read_csv(content)
