@@ -94,6 +94,10 @@ def test_ids_the_book_does_not_know_are_kept_from_a_file_and_refused_from_a_pers
     assert "it has: broken" in shop.log("add", *wrong, code=2)
 
 
+def test_a_day_that_has_not_come_is_refused(shop: Shop) -> None:
+    assert "has not come yet" in shop.log("add", *REPAIR[:-1], "2999-01-01", code=2)
+
+
 def test_nothing_about_customers_goes_in(shop: Shop) -> None:
     assert "nothing about customers" in shop.log("add", *REPAIR, "--note", "Smith, 555-0142-77", code=2)
     assert not shop.path.exists()

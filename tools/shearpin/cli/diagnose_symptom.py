@@ -38,7 +38,9 @@ def _by_words(linked: LinkedBook, text: str, machine: str | None) -> str:
         raise UserError(f"no symptom is found by “{text}”; `shearpin find` searches the whole book")
     is_lead = len(hits) == 1 or hits[0].score >= _CLEAR_LEAD * hits[1].score
     # A guessed spelling, or one word among many pages, is no complaint that a repair may be built on.
-    is_clear = found.plan.corrected is None and sum(not unit.weak for unit in found.plan.units) >= _CLEAR_WORDS
+    is_clear = (
+        found.plan.corrected is None and sum(not unit.weak for unit in found.plan.units) >= _CLEAR_WORDS
+    )
     if not (is_lead and is_clear):
         nearest = "".join(f"\n  {hit.id}  {hit.title}" for hit in hits[:_SHOWN])
         raise UserError(f"“{text}” may be one of several symptoms; name one by its id:{nearest}")

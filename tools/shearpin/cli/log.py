@@ -6,7 +6,6 @@ import argparse
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
-from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
@@ -78,6 +77,8 @@ def _add(words: Sequence[str]) -> int:
     read = read_repair(row)
     if not isinstance(read, Repair):
         raise UserError("; ".join(f"{fault.column}: {fault.message}" for fault in read))
+    if str(read.date) > date.today().isoformat():
+        raise UserError(f"date: {read.date} has not come yet; today is {date.today().isoformat()}")
     history = History(load_book_or_fail(options.kb), [read])
     (read,) = history.repairs  # with the ids that records have today
     for unknown in history.unknown:
