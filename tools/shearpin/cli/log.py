@@ -6,7 +6,6 @@ import argparse
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
-from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
@@ -17,7 +16,7 @@ from shearpin.diagnosis.history import History
 from shearpin.diagnosis.log_report import report
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.diagnosis.repair import NOT_PROVEN, Repair, read_repair
-from shearpin.diagnosis.repair_csv import CsvFault, read_csv, write_csv
+from shearpin.diagnosis.repair_csv import MAX_BYTES, CsvFault, read_csv, write_csv
 from shearpin.diagnosis.repair_log import Entry, LogError
 
 _SHOWN_FAULTS: Final = 50
@@ -78,6 +77,8 @@ def _add(words: Sequence[str]) -> int:
     read = read_repair(row)
     if not isinstance(read, Repair):
         raise UserError("; ".join(f"{fault.column}: {fault.message}" for fault in read))
+    if str(read.date) > date.today().isoformat():
+        raise UserError(f"date: {read.date} has not come yet; today is {date.today().isoformat()}")
     history = History(load_book_or_fail(options.kb), [read])
     (read,) = history.repairs  # with the ids that records have today
     for unknown in history.unknown:
@@ -168,7 +169,8 @@ def _import(words: Sequence[str]) -> int:
     options = parser.parse_args(list(words))
     log = chosen_log(options.log)
     try:
-        content = Path(options.file).read_bytes()
+        with open(options.file, "rb") as stream:
+            content = stream.read(MAX_BYTES + 1)  # a device or a film by mistake must not fill the memory
     except OSError as error:
         raise UserError(f"{options.file} cannot be read: {error.strerror or error}") from error
     read = read_csv(content)
