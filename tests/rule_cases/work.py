@@ -199,7 +199,11 @@ SAFETY: Final[tuple[Case, ...]] = (
         "SAF005",
         "the procedure is for an engine, one machine has none",
         {
-            **swap("machines/brook-t28.yaml", "engine: ell-e212\nfitted: [recoil-start, tracks]", "fitted: [tracks]"),
+            **swap(
+                "machines/brook-t28.yaml",
+                "engine: ell-e212\nfitted: [recoil-start, tracks]",
+                "fitted: [tracks]",
+            ),
             **swap(SAFE, "isolates:", "applies_to: {fitted: engine}\nisolates:"),
         },
         f"{REPLACE}:6:1",

@@ -147,7 +147,9 @@ def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
                 if made_safe and not left:
                     continue
                 path: FieldPath = ("before",) if work.before else ("systems", index)
-                message = f"`{system_id}` holds `{energy}`, and nothing makes it harmless before the first step"
+                message = (
+                    f"`{system_id}` holds `{energy}`, and nothing makes it harmless before the first step"
+                )
                 advice = f"add `before: [{', '.join(needed[:2])}]`, or suppress with the reason why it must stay live"
                 if left:
                     message += f" on {', '.join(f'`{machine}`' for machine in left[:3])}"
