@@ -27,17 +27,17 @@ def run(words: Sequence[str]) -> int:
     if not words or words[0] in ("-h", "--help"):
         print(_overview())
         return 0 if words else 2
-    if words[0] not in _ACTIONS:
-        advice = did_you_mean(words[0], _ACTIONS) or "one of: " + ", ".join(_ACTIONS)
+    if words[0] not in ACTIONS:
+        advice = did_you_mean(words[0], ACTIONS) or "one of: " + ", ".join(ACTIONS)
         raise UserError(f"`shearpin log` has no `{words[0]}`; {advice}")
     try:
-        return _ACTIONS[words[0]][0](words[1:])
+        return ACTIONS[words[0]][0](words[1:])
     except LogError as error:
         raise UserError(str(error), 1) from error
 
 
 def _overview() -> str:
-    lines = [f"  {name:<7} {summary}" for name, (_, summary) in _ACTIONS.items()]
+    lines = [f"  {name:<7} {summary}" for name, (_, summary) in ACTIONS.items()]
     return "\n".join(["usage: shearpin log ACTION [options]", "", *lines, "", "`shearpin log ACTION --help` says more."])  # fmt: skip
 
 
@@ -260,7 +260,7 @@ def _report(words: Sequence[str]) -> int:
     return 0
 
 
-_ACTIONS: Final[Mapping[str, tuple[Callable[[Sequence[str]], int], str]]] = MappingProxyType(
+ACTIONS: Final[Mapping[str, tuple[Callable[[Sequence[str]], int], str]]] = MappingProxyType(
     {
         "add": (_add, "keep what one repair has shown"),
         "list": (_list, "what the log holds"),
