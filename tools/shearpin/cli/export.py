@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import contextlib
 import os
 import sys
@@ -19,26 +20,7 @@ NDJSON, BULK = "ndjson", "opensearch"
 
 def run(words: Sequence[str]) -> int:
     """Write the records; returns 1 when some could not be read and are missing."""
-    parser = new_parser(
-        "export", "Every record as a line of JSON, for search engines, databases and scripts."
-    )
-    parser.add_argument(
-        "--format",
-        choices=(NDJSON, BULK),
-        default=NDJSON,
-        help="ndjson: one record a line; opensearch: for a bulk request, with a line before each that says where it goes",
-    )
-    parser.add_argument(
-        "--kind", action="append", default=[], help="only records of this kind; may be repeated"
-    )
-    parser.add_argument(
-        "--index", metavar="NAME", default="manual", help="opensearch: name of the index (default: manual)"
-    )
-    parser.add_argument(
-        "--out", metavar="FILE", help="write to this file, replaced when all is written (default: print)"
-    )
-    parser.add_argument("--schema", action="store_true", help="print the JSON Schema of a line instead")
-    options = parser.parse_args(list(words))
+    options = _parser().parse_args(list(words))
     if options.schema:
         print_json(LINE_SCHEMA)
         return 0
@@ -66,6 +48,29 @@ def run(words: Sequence[str]) -> int:
         )
         sys.stderr.write(f"{told} missing; `shearpin check` says why\n")
     return 1 if unread else 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = new_parser(
+        "export", "Every record as a line of JSON, for search engines, databases and scripts."
+    )
+    parser.add_argument(
+        "--format",
+        choices=(NDJSON, BULK),
+        default=NDJSON,
+        help="ndjson: one record a line; opensearch: for a bulk request, with a line before each that says where it goes",
+    )
+    parser.add_argument(
+        "--kind", action="append", default=[], help="only records of this kind; may be repeated"
+    )
+    parser.add_argument(
+        "--index", metavar="NAME", default="manual", help="opensearch: name of the index (default: manual)"
+    )
+    parser.add_argument(
+        "--out", metavar="FILE", help="write to this file, replaced when all is written (default: print)"
+    )
+    parser.add_argument("--schema", action="store_true", help="print the JSON Schema of a line instead")
+    return parser
 
 
 @contextlib.contextmanager
