@@ -46,6 +46,11 @@ def word(book: Book, english: str) -> str:
     return table.words.get(english, english) if table is not None else english
 
 
+def phrase(book: Book, english: str, **filled: object) -> str:
+    """Return a phrase of the interface with its places in braces filled."""
+    return word(book, english).format(**filled)
+
+
 def signal_word(book: Book, signal: SignalWord) -> str:
     """Return a signal word as the book's language has it."""
     table = INTERFACES.get(book.language)
