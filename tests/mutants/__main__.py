@@ -25,7 +25,7 @@ ALSO = {
 }
 """What else is asked where the mirrored tests noticed nothing."""
 
-GREATEST_SECONDS = 300
+GREATEST_SECONDS = 900
 
 
 @dataclass(frozen=True, slots=True)
