@@ -77,6 +77,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
                 "`use_directory_urls: false` is needed in mkdocs.yml: pages must open from a folder"
             )
         self._final = Path(config.site_dir)
+        self._own_pages.clear()  # MkDocs keeps the plugin for the next build
         try:
             self._partial = partial_folder(self._final)
         except OSError as error:
