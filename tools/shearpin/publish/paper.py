@@ -27,11 +27,12 @@ Place = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One volume as a document, and the names in it that links lead to."""
+    """One volume as a document, and the names in it that links lead to; those `repeated` have their place in another one."""
 
     volume: int
     markup: str
     anchors: tuple[str, ...]
+    repeated: frozenset[str]
 
 
 def papers_of(issue: Issue) -> tuple[Paper, ...]:
@@ -102,9 +103,8 @@ def _paper(
         f'<meta name="dcterms.created" content="{edition.date}"><meta name="dcterms.modified" content="{edition.date}">'
         f"<style>{style}{_running(issue, volume, volumes)}</style></head><body>{''.join(body)}</body></html>"
     )
-    return Paper(
-        volume.number, localized(whole, issue.packed.book), tuple(_anchors(volume, volumes, further))
-    )
+    anchors = tuple(_anchors(volume, volumes, further))
+    return Paper(volume.number, localized(whole, issue.packed.book), anchors, volume.repeated)
 
 
 def _anchors(volume: Volume, volumes: tuple[Volume, ...], further: tuple[Leaf, ...]) -> Iterator[str]:
@@ -196,7 +196,7 @@ def _contents(issue: Issue, volume: Volume, volumes: tuple[Volume, ...], further
 def _index(volume: Volume, volumes: tuple[Volume, ...]) -> str:
     """Return every title of the edition with its volume and page."""
     leaves = sorted(
-        (leaf for each in volumes for leaf in each.leaves()),
+        (leaf for each in volumes for leaf in each.leaves() if leaf.anchor not in each.repeated),
         key=lambda leaf: (leaf.title.casefold(), leaf.anchor),
     )
     rows = "".join(f'<li><a href="#{leaf.anchor}">{text(leaf.title)}</a></li>' for leaf in leaves)
