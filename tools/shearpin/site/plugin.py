@@ -28,8 +28,8 @@ from shearpin.model.translation import ORIGINAL
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.guides import add_guides, fitted_to_book
-from shearpin.site.handwritten import with_record_links
-from shearpin.site.interface import localized
+from shearpin.site.handwritten import page_in_language, with_record_links
+from shearpin.site.interface import in_original, localized
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.theme import add_look, book_facts
@@ -64,6 +64,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._partial: Path | None = None
         self._index: Elsewhere[int] | None = None
         self._counter: CountHandler | None = None
+        self._own_pages: set[str] = set()
         self.issue: Issue | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -77,6 +78,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
                 "`use_directory_urls: false` is needed in mkdocs.yml: pages must open from a folder"
             )
         self._final = Path(config.site_dir)
+        self._own_pages.clear()  # MkDocs keeps the plugin for the next build
         try:
             self._partial = partial_folder(self._final)
         except OSError as error:
@@ -146,9 +148,13 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return nav
 
     def on_page_markdown(self, markdown: str, *, page: Any, config: MkDocsConfig, files: Any) -> str:
-        """Resolve links to records in hand-written pages."""
+        """Resolve links to records in hand-written pages, or in their translation where there is one that holds."""
+        book = self._linked.book
+        own = page_in_language(book.kb, book.language, page.file.src_uri, markdown)
+        if own is not None:
+            self._own_pages.add(page.file.src_uri)
+            markdown = own
         if page.file.src_uri in self._guides:
-            book = self._linked.book
             markdown = fitted_to_book(markdown, files.src_uris, {**book.file_of, **book.outside})
         text, unknown = with_record_links(markdown, self._linked, page.file.url.count("/"))
         for target in unknown:
@@ -161,10 +167,10 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return env
 
     def on_post_page(self, output: str, *, page: Any, config: MkDocsConfig) -> str:
-        """Tell scripts of hand-written pages the way to the root; their text is always in the original language."""
+        """Tell scripts of hand-written pages the way to the root; what nobody translated says so."""
         book = self._linked.book
-        if book.language != ORIGINAL:
-            output = output.replace("<article ", f'<article lang="{ORIGINAL}" ', 1)
+        if book.language != ORIGINAL and page.file.src_uri not in self._own_pages:
+            output = in_original(output, book)
         return localized(with_root(output, page.file.url.count("/")), book)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
