@@ -19,7 +19,7 @@ from shearpin.site import words_es, words_fr
 from shearpin.site.html import text
 
 _PIECES: Final = re.compile(r"(<script.*?</script>|<style.*?</style>|<title.*?</title>|<[^>]*>)", re.DOTALL)
-_SIGNAL: Final = re.compile(r"(<span class=\"signal-word\">(?:<svg.*?</svg>)?<span>)([A-Z]+)(</span>)")
+_SIGNAL: Final = re.compile(r"(<span class=\"signal-word\">(?:<svg.*?</svg>)?)([A-Z]+)(</span>)")
 _SPOKEN: Final = re.compile(r'( (?:aria-label|placeholder|alt)=")([^"]*)(")')
 
 

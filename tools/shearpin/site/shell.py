@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from mkdocs.commands.build import get_context
 from mkdocs.structure.files import File
@@ -17,6 +18,7 @@ from shearpin.site.pages import Page
 
 _TITLE = "shearpin-title-goes-here"
 _BODY = "<!-- shearpin-body-goes-here -->"
+_BETWEEN_LINES: Final = re.compile(r"\s*\n\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,9 @@ class Shells:
         page.meta = {"shell": True, "title": _TITLE if special != "index.html" else None, "special": special}
         page.content = _BODY
         context = get_context(self._nav, self._files, self._config, page)
-        output = with_root(self._env.get_template("main.html").render(context), depth)
+        rendered = self._env.get_template("main.html").render(context)
+        # The theme's indentation would weigh a kilobyte in every page; nothing in a shell keeps its lines.
+        output = with_root(_BETWEEN_LINES.sub("\n", rendered).lstrip(), depth)
         if special == "index.html":
             # The front page is called as the book is; it has no title of its own to put in.
             before, after = output.split(_BODY)
