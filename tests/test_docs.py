@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from _documents.commands import PAGE, commands_page
 from shearpin.cli.main import COMMANDS
 from shearpin.model.fields import SHARE_OF_WORD
 
@@ -27,8 +28,21 @@ def test_the_readme_names_no_command_that_does_not_exist() -> None:
     assert named <= set(COMMANDS)
 
 
+def test_the_page_of_all_commands_is_what_the_commands_say() -> None:
+    """Write it anew with `python3 tools/documents.py commands`."""
+    assert PAGE.read_text(encoding="utf-8") == commands_page()
+
+
+def test_every_option_is_explained_on_the_page_of_all_commands() -> None:
+    rows = re.findall(r"^\| (`[^`]+`) \| (.*) \|$", commands_page(), re.MULTILINE)
+    assert len(rows) > 50
+    assert [word for word, words in rows if len(words) < 5] == []
+
+
 def test_the_table_of_words_is_the_one_that_is_computed_with() -> None:
-    rows = re.findall(r"^\| (\w+) \| (0\.\d+) \|$", read("kb/pages/writing-records.md"), re.MULTILINE)
+    rows = re.findall(
+        r"^\| (\w+) \| (0\.\d+) \|$", read("tools/shearpin/guides/writing-records.md"), re.MULTILINE
+    )
     assert {word: float(share) for word, share in rows} == {w.value: s for w, s in SHARE_OF_WORD.items()}
 
 

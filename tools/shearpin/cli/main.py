@@ -13,6 +13,7 @@ from typing import Final
 
 COMMANDS: Final = MappingProxyType(
     {
+        "init": "begin a book for another shop: a small one that is complete, in a new folder",
         "check": "check all records and list what is wrong, with its place",
         "explain": "explain a rule by its code, or list all rules",
         "find": "find pages by what the customer said, a part number or a value",
