@@ -59,7 +59,7 @@ def test_a_bench_calculation_gives_its_result(page: Page, unpacked: Path) -> Non
     ):
         section.get_by_label(name).fill(words)
     # By the lever: 24 N·m × 300 / (300 + 50) = 20.57 N·m.
-    expect(section.locator(".calc-result dd").first).to_contain_text("20.6 N·m")
+    expect(section.locator(".calc-result dd").first).to_contain_text("20.57 N·m")
 
 
 def test_a_procedure_prints_with_its_warnings(page: Page, unpacked: Path) -> None:

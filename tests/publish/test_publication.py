@@ -209,6 +209,42 @@ def test_a_draft_edition_says_so_on_every_page(own_project: Path, tmp_path: Path
         assert 'data-edition-state="draft"' in page.read_text(encoding="utf-8"), page
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("  symptoms: one-side-of-auger-does-not-turn", "  class: two-stages", "did you mean `two-stage`?"),
+        ("  symptoms: one-side-of-auger-does-not-turn", "  kinds: gadget", "would be empty"),
+        (
+            "  symptoms: one-side-of-auger-does-not-turn",
+            "  procedures: nothing-such",
+            "no procedure `nothing-such`",
+        ),
+        ('number: "1"', 'number: ".."', "cannot stand in the names of its files"),
+        ('number: "1"', f'number: "{"9" * 300}"', "cannot stand in the names of its files"),
+        ("date: 2026-11-01", "date: 2026-13-45", "editions/shear-bolts.yaml:4:7: error[FLD004]"),
+        ("licence:", "language: english\nlicence:", "error[FLD004] `language`"),
+    ],
+)
+def test_an_edition_that_makes_no_sense_is_refused_with_the_reason(
+    own_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], old: str, new: str, told: str
+) -> None:
+    change(own_project, "editions/shear-bolts.yaml", old, new)
+    assert publish(own_project, tmp_path / "out") == 1
+    assert told in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_title_with_signs_of_markup_and_paths_is_only_a_title(own_project: Path, tmp_path: Path) -> None:
+    title = "../../etc/<b>x</b> & “q” / C:x"
+    change(own_project, "editions/shear-bolts.yaml", '"Course pack: shear bolts"', f"'{title}'")
+    assert publish(own_project, tmp_path / "out", "--format", "site,epub,learner") == 0
+    names = [f"{BAG}", f"{BAG}-learner.html", f"{BAG}.epub", f"{BAG}.sha256"]
+    assert sorted(entry.name for entry in (tmp_path / "out").iterdir()) == names
+    soup = BeautifulSoup((tmp_path / "out" / BAG / "data/index.html").read_text(encoding="utf-8"), "lxml")
+    assert soup.title is not None
+    assert soup.title.get_text() == title
+
+
 def test_errors_in_the_records_stop_it(
     own_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
