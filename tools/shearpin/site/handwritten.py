@@ -26,9 +26,8 @@ def mark_of_page(markdown: str) -> str:
     return hashlib.sha256(" ".join(markdown.split()).encode("utf-8")).hexdigest()[:12]
 
 
-def page_in_language(kb: Path, language: str, name: str, original: str) -> str | None:
-    """Return the translation of a hand-written page, or None where there is none that holds."""
-    path = kb / page_path(language, name)
+def page_in_language(path: Path, original: str) -> str | None:
+    """Return the translation of a hand-written page, or None where there is none at this path that holds."""
     try:
         own = path.read_text(encoding="utf-8")
     except (OSError, ValueError):
@@ -52,8 +51,8 @@ def pages_to_translate(kb: Path, language: str) -> list[dict[str, str]]:
     pages = {path.name: path for folder in (GUIDES, kb / PAGES) for path in sorted(folder.glob("*.md"))}
     for _, path in sorted(pages.items()):
         original = path.read_text(encoding="utf-8")
-        if page_in_language(kb, language, path.name, original) is None:
-            own = page_path(language, path.name)
+        own = page_path(language, path.name)
+        if page_in_language(kb / own, original) is None:
             state = "stale" if (kb / own).is_file() else "untranslated"
             found.append({"path": own, "state": state, "mark": mark_of_page(original)})
     return found

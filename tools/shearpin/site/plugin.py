@@ -27,8 +27,8 @@ from shearpin.model.shares import Elsewhere
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
-from shearpin.site.guides import add_guides, fitted_to_book
-from shearpin.site.handwritten import page_in_language, with_record_links
+from shearpin.site.guides import add_guides, fitted_to_book, guide_in_language
+from shearpin.site.handwritten import page_in_language, page_path, with_record_links
 from shearpin.site.interface import in_original, localized
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
@@ -149,12 +149,15 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_page_markdown(self, markdown: str, *, page: Any, config: MkDocsConfig, files: Any) -> str:
         """Resolve links to records in hand-written pages, or in their translation where there is one that holds."""
-        book = self._linked.book
-        own = page_in_language(book.kb, book.language, page.file.src_uri, markdown)
+        book, name = self._linked.book, page.file.src_uri
+        guide = name in self._guides
+        own = page_in_language(book.kb / page_path(book.language, name), markdown)
+        if own is None and guide:
+            own = page_in_language(guide_in_language(book.language, name), markdown)
         if own is not None:
-            self._own_pages.add(page.file.src_uri)
+            self._own_pages.add(name)
             markdown = own
-        if page.file.src_uri in self._guides:
+        if guide:
             markdown = fitted_to_book(markdown, files.src_uris, {**book.file_of, **book.outside})
         text, unknown = with_record_links(markdown, self._linked, page.file.url.count("/"))
         for target in unknown:
