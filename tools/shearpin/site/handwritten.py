@@ -15,6 +15,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.translations import FOLDER, PAGES
 from shearpin.model.kinds import KINDS
 from shearpin.site.guides import FOLDER as GUIDES
+from shearpin.site.guides import guide_in_language
 from shearpin.site.view import View
 
 _MADE_FROM: Final = re.compile(r"<!-- original: ([0-9a-f]{12}) -->")
@@ -52,7 +53,8 @@ def pages_to_translate(kb: Path, language: str) -> list[dict[str, str]]:
     for _, path in sorted(pages.items()):
         original = path.read_text(encoding="utf-8")
         own = page_path(language, path.name)
-        if page_in_language(kb / own, original) is None:
+        ours = guide_in_language(language, path.name) if path.parent == GUIDES else kb / own
+        if page_in_language(kb / own, original) is None and page_in_language(ours, original) is None:
             state = "stale" if (kb / own).is_file() else "untranslated"
             found.append({"path": own, "state": state, "mark": mark_of_page(original)})
     return found
