@@ -43,7 +43,7 @@ def page(view: View) -> str:
 def add_link(view: View, procedure: str) -> str:
     """Return the link from a procedure to the job; a script puts the procedure into its address, and what is in the job already."""
     return (
-        f'<p class="to-job"><a data-add-to-job="{procedure}" href="{view.root}job.html">'
+        f'<p class="to-job" data-work-acts><a data-add-to-job="{procedure}" href="{view.root}job.html">'
         "Put it in the job</a></p>"
     )
 
