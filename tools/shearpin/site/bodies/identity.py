@@ -21,7 +21,11 @@ def machine(view: View, record_id: str) -> str:
     mine = (record_id,)
     plates = _plates(view, record, engine, mine)
     sections = [
-        section("Two plates, two numbers", plates + common.figures(view, record.figures), "plates"),
+        section(
+            "Two plates, two numbers" if engine else "The plate",
+            plates + common.figures(view, record.figures),
+            "plates",
+        ),
         section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
         section(
             "Service plan", _service(view, record, engine) + calendar_form.form(view, record_id), "service"
