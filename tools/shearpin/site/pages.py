@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
@@ -95,7 +95,7 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
         yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
     for kind in KINDS:
         yield Planned(f"{KINDS[kind].folder}/index.html", partial(_listing, below, kind))
-    covered = Coverage(top.linked)
+    covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
     for system_id in book.systems:
         yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
     yield Planned("coverage.html", partial(_summary, top, covered))
@@ -133,14 +133,14 @@ def _listing(view: View, kind: str) -> Page:
     return Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(view, kind))
 
 
-def _covered(view: View, covered: Coverage, system_id: str) -> Page:
-    view.linked.read_whole()
-    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered, system_id))
+def _covered(view: View, covered: Callable[[], Coverage], system_id: str) -> Page:
+    view.linked.read_bones()
+    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered(), system_id))
 
 
-def _summary(view: View, covered: Coverage) -> Page:
-    view.linked.read_whole()
-    return Page("coverage.html", "Coverage", coverage.summary(view, covered))
+def _summary(view: View, covered: Callable[[], Coverage]) -> Page:
+    view.linked.read_bones()
+    return Page("coverage.html", "Coverage", coverage.summary(view, covered()))
 
 
 def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:
