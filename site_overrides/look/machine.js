@@ -106,8 +106,22 @@
   };
   const notYours = () => note('span', 'not-yours', ` not for the ${titles.get(chosen)}`);
 
+  // Steps take their figure from the table of the page, where each machine has its own.
+  const tabledFigure = (set) => {
+    const name = set.getAttribute('data-value-set');
+    const cell = chosen && document.querySelector(`td[data-value="${name}"][data-machine="${chosen}"]`);
+    if (!cell) return [];
+    const figure = document.createElement('span');
+    Object.entries({ class: 'value', 'data-value': name, 'data-machine': chosen, 'data-machine-note': '' })
+      .forEach(([key, value]) => figure.setAttribute(key, value));
+    figure.append(...Array.from(cell.cloneNode(true).childNodes));
+    set.append(figure);
+    return [figure];
+  };
+
   const showFigure = (set) => {
-    const figures = Array.from(set.querySelectorAll('[data-value][data-machine]'));
+    let figures = Array.from(set.querySelectorAll('[data-value][data-machine]'));
+    if (!figures.length) figures = tabledFigure(set);
     figures.forEach((figure) => {
       figure.hidden = figure.getAttribute('data-machine') !== chosen;
     });
@@ -262,6 +276,12 @@
     // A second tap on the same place changes no address, and is meant all the same.
     const link = linkOf(event);
     if (link && link.href === location.href) goToAddress();
+  });
+
+  // A row of values says in the cell of its figure, and only there, for which machine it is.
+  each('#values td[data-machine]', (cell) => {
+    const row = cell.parentElement;
+    if (!row.hasAttribute('data-row-machine')) row.setAttribute('data-for', cell.getAttribute('data-machine'));
   });
 
   each('[data-machine-bar]', (bar) => {

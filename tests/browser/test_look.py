@@ -310,7 +310,7 @@ class TestPaper:
         assert [s for s in steps if s != ["avoid", '""', True]] == []
 
     def test_values_have_two_framed_boxes_to_write_in(self, sheet: Page) -> None:
-        boxes = sheet.locator("td.as-found:visible").evaluate_all(
+        boxes = sheet.locator("#values td:empty:visible").evaluate_all(
             "all => all.flatMap(e => ['::before', '::after'].map(p => { const s = getComputedStyle(e, p);"
             "return [parseFloat(s.width), parseFloat(s.height), parseFloat(s.borderTopWidth)]; }))"
         )

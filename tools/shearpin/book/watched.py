@@ -208,14 +208,15 @@ class WatchedLinked(LinkedBook):
 
     def read_bones(self) -> LinkedBook:
         """Note the bones of every record, its standing and which records there are; return the book that is watched."""
-        if self._all_bones is None:
+        read = self._all_bones
+        if read is None:
             with self._ledger.reading() as read:
                 self._ledger.note(EXISTING)
                 for key in self._plain.book.file_of:
                     self._ledger.note(BONES, *key)
                     self.reviews.of(*key)
             vars(self)["_all_bones"] = read
-        self._ledger.hand_on(self._all_bones)
+        self._ledger.hand_on(read)
         return self._plain
 
     def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:

@@ -83,7 +83,7 @@ class Terms:
     unproven_minutes: float = 120.0
     live_minutes: float = 1.0
     speaks_for: float = 2.0
-    exact_size: int = 4000
+    exact_size: int = 3000
     candidates: int = 4
     smallest_branch: float = 0.02
 

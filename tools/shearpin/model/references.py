@@ -97,7 +97,9 @@ def _mentioned(text: str) -> list[tuple[str, ...]]:
 def _bones(value: object) -> object:
     if isinstance(value, Fields):
         prose = inline_attributes(type(value))
-        return [(name, _bones(inner)) for name, inner in value.__dict__.items() if inner and name not in prose]
+        return [
+            (name, _bones(inner)) for name, inner in value.__dict__.items() if inner and name not in prose
+        ]
     if isinstance(value, tuple):
         return [_bones(inner) for inner in value]
     if isinstance(value, dict):

@@ -111,7 +111,9 @@ def _by_system(view: View, book: Book) -> Iterator[tuple[str, set[str], set[str]
 
 def of_system(view: View, coverage: Coverage, system_id: str) -> tuple[str, str]:
     """Return title and body of the page of a system: its symptoms and procedures by machine."""
-    symptoms, procedures = next((s, p) for found, s, p in _by_system(view, coverage.linked.book) if found == system_id)
+    symptoms, procedures = next(
+        (s, p) for found, s, p in _by_system(view, coverage.linked.book) if found == system_id
+    )
     title = f"Coverage: {view.title('system', system_id)}"
     body = (
         f'<article data-kind="page" data-id="coverage-{system_id}"><h1>{text(title)}</h1>'

@@ -47,7 +47,7 @@ def page(view: View) -> str:
 def add_link(view: View, procedure: str) -> str:
     """Return the link from a procedure to the job; a script puts the procedure into its address, and what is in the job already."""
     return (
-        f'<p class="to-job"><a data-add-to-job="{procedure}" href="{view.root}job.html">'
+        f'<p class="to-job" data-work-acts><a data-add-to-job="{procedure}" href="{view.root}job.html">'
         "Put it in the job</a></p>"
     )
 
@@ -61,7 +61,8 @@ class JobData:
     def __init__(self, linked: LinkedBook) -> None:
         self._linked = linked
         self._parts: dict[str, Callable[..., object]] = {
-            kind: linked.remembered(f"{kind} of jobs", partial(work, linked)) for kind, work in _WORKERS.items()
+            kind: linked.remembered(f"{kind} of jobs", partial(work, linked))
+            for kind, work in _WORKERS.items()
         }
 
     def script(self) -> str:
