@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
@@ -100,7 +100,7 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
             yield Planned(url, partial(_listing, below, kind, number, url))
     for source_id in book.sources:
         yield from _carried_pages(below, source_id)
-    covered = Coverage(top.linked)
+    covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
     for system_id in book.systems:
         yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
     yield Planned("coverage.html", partial(_summary, top, covered))
@@ -160,14 +160,14 @@ def _carried(view: View, source_id: str, kind: str, place: int, url: str) -> Pag
     return Page(url, title, listings.carried(view, source_id, kind, place))
 
 
-def _covered(view: View, covered: Coverage, system_id: str) -> Page:
-    view.linked.read_whole()
-    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered, system_id))
+def _covered(view: View, covered: Callable[[], Coverage], system_id: str) -> Page:
+    view.linked.read_bones()
+    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered(), system_id))
 
 
-def _summary(view: View, covered: Coverage) -> Page:
-    view.linked.read_whole()
-    return Page("coverage.html", "Coverage", coverage.summary(view, covered))
+def _summary(view: View, covered: Callable[[], Coverage]) -> Page:
+    view.linked.read_bones()
+    return Page("coverage.html", "Coverage", coverage.summary(view, covered()))
 
 
 def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:
