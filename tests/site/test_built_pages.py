@@ -222,13 +222,13 @@ def test_no_page_weighs_more_than_60_kilobytes_without_shared_assets(built_site:
     assert {path: weight for path, weight in weights.items() if weight > 60_000} == {}
 
 
-def test_a_list_that_would_be_too_heavy_is_whole_on_several_pages(built_site: Path, linked: LinkedBook) -> None:
+def test_a_list_that_would_be_too_heavy_is_whole_on_several_pages(
+    built_site: Path, linked: LinkedBook
+) -> None:
     for kind in KINDS:
         folder = built_site / KINDS[kind].folder
         pages = [folder / "index.html", *sorted(folder.glob("index.[0-9]*.html"))]
-        listed = [
-            tag["data-ref"] for page in pages for tag in soup(page).select(f'a[data-ref^="{kind}:"]')
-        ]
+        listed = [tag["data-ref"] for page in pages for tag in soup(page).select(f'a[data-ref^="{kind}:"]')]
         assert {f"{kind}:{record_id}" for record_id in linked.book.of_kind(kind)} <= set(listed), kind
         for page in pages:  # each leads to all others
             ways = {tag["href"].removeprefix("../") for tag in soup(page).select("nav.jumps a")}
@@ -236,7 +236,9 @@ def test_a_list_that_would_be_too_heavy_is_whole_on_several_pages(built_site: Pa
                 assert {p.relative_to(built_site).as_posix() for p in pages} <= ways
 
 
-def test_everything_that_rests_on_a_source_is_reached_from_its_page(built_site: Path, linked: LinkedBook) -> None:
+def test_everything_that_rests_on_a_source_is_reached_from_its_page(
+    built_site: Path, linked: LinkedBook
+) -> None:
     for source_id in linked.book.sources:
         folder = built_site / "sources"
         pages = [folder / f"{source_id}.html", *folder.glob(f"{source_id}.on-it-*.html")]

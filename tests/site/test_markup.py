@@ -108,13 +108,16 @@ def nodes_of(about: dict[str, Any]) -> list[dict[str, Any]]:
     def context(address: str, _: dict[str, Any]) -> dict[str, Any]:
         assert address.rstrip("/") == "https://schema.org"
         document = {"@context": {"@vocab": VOCABULARY, "url": {"@type": "@id"}}}
-        return {"contentType": "application/ld+json", "contextUrl": None, "documentUrl": address, "document": document}
+        return {
+            "contentType": "application/ld+json",
+            "contextUrl": None,
+            "documentUrl": address,
+            "document": document,
+        }
 
     options = {"documentLoader": context, "base": "file:///page.html"}
     found: list[dict[str, Any]] = jsonld.flatten(jsonld.expand(about, options))
-    return [
-        {key: value for key, value in node.items() if key != "@id"} for node in found if "@type" in node
-    ]
+    return [{key: value for key, value in node.items() if key != "@id"} for node in found if "@type" in node]
 
 
 def data_of(path: Path) -> dict[str, Any]:

@@ -135,9 +135,7 @@ def test_a_data_sheet_leads_to_the_workings_of_its_values(built_site: Path, link
         for name in (name for name in linked.book.values if machine in linked.values.machines_with(name)):
             first(sheet, f'.figures a[href="../{address("value", name)}"]')
             page = soup(built_site / address("value", name))
-            shown = [
-                line.get_text() for line in page.select(f"#worked a.worked[data-machine='{machine}']")
-            ]
+            shown = [line.get_text() for line in page.select(f"#worked a.worked[data-machine='{machine}']")]
             found = workings(view, name, machine)
             assert shown == [f"{working.lead} {working.result.worked}".strip() for working in found]
             worked += len(shown)

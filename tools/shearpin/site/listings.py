@@ -81,7 +81,9 @@ def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
     return f"<li{_fits(view, view.book.get(kind, record_id))}>{view.ref(kind, record_id)}{more}</li>"
 
 
-_CARDS_LIMIT = 200  # symptoms in sight; a system of a larger book shows its first ones and leads to the others
+_CARDS_LIMIT = (
+    200  # symptoms in sight; a system of a larger book shows its first ones and leads to the others
+)
 _CARD_ENTRIES = 6
 
 
@@ -136,7 +138,7 @@ def _page(name: str, content: str) -> str:
 def shared_out(linked: LinkedBook, kind: str) -> tuple[range, ...]:
     """Return which places of a kind's list stand on which of its pages."""
     records = long_lists.in_order(linked, kind)
-    return long_lists.portions_of_kind(records, [summary_of(record) for _, record in records])
+    return long_lists.portions_of_kind(kind, records, [summary_of(record) for _, record in records])
 
 
 def listing(view: View, kind: str, place: int = 0) -> str:
@@ -166,9 +168,7 @@ def carried(view: View, source_id: str, kind: str, place: int = 0) -> str:
     """Return one page of the records of a kind that rest on a source."""
     ids = long_lists.carried(view.linked, source_id, kind)
     shares = long_lists.portions_of_links(view.linked, kind, ids)
-    addresses = [
-        view.root + long_lists.carried_address(source_id, kind, each) for each in range(len(shares))
-    ]
+    addresses = [view.root + long_lists.carried_address(source_id, kind, each) for each in range(len(shares))]
     ways = long_lists.ways(addresses, [view.title(kind, each) for each in ids], place, shares)
     links = bullets(view.ref(kind, each) for each in ids[shares[place].start : shares[place].stop])
     heading = f"{KIND_WORDS[kind][1]} that rest on it"

@@ -95,9 +95,9 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
     for machine_id in book.machines:
         yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
     for kind in KINDS:
-        for place in range(len(listings.shared_out(top.linked, kind))):
-            url = long_lists.part_address(KINDS[kind].folder, place)
-            yield Planned(url, partial(_listing, below, kind, place, url))
+        for part in range(len(listings.shared_out(top.linked, kind))):
+            url = long_lists.part_address(KINDS[kind].folder, part)
+            yield Planned(url, partial(_listing, below, kind, part, url))
     for source_id in book.sources:
         yield from _carried_pages(below, source_id)
     covered = Coverage(top.linked)
