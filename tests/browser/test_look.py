@@ -143,12 +143,13 @@ class TestSafetyFirst:
         )
         assert set(before[: before.index("safety")]) <= {"page-head", "draft", "out-of-use", "misfit"}
 
-    def test_fifteen_messages_take_less_than_two_screens(self, page: Page, built_site: Path) -> None:
+    def test_ten_messages_leave_room_for_the_work(self, page: Page, built_site: Path) -> None:
         page.goto(address(built_site, PROCEDURE))
-        box = page.locator(".safety").bounding_box()
-        assert page.locator(".safety .safety-message:visible").count() >= 15
-        assert box is not None
-        assert box["height"] < 1.9 * DESKTOP[1]
+        heights = [
+            box["height"] for m in page.locator(".safety-message:visible").all() if (box := m.bounding_box())
+        ]
+        assert len(heights) >= 10
+        assert sum(sorted(heights)[-10:]) < 1.5 * DESKTOP[1]
 
     @pytest.mark.parametrize("size", [DESKTOP, PHONE])
     def test_step_1_is_one_tap_away_and_no_message_is_hidden_for_it(

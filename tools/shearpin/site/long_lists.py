@@ -14,9 +14,9 @@ from shearpin.site.html import text
 
 _MOST_BYTES: Final = 53_000  # of the rows of a list; shell and heading come on top
 _TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sentence beside each record
-_LINK: Final = 75  # bytes of the markup of a link besides the id, which it holds twice
-_ROW: Final = 130  # of a row besides its link
-_NUMBER: Final = 130  # of an order number with its machines
+_LINK: Final = 52  # bytes of the markup of a link besides the id, which it holds twice
+_ROW: Final = 80  # of a row besides its link
+_NUMBER: Final = 105  # of an order number with its machines
 
 
 def portions(weights: Sequence[int]) -> tuple[range, ...]:
