@@ -42,7 +42,10 @@ def records_folder(given: str | None) -> tuple[Path, str]:
         if (folder / "kb").is_dir():
             shown = "kb" if folder == here else str(folder / "kb")
             return folder / "kb", shown
-    raise UserError("there is no `kb` folder here or above; name the records with --kb DIR")
+    raise UserError(
+        "there is no `kb` folder here or above; name the records with --kb DIR, "
+        "or begin a book with `shearpin init FOLDER`"
+    )
 
 
 def load_book_or_fail(given: str | None) -> LinkedBook:

@@ -31,7 +31,8 @@ def run(words: Sequence[str]) -> int:
     if not settings.is_file():
         raise UserError(f"there is no mkdocs.yml beside {folder}")
     linked = load_book_or_fail(options.kb)
-    _require_edition(options.edition, linked.book.editions)
+    known = [name for kind, name in linked.book.file_of if kind == "edition"]
+    _require_edition(options.edition, known)  # one that cannot be read is among the errors
     errors = [finding for finding in inspect_book(linked) if finding.severity is Severity.ERROR]
     if errors:
         for finding in errors:

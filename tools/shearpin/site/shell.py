@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from mkdocs.commands.build import get_context
@@ -12,9 +12,13 @@ from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from shearpin.book.book import Book
+from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
-from shearpin.site.interface import localized
+from shearpin.site.interface import in_original, localized
 from shearpin.site.pages import Page
+
+_ORIGINAL_ONLY: Final = ("calculators.html", "coverage.html", "coverage/", "rules/")
+"""Pages full of sentences that are put together, for writers and for the calculating bench; not translated yet."""
 
 _TITLE = "shearpin-title-goes-here"
 _BODY = "<!-- shearpin-body-goes-here -->"
@@ -50,6 +54,8 @@ class Shells:
 
     def wrap(self, page: Page) -> str:
         """Return the finished page, shell included."""
+        if self._book.language != ORIGINAL and page.url.startswith(_ORIGINAL_ONLY):
+            page = replace(page, body=in_original(page.body, self._book))
         return localized(self._of(page.url)[0].around(page), self._book)
 
     def mark(self, url: str, *, bare: bool = False) -> bytes:

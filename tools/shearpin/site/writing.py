@@ -23,6 +23,7 @@ from shearpin.site import calculators, diagnosis_data, job_page
 from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
+from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
 from shearpin.site.making import make_pages
 from shearpin.site.pages import Page, Planned, planned_pages
 from shearpin.site.shell import Shells
@@ -120,6 +121,8 @@ def _write_unplanned(material: Material, shells: Shells, site: Path) -> None:
     for url, content in forwarding_pages(material.linked):
         write_text(site / url, content)
     book = material.linked.book
+    if book.language in INTERFACES:
+        write_text(site / SCRIPT_TABLE, script_table(book))
     for figure_id in book.figures:
         drawing = book.kb / "figures" / f"{figure_id}.svg"
         if os.path.isfile(drawing) and not os.path.islink(drawing):

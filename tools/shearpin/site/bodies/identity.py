@@ -127,13 +127,15 @@ def _listed(view: View, kind: str, machine_id: str) -> str:
 def _parts_of(view: View, machine_id: str, plate: Plate) -> str:
     machine_engine = view.linked.applicability.machines[machine_id].engine
     holder = machine_id if plate is Plate.MACHINE else machine_engine
+    if holder is None:
+        return ""
     rows = []
     for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title):
         if part.plate is not plate or machine_id not in view.linked.applicability.machines_for(
             part.applies_to
         ):
             continue
-        entry = part.numbers.get(holder or "")
+        entry = part.numbers.get(holder)
         number = f'<b class="number">{text(entry.number)}</b>' if entry else text(part.consumable or "")
         rows.append(
             f'<tr><th scope="row">{view.ref("part", part_id)}</th><td>{number or "no number recorded"}</td></tr>'
