@@ -30,6 +30,11 @@ COLOURS = """selector => Array.from(document.querySelectorAll(selector)).filter(
     return {text: e.textContent, color: style.color,
             behind: behind ? getComputedStyle(behind).backgroundColor : 'rgb(255, 255, 255)'};
 })"""
+FOCUSED = """() => { const e = document.activeElement, box = e.getBoundingClientRect();
+    const at = (x, y) => { const hit = document.elementFromPoint(x, y); return hit !== null
+        && (e.contains(hit) || hit.contains(e) || (hit.closest('label') || hit).contains(e)); };
+    return [at(box.left + box.width / 2, box.top + box.height / 2) || at(box.left + 3, box.top + 3)
+        || at(box.right - 3, box.bottom - 3), e.textContent + e.tagName + e.getAttribute('href')]; }"""
 SCREEN_COLOURS = """() => Array.from(document.querySelectorAll('body, body *'))
     .filter(e => e.getClientRects().length > 0 && !e.closest('[data-signal-word]'))
     .flatMap(e => { const s = getComputedStyle(e);
@@ -265,6 +270,20 @@ class TestReading:
             page.goto(address(built_site, PROCEDURE) + f"#machine={machine}")
             assert violations(page) == {}
 
+    @pytest.mark.parametrize("size", [DESKTOP, (683, 384), PHONE])  # the second: 1366 by 768 at 200 %
+    def test_the_keyboard_reaches_everything_and_nothing_covers_it(
+        self, open_page: Callable[..., Page], built_site: Path, size: tuple[int, int]
+    ) -> None:
+        page = open_page(size=size)
+        for path in (PROCEDURE, "symptoms/auger-does-not-turn.html"):
+            page.goto(address(built_site, path) + "#machine=osmere-d24")
+            seen = []
+            for _ in range(90):
+                page.keyboard.press("Tab")
+                seen.append(page.evaluate(FOCUSED))
+            assert len({words for _, words in seen}) > 40
+            assert [words for visible, words in seen if not visible] == []  # WCAG 2.2, 2.4.11
+
     def test_the_keyboard_reaches_the_page_past_the_bar(self, page: Page, built_site: Path) -> None:
         page.goto(address(built_site, PROCEDURE))
         page.keyboard.press("Tab")
@@ -474,6 +493,10 @@ def test_forced_colours_keep_words_and_frames(page: Page, built_site: Path) -> N
     )
     assert frames
     assert [f for f in frames if f != ["solid", "solid"]] == []
+    for word in page.locator(".safety .signal-word").all():
+        box = word.bounding_box()
+        assert box is not None
+        assert box["height"] < 32, word.inner_text()  # on one line
 
 
 def test_styles_need_nothing_that_the_oldest_browsers_lack() -> None:
