@@ -69,12 +69,14 @@ def _kinds(view: View, coverage: Coverage) -> str:
     for state, keys in coverage.reviews.items():
         for kind, _ in keys:
             counts[kind][state] += 1
+    # A column of nothing but naughts would only be read past; that nothing is reviewed must be seen.
+    states = [s for s in ReviewState if s is ReviewState.REVIEWED or any(each[s] for each in counts.values())]
     rows = [
         f'<tr><th scope="row"><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></th>'
-        f"<td>{sum(counts[name].values())}</td>{''.join(f'<td>{counts[name][state]}</td>' for state in ReviewState)}</tr>"
+        f"<td>{sum(counts[name].values())}</td>{''.join(f'<td>{counts[name][state]}</td>' for state in states)}</tr>"
         for name, kind in KINDS.items()
     ]
-    heads = ("Kind", "Records", *(_STATE_WORDS[state] for state in ReviewState))
+    heads = ("Kind", "Records", *(_STATE_WORDS[state] for state in states))
     return table(heads, rows, "coverage", "Records and their reviews by kind")
 
 

@@ -95,9 +95,9 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
     for machine_id in book.machines:
         yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
     for kind in KINDS:
-        for number in range(len(listings.shared_out(top.linked, kind))):
-            url = long_lists.part_address(KINDS[kind].folder, number)
-            yield Planned(url, partial(_listing, below, kind, number, url))
+        for part in range(len(listings.shared_out(top.linked, kind))):
+            url = long_lists.part_address(KINDS[kind].folder, part)
+            yield Planned(url, partial(_listing, below, kind, part, url))
     for source_id in book.sources:
         yield from _carried_pages(below, source_id)
     covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
@@ -119,7 +119,7 @@ SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
 """Pages of the whole book: address, title, and what writes the body."""
 
 
-_MOST_BYTES: Final = 54_600  # of a body, so that the page with its shell stays within 60 KB
+_MOST_BYTES: Final = 54_000  # of a body, so that the page with its shell stays within 60 KB
 _REFERENCES: Final = re.compile(r' data-ref="[^"]*"')
 
 
@@ -128,9 +128,12 @@ def _record(view: View, kind: str, record_id: str) -> Page:
     if len(body.encode()) > _MOST_BYTES:
         lighter = view.lightened()
         body = BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id)
-    if len(body.encode()) > _MOST_BYTES:  # the address of a link says as much
-        body = _REFERENCES.sub("", body)
-    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+    return Page(address(kind, record_id), view.book.title(kind, record_id), _within_budget(body))
+
+
+def _within_budget(body: str) -> str:
+    """Return a body that is still too heavy without what its links say by their addresses as well."""
+    return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
 
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:
@@ -140,7 +143,8 @@ def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Find
 
 def _sheet(view: View, machine_id: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
-    return Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(view, machine_id))
+    body = _within_budget(data_sheet.data_sheet(view, machine_id))
+    return Page(data_sheet.sheet_address(machine_id), title, body)
 
 
 def _listing(view: View, kind: str, place: int, url: str) -> Page:
