@@ -93,6 +93,12 @@ gasket: gskt
 assembly: assy
 hydrostatic transmission: trans, tranny
 cylinder: cyl
+speed: how fast, how quick, rpm, revs
+depth: how deep, how far down
+torque: how tight, tightening torque
+pre-season: autumn, fall, before winter, first snow
+lower: bring down, drop
+grind: grating, grate
 """
 
 
