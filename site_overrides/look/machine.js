@@ -150,6 +150,11 @@
       const rows = Array.from(group.querySelectorAll('tr[data-for]'));
       group.hidden = rows.length > 0 && rows.length + 1 >= group.rows.length && rows.every((row) => row.hidden);
     });
+    each('.table-scroll', (box) => {
+      const rows = Array.from(box.querySelectorAll('tbody tr'));
+      box.hidden = rows.length > 0 && rows.every((row) => row.hidden || row.parentElement.hidden);
+      if (box.hidden) box.before(notYours());
+    });
     each('ul.numbers', (list) => {
       if (Array.from(list.children).every((entry) => entry.hidden)) list.before(notYours());
     });
@@ -180,7 +185,10 @@
     });
     const heading = document.querySelector('h1');
     each('[data-print-machine]', (element) => {
-      element.textContent = (titles.get(chosen) || 'All machines') + (heading ? `: ${heading.textContent}` : '');
+      const machine = titles.get(chosen) || 'All machines';
+      const title = heading ? heading.textContent : '';
+      // A data sheet is called by its machine already.
+      element.textContent = title.startsWith(machine) ? title : `${machine}${title && ': '}${title}`;
     });
     if (chosen) page.setAttribute('data-machine-chosen', chosen);
     else page.removeAttribute('data-machine-chosen');

@@ -372,6 +372,48 @@ def test_a_full_disk_is_called_by_its_name(project: Path, published: Path, tmp_p
         subprocess.run(["umount", str(out)], check=True)
 
 
+def _mounted(*options: str, at: Path) -> None:
+    mount = ["mount", *options, str(at)]
+    if shutil.which("mount") is None or subprocess.run(mount, capture_output=True, check=False).returncode:
+        pytest.skip("this user may not mount anything")
+
+
+def test_a_full_disk_while_a_volume_is_set_is_called_by_its_name(project: Path, tmp_path: Path) -> None:
+    pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
+    out = tmp_path / "stick"
+    out.mkdir()
+    _mounted("-t", "tmpfs", "-o", "size=40k", "tmpfs", at=out)
+    try:
+        words = command(project, out, "--format", "pdf")
+        done = subprocess.run(words, capture_output=True, text=True, check=False)
+        assert done.returncode == 1, done.stderr
+        assert "there is no room left on the disk" in done.stderr
+        assert list(out.iterdir()) == []
+    finally:
+        subprocess.run(["umount", str(out)], check=True)
+
+
+def test_a_stick_pulled_half_way_still_holds_the_edition_before(
+    project: Path, published: Path, tmp_path: Path
+) -> None:
+    stick = Path(shutil.copytree(published, tmp_path / "stick"))
+    out = tmp_path / "drive"
+    out.mkdir()
+    _mounted("--bind", str(stick), at=out)
+    process = subprocess.Popen(command(project, out), stderr=subprocess.PIPE, text=True)
+    try:
+        while process.poll() is None and not list(stick.glob(".*.partial-*/*/data*")):
+            time.sleep(0.02)
+        subprocess.run(["umount", "--lazy", str(out)], check=True)
+        told = process.communicate()[1]
+    finally:
+        subprocess.run(["umount", str(out)], capture_output=True, check=False)
+    assert process.returncode == 1, told
+    assert "was the stick pulled" in told
+    assert "Put it back and publish again." in told
+    assert [report.problems for report in verify(stick)] == [(), ()]
+
+
 def test_killed_at_any_moment_the_edition_before_is_whole(
     project: Path, published: Path, tmp_path: Path
 ) -> None:

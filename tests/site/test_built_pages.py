@@ -18,6 +18,7 @@ from shearpin.site.rule_pages import FAMILIES
 from shearpin.site.view import address
 
 KB = Path(__file__).resolve().parents[2] / "kb"
+MOST_BYTES = 60 * 1024
 SIGNAL_WORDS = ["DANGER", "WARNING", "CAUTION", "NOTICE"]
 
 
@@ -219,7 +220,7 @@ def test_a_symptom_lists_causes_by_chance_and_tests_with_minutes(built_site: Pat
 def test_no_page_weighs_more_than_60_kilobytes_without_shared_assets(built_site: Path) -> None:
     """Pages alone: scripts and styles are shared. An old shop PC reads them from a slow disk."""
     weights = {p.relative_to(built_site).as_posix(): p.stat().st_size for p in all_pages(built_site)}
-    assert {path: weight for path, weight in weights.items() if weight > 60_000} == {}
+    assert {path: weight for path, weight in weights.items() if weight > MOST_BYTES} == {}
 
 
 def test_a_list_that_would_be_too_heavy_is_whole_on_several_pages(

@@ -138,7 +138,7 @@ def _page(name: str, content: str) -> str:
 def shared_out(linked: LinkedBook, kind: str) -> tuple[range, ...]:
     """Return which places of a kind's list stand on which of its pages."""
     records = long_lists.in_order(linked, kind)
-    return long_lists.portions_of_kind(records, [summary_of(record) for _, record in records])
+    return long_lists.portions_of_kind(kind, records, [summary_of(record) for _, record in records])
 
 
 def listing(view: View, kind: str, place: int = 0) -> str:

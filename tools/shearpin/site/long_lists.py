@@ -8,13 +8,15 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
+from shearpin.model.knowledge import Term
 from shearpin.model.machines import Part
 from shearpin.site.html import text
 
-_MOST_BYTES: Final = 50_000  # of the rows of a list; shell and heading come on top
-_LINK: Final = 75  # bytes of the markup of a link besides the id, which it holds twice
-_ROW: Final = 130  # of a row besides its link
-_NUMBER: Final = 130  # of an order number with its machines
+_MOST_BYTES: Final = 53_000  # of the rows of a list; shell and heading come on top
+_TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sentence beside each record
+_LINK: Final = 52  # bytes of the markup of a link besides the id, which it holds twice
+_ROW: Final = 80  # of a row besides its link
+_NUMBER: Final = 105  # of an order number with its machines
 
 
 def portions(weights: Sequence[int]) -> tuple[range, ...]:
@@ -22,7 +24,7 @@ def portions(weights: Sequence[int]) -> tuple[range, ...]:
     total = sum(weights)
     pages = max(1, -(-total // _MOST_BYTES))
     found: list[range] = []
-    start = reached = 0
+    start, reached = 0, 0
     for place, weight in enumerate(weights):
         reached += weight
         if reached * pages >= total * (len(found) + 1) and len(found) < pages - 1:
@@ -36,8 +38,12 @@ def in_order(linked: LinkedBook, kind: str) -> list[tuple[str, Record]]:
     return sorted(linked.book.of_kind(kind).items(), key=lambda item: (item[1].title.casefold(), item[0]))
 
 
-def portions_of_kind(records: Sequence[tuple[str, Record]], summaries: Sequence[str]) -> tuple[range, ...]:
+def portions_of_kind(
+    kind: str, records: Sequence[tuple[str, Record]], summaries: Sequence[str]
+) -> tuple[range, ...]:
     """Return how the list of a kind is shared out, by the records in its order and the sentence beside each."""
+    if kind in _TABLED:
+        summaries = [""] * len(records)
     weights = [
         _LINK + _ROW + 2 * len(record_id) + len(record.title.encode()) + len(said.encode()) + _more(record)
         for (record_id, record), said in zip(records, summaries, strict=True)
@@ -47,7 +53,9 @@ def portions_of_kind(records: Sequence[tuple[str, Record]], summaries: Sequence[
 
 def _more(record: Record) -> int:
     numbers = _NUMBER * len(record.numbers) if isinstance(record, Part) else 0
-    return numbers + sum(len(word.encode()) + 2 for word in getattr(record, "also", ()))
+    if isinstance(record, Term):
+        return numbers + sum(len(word.encode()) + 2 for word in (*record.also, *record.avoid))
+    return numbers
 
 
 def portions_of_links(linked: LinkedBook, kind: str, ids: Sequence[str]) -> tuple[range, ...]:

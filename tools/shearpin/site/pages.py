@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
@@ -95,12 +95,12 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
     for machine_id in book.machines:
         yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
     for kind in KINDS:
-        for number in range(len(listings.shared_out(top.linked, kind))):
-            url = long_lists.part_address(KINDS[kind].folder, number)
-            yield Planned(url, partial(_listing, below, kind, number, url))
+        for part in range(len(listings.shared_out(top.linked, kind))):
+            url = long_lists.part_address(KINDS[kind].folder, part)
+            yield Planned(url, partial(_listing, below, kind, part, url))
     for source_id in book.sources:
         yield from _carried_pages(below, source_id)
-    covered = Coverage(top.linked)
+    covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
     for system_id in book.systems:
         yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
     yield Planned("coverage.html", partial(_summary, top, covered))
@@ -119,7 +119,7 @@ SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
 """Pages of the whole book: address, title, and what writes the body."""
 
 
-_MOST_BYTES: Final = 54_600  # of a body, so that the page with its shell stays within 60 KB
+_MOST_BYTES: Final = 54_000  # of a body, so that the page with its shell stays within 60 KB
 _REFERENCES: Final = re.compile(r' data-ref="[^"]*"')
 
 
@@ -128,9 +128,12 @@ def _record(view: View, kind: str, record_id: str) -> Page:
     if len(body.encode()) > _MOST_BYTES:
         lighter = view.lightened()
         body = BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id)
-    if len(body.encode()) > _MOST_BYTES:  # the address of a link says as much
-        body = _REFERENCES.sub("", body)
-    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+    return Page(address(kind, record_id), view.book.title(kind, record_id), _within_budget(body))
+
+
+def _within_budget(body: str) -> str:
+    """Return a body that is still too heavy without what its links say by their addresses as well."""
+    return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
 
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:
@@ -140,7 +143,8 @@ def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Find
 
 def _sheet(view: View, machine_id: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
-    return Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(view, machine_id))
+    body = _within_budget(data_sheet.data_sheet(view, machine_id))
+    return Page(data_sheet.sheet_address(machine_id), title, body)
 
 
 def _listing(view: View, kind: str, place: int, url: str) -> Page:
@@ -160,14 +164,14 @@ def _carried(view: View, source_id: str, kind: str, place: int, url: str) -> Pag
     return Page(url, title, listings.carried(view, source_id, kind, place))
 
 
-def _covered(view: View, covered: Coverage, system_id: str) -> Page:
-    view.linked.read_whole()
-    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered, system_id))
+def _covered(view: View, covered: Callable[[], Coverage], system_id: str) -> Page:
+    view.linked.read_bones()
+    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered(), system_id))
 
 
-def _summary(view: View, covered: Coverage) -> Page:
-    view.linked.read_whole()
-    return Page("coverage.html", "Coverage", coverage.summary(view, covered))
+def _summary(view: View, covered: Callable[[], Coverage]) -> Page:
+    view.linked.read_bones()
+    return Page("coverage.html", "Coverage", coverage.summary(view, covered()))
 
 
 def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:

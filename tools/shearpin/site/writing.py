@@ -95,15 +95,15 @@ def _planned(material: Material, ledger: Ledger) -> Iterator[Planned]:
     history = History(linked, material.history.repairs if material.history is not None else ())
     top, below = View(linked, "", history), View(linked, "../", history)
     yield from planned_pages(top, below, material.findings)
-    yield Planned(job_page.DATA_FILE, partial(_job_data, linked), bare=True)
+    yield Planned(job_page.DATA_FILE, partial(_job_data, job_page.JobData(linked)), bare=True)
     yield Planned(calculators.DATA_FILE, _calculator_tables, bare=True)
     for symptom_id in linked.book.symptoms:
         url = address("symptom", symptom_id).replace(".html", ".js")
         yield Planned(url, partial(_symptom_data, below, symptom_id, url), bare=True)
 
 
-def _job_data(linked: LinkedBook) -> Page:
-    return Page(job_page.DATA_FILE, "", job_page.data_script(linked))
+def _job_data(data: job_page.JobData) -> Page:
+    return Page(job_page.DATA_FILE, "", data.script())
 
 
 def _calculator_tables() -> Page:

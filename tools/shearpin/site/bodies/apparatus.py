@@ -88,7 +88,7 @@ def source(view: View, record_id: str) -> str:
 
 def _way_to_carried(view: View, source_id: str, kind: str) -> str:
     count = len(long_lists.carried(view.linked, source_id, kind))
-    words = f"{count} {common.KIND_WORDS[kind][1].lower()}"
+    words = f"{count} {KINDS[kind].plural}"
     return f'<a href="{view.root}{long_lists.carried_address(source_id, kind)}">{words}</a>'
 
 
