@@ -154,16 +154,8 @@ def value(view: View, record_id: str) -> str:
     ordered = [machine for machine in view.machine_order if machine in machines]
     noted = _are_noted(view, record_id, ordered)
     rows = _value_rows(view, record_id, record, ordered, noted=noted)
-    columns = (
-        "Machine",
-        "Figure",
-        *(("Engine",) if record.plate is Plate.ENGINE else ()),
-        "From",
-        *_NOTE[: int(noted)],
-    )
-    joint = ""
-    if record.fastener is not None:
-        joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
+    engine = ("Engine",) if record.plate is Plate.ENGINE else ()
+    columns = ("Machine", "Figure", *engine, "From", *_NOTE[: int(noted)])
     content = [
         common.head(view, "value", record.title, text(", ".join(record.also))),
         common.draft_banner(view, record, record_id),
@@ -181,7 +173,7 @@ def value(view: View, record_id: str) -> str:
                 ("How it is measured", view.prose(record.measured, ordered)),
                 ("With", view.refs("tool", record.tools)),
                 ("Systems", view.refs("system", record.systems)),
-                ("Tightens", joint),
+                ("Tightens", _joint(view, record)),
             ]
         ),
         common.used_by(
@@ -193,6 +185,13 @@ def value(view: View, record_id: str) -> str:
         common.review_and_sources(view, record, record_id),
     ]
     return common.article("value", record_id, "".join(content), ordered)
+
+
+def _joint(view: View, record: Value) -> str:
+    """Return the thread and the grade of the joint that a torque tightens."""
+    if record.fastener is None:
+        return ""
+    return f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
 
 
 def _band(view: View, record: Value) -> str:
