@@ -14,6 +14,8 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.translations import FOLDER, PAGES
 from shearpin.model.kinds import KINDS
+from shearpin.site.guides import FOLDER as GUIDES
+from shearpin.site.guides import guide_in_language
 from shearpin.site.view import View
 
 _MADE_FROM: Final = re.compile(r"<!-- original: ([0-9a-f]{12}) -->")
@@ -42,12 +44,17 @@ def page_path(language: str, name: str) -> str:
 
 
 def pages_to_translate(kb: Path, language: str) -> list[dict[str, str]]:
-    """Return the hand-written pages of a book that an edition in a language shows in English: path, state, mark."""
+    """Return the hand-written pages that an edition in a language shows in English: path, state, mark.
+
+    The program's guides are among them, but where the book has a page of the same name.
+    """
     found = []
-    for path in sorted((kb / PAGES).glob("*.md")):
+    pages = {path.name: path for folder in (GUIDES, kb / PAGES) for path in sorted(folder.glob("*.md"))}
+    for _, path in sorted(pages.items()):
         original = path.read_text(encoding="utf-8")
         own = page_path(language, path.name)
-        if page_in_language(kb / own, original) is None:
+        ours = guide_in_language(language, path.name) if path.parent == GUIDES else kb / own
+        if page_in_language(kb / own, original) is None and page_in_language(ours, original) is None:
             state = "stale" if (kb / own).is_file() else "untranslated"
             found.append({"path": own, "state": state, "mark": mark_of_page(original)})
     return found

@@ -23,7 +23,7 @@ from shearpin.site.html import text
 from shearpin.site.phrasebook import Phrasebook, fill
 
 _PIECES: Final = re.compile(r"(<script.*?</script>|<style.*?</style>|<title.*?</title>|<[^>]*>)", re.DOTALL)
-_SIGNAL: Final = re.compile(r"(<span class=\"signal-word\">(?:<svg.*?</svg>)?<span>)([A-Z]+)(</span>)")
+_SIGNAL: Final = re.compile(r"(<span class=\"signal-word\">(?:<svg.*?</svg>)?)([A-Z]+)(</span>)")
 _WORKED: Final = re.compile(r"(<[a-z]+)(?=[^>]* (?:class=\"worked|data-worked=|data-formula=))")
 """Worked lines and their formulas: sentences put together from figures, in English."""
 

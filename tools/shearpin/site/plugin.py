@@ -6,6 +6,7 @@ import gc
 import logging
 import os
 import shutil
+import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
@@ -23,6 +24,7 @@ from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
+from shearpin.model.progress import tell, told_as_asked
 from shearpin.model.shares import Elsewhere
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
@@ -70,6 +72,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
         self._serving = command == "serve"
+        tell(told_as_asked(sys.stderr))
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Check the settings that everything relies on, and send the build to a folder of its own."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
@@ -21,6 +22,7 @@ _ORIGINAL_ONLY: Final = ("calculators.html", "coverage.html", "coverage/", "rule
 
 _TITLE = "shearpin-title-goes-here"
 _BODY = "<!-- shearpin-body-goes-here -->"
+_BETWEEN_LINES: Final = re.compile(r"\s*\n\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,9 @@ class Shells:
         page.meta = {"shell": True, "title": _TITLE if special != "index.html" else None, "special": special}
         page.content = _BODY
         context = get_context(self._nav, self._files, self._config, page)
-        output = with_root(self._env.get_template("main.html").render(context), depth)
+        rendered = self._env.get_template("main.html").render(context)
+        # The theme's indentation would weigh a kilobyte in every page; nothing in a shell keeps its lines.
+        output = with_root(_BETWEEN_LINES.sub("\n", rendered).lstrip(), depth)
         if special == "index.html":
             # The front page is called as the book is; it has no title of its own to put in.
             before, after = output.split(_BODY)

@@ -20,6 +20,8 @@ WORDS: Final = MappingProxyType(
         "Primero valen el manual del fabricante de la máquina que usted tiene delante y las normas locales. Deje el trabajo que exige licencia en su país a quienes la tienen. Si tiene dudas, deténgase y pregunte.",
         "Safety": "Seguridad",
         "Safety notice": "Aviso de seguridad",
+        "Much rests on it": "Mucho se apoya en ella",
+        "Pages of this list": "Páginas de esta lista",
         "Why these safety messages": "Por qué aparecen estos mensajes de seguridad",
         "Draft edition.": "Edición en borrador.",
         "Draft.": "Borrador.",

@@ -119,6 +119,7 @@ WORDS: Final = MappingProxyType(
         "{0}: {1} events, storage on {2}.": "{0}: {1} citas, guardado el {2}.",
         # Steps.
         "Step {0} is done": "El paso {0} está hecho",
+        "Print the bench sheet": "Imprimir la hoja de trabajo", "Print all of it": "Imprimir todo",
         "Clear the ticks": "Borrar las marcas", "One step at a time": "Un paso a la vez",
         ", the last at {0}": ", el último a las {0}", "{0} of {1} steps ticked{2}.": "{0} de {1} pasos marcados{2}.",
         "{0} of {1} steps ticked, the last at {2}.": "{0} de {1} pasos marcados, el último a las {2}.",
