@@ -152,18 +152,10 @@ def value(view: View, record_id: str) -> str:
     record = view.book.values[record_id]
     machines = view.linked.values.machines_with(record_id)
     ordered = [machine for machine in view.machine_order if machine in machines]
-    noted = _are_noted(view, record_id, ordered)
-    rows = _value_rows(view, record_id, record, ordered, noted=noted)
-    engine = ("Engine",) if record.plate is Plate.ENGINE else ()
-    columns = ("Machine", "Figure", *engine, "From", *_NOTE[: int(noted)])
     content = [
         common.head(view, "value", record.title, text(", ".join(record.also))),
         common.draft_banner(view, record, record_id),
-        section(
-            "By machine",
-            table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, ordered),
-            "by-machine",
-        ),
+        section("By machine", _by_machine(view, record_id, record, ordered), "by-machine"),
         worked.of_value(view, record_id, ordered),
         facts(
             [
@@ -200,6 +192,15 @@ def _band(view: View, record: Value) -> str:
         return ""
     source = f" ({view.ref('source', record.band_source)})" if record.band_source else ""
     return f"{text(record.band)}{source}"
+
+
+def _by_machine(view: View, record_id: str, record: Value, machines: Sequence[str]) -> str:
+    """Return the table of a value and, where figures differ, the chart below it."""
+    noted = _are_noted(view, record_id, machines)
+    rows = _value_rows(view, record_id, record, machines, noted=noted)
+    by_engine = ("Engine",) if record.plate is Plate.ENGINE else ()
+    columns = ("Machine", "Figure", *by_engine, "From", *_NOTE[: int(noted)])
+    return table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, machines)
 
 
 _NOTE = ("Note",)
