@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import re
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -59,6 +61,39 @@ def test_the_top_level_holds_what_was_agreed() -> None:
     }  # fmt: skip
     found = {entry.name for entry in ROOT.iterdir() if not entry.name.startswith(".")}
     assert found <= allowed
+
+
+def _dependencies() -> dict[str, str]:
+    """Return every package we rely on, with what it may be."""
+    project = tomllib.loads(read("pyproject.toml"))["project"]
+    asked = [
+        *project["dependencies"],
+        *(r for extra in project["optional-dependencies"].values() for r in extra),
+    ]
+    python = {re.match(r"[\w.-]+", each).group(): each for each in asked}  # type: ignore[union-attr]
+    return {**python, **json.loads(read("tests/package.json"))["dependencies"]}
+
+
+def test_the_licence_of_every_package_we_rely_on_is_listed() -> None:
+    section = read("DEVELOPERS.md").partition("## What we rely on")[2].partition("\n## ")[0]
+    cells = [
+        cell.strip() for row in re.findall(r"^\|(.*)\|$", section, re.MULTILINE) for cell in row.split("|")
+    ]
+    listed = {name: cells[index + 1] for index, name in enumerate(cells[:-1]) if name in _dependencies()}
+    assert set(listed) == set(_dependencies())
+    assert all(listed.values())
+
+
+def test_no_package_we_rely_on_may_be_of_any_version() -> None:
+    assert [name for name, asked in _dependencies().items() if not re.search(r"==|<|^\d", asked)] == []
+
+
+def test_every_package_of_python_has_its_reason_beside_it() -> None:
+    text = read("pyproject.toml")
+    lines = text.partition("dependencies = [")[2].partition("[project.scripts]")[0].splitlines()
+    asked = [line for line in lines if line.strip().startswith('"')]
+    assert len(asked) > 20
+    assert [line.strip() for line in asked if "#" not in line] == []
 
 
 def test_no_document_names_a_path_of_somebodys_machine() -> None:

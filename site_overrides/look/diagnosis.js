@@ -128,7 +128,7 @@
     const rule = step.method === 'exact'
       ? 'Among all orders of the tests left, beginning with it takes the fewest minutes to a proof on average.'
       : 'Among the most promising tests left, beginning with it takes the fewest minutes to a proof on average; there are too many orders to compare them all.';
-    return make('details', { class: 'guide-why' }, make('summary', {}, 'Why this test now?'), make('p', {}, `${proof} ${rule}`));
+    return make('details', { class: 'guide-why' }, make('summary', {}, 'Why this test now?'), make('p', {}, proof, ' ', rule));
   };
 
   const testCard = (numbers, step) => {

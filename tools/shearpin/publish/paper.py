@@ -27,11 +27,12 @@ Place = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One volume as a document, and the names in it that links lead to."""
+    """One volume as a document, and the names in it that links lead to; those `repeated` have their place in another one."""
 
     volume: int
     markup: str
     anchors: tuple[str, ...]
+    repeated: frozenset[str]
 
 
 def papers_of(issue: Issue) -> tuple[Paper, ...]:
@@ -57,9 +58,9 @@ def filled(issue: Issue, paper: Paper, places: Mapping[str, Place], pages: int) 
         volume, page = places[anchor]
         number = str(page).rjust(_DIGITS, _FIGURE_SPACE)
         if volume == paper.volume:
-            where = phrase(book, "(p.\u00a0{page})", page=number)
+            where = phrase(book, "(p.\u00a0{0})", number)
             return f'<a{before} href="#{anchor}"{after} data-page="{number}" data-where="{where}">{words}</a>'
-        where = phrase(book, "(volume {volume}, p.\u00a0{page})", volume=volume, page=number)
+        where = phrase(book, "(volume {0}, p.\u00a0{1})", volume, number)
         return f'<span{before}{after} data-page="{volume} / {number}" data-where="{where}">{words}</span>'
 
     total = _css_string(str(pages).rjust(_DIGITS, _FIGURE_SPACE) if not pages else str(pages))
@@ -102,9 +103,8 @@ def _paper(
         f'<meta name="dcterms.created" content="{edition.date}"><meta name="dcterms.modified" content="{edition.date}">'
         f"<style>{style}{_running(issue, volume, volumes)}</style></head><body>{''.join(body)}</body></html>"
     )
-    return Paper(
-        volume.number, localized(whole, issue.packed.book), tuple(_anchors(volume, volumes, further))
-    )
+    anchors = tuple(_anchors(volume, volumes, further))
+    return Paper(volume.number, localized(whole, issue.packed.book), anchors, volume.repeated)
 
 
 def _anchors(volume: Volume, volumes: tuple[Volume, ...], further: tuple[Leaf, ...]) -> Iterator[str]:
@@ -120,23 +120,17 @@ def _part(volume: Volume, part: Part) -> str:
 
 
 def _named(issue: Issue, volume: Volume) -> str:
-    return phrase(issue.packed.book, "volume {volume}", volume=volume.number)
+    return phrase(issue.packed.book, "volume {0}", volume.number)
 
 
 def _running(issue: Issue, volume: Volume, volumes: tuple[Volume, ...]) -> str:
     """Return what stands on each sheet: which edition this is, its page, and whether it is a draft."""
     edition, book = issue.edition, issue.packed.book
-    name = phrase(
-        book,
-        "{title}, edition {number}, {date}",
-        title=edition.title,
-        number=edition.number,
-        date=edition.date,
-    )
+    name = phrase(book, "{0}, edition {1}, {2}", edition.title, edition.number, edition.date)
     if len(volumes) > 1:
         name += f", {_named(issue, volume)}"
     draft = word(book, "DRAFT: not all of it has been reviewed") if issue.draft else ""
-    before, _, between = phrase(book, "Page {page} of {pages}", page="\0", pages="").partition("\0")
+    before, _, between = phrase(book, "Page {0} of {1}", "\0", "").partition("\0")
     page = f"{_css_string(before)} counter(page) {_css_string(between)} {_TOTAL}"
     return (
         f"@page {{ @bottom-left {{ content: {_css_string(name)} }} @bottom-right {{ content: {page} }} "
@@ -165,9 +159,7 @@ def _cover(issue: Issue, volume: Volume, volumes: tuple[Volume, ...]) -> str:
     )
     which = ""
     if len(volumes) > 1:
-        told = phrase(
-            issue.packed.book, "Volume {volume} of {volumes}", volume=volume.number, volumes=len(volumes)
-        )
+        told = phrase(issue.packed.book, "Volume {0} of {1}", volume.number, len(volumes))
         which = f'<p class="which-volume"><b>{text(told)}</b></p>{_about(volume)}'
     return (
         f'<section class="cover"><h1 class="book-title">{text(edition.title)}</h1>{which}{draft}{cover}{pairs}</section>'
@@ -192,7 +184,7 @@ def _contents(issue: Issue, volume: Volume, volumes: tuple[Volume, ...], further
     if volume is volumes[-1]:
         rows.append('<li class="of-part"><a href="#index">Index of all volumes</a></li>')
     others = "".join(
-        f"<div><dt>{text(phrase(issue.packed.book, 'Volume {volume}', volume=other.number))}</dt><dd>{_about(other)}</dd></div>"
+        f"<div><dt>{text(phrase(issue.packed.book, 'Volume {0}', other.number))}</dt><dd>{_about(other)}</dd></div>"
         for other in volumes
     )
     return (
@@ -204,7 +196,7 @@ def _contents(issue: Issue, volume: Volume, volumes: tuple[Volume, ...], further
 def _index(volume: Volume, volumes: tuple[Volume, ...]) -> str:
     """Return every title of the edition with its volume and page."""
     leaves = sorted(
-        (leaf for each in volumes for leaf in each.leaves()),
+        (leaf for each in volumes for leaf in each.leaves() if leaf.anchor not in each.repeated),
         key=lambda leaf: (leaf.title.casefold(), leaf.anchor),
     )
     rows = "".join(f'<li><a href="#{leaf.anchor}">{text(leaf.title)}</a></li>' for leaf in leaves)

@@ -63,7 +63,12 @@ def make_pdf(issue: Issue, folder: Path, progress: Progress) -> tuple[Path, ...]
         places = _places(papers, known)
         tasks = (
             _Task(
-                filled(issue, paper, places, k.pages), base, target, target.stem.encode(), k.anchors, k.pages
+                filled(issue, paper, {**places, **_own(paper, k)}, k.pages),
+                base,
+                target,
+                target.stem.encode(),
+                k.anchors,
+                k.pages,
             )
             for paper, target, k in zip(papers, targets, known, strict=True)
         )
@@ -102,7 +107,13 @@ def _places(papers: Sequence[Paper], known: Sequence[_Set]) -> dict[str, Place]:
         anchor: (paper.volume, page)
         for paper, found in zip(papers, known, strict=True)
         for anchor, page in found.anchors.items()
+        if anchor not in paper.repeated
     }
+
+
+def _own(paper: Paper, found: _Set) -> dict[str, Place]:
+    """Return the places in a volume itself: what is repeated in it need not be looked up elsewhere."""
+    return {anchor: (paper.volume, page) for anchor, page in found.anchors.items()}
 
 
 def _all_set(tasks: Iterator[_Task], count: int, at_page: Callable[[int], None]) -> Iterator[_Set]:

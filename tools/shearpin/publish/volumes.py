@@ -19,11 +19,16 @@ _COMMON: Final = ""  # key of what belongs to no one system
 
 @dataclass(frozen=True, slots=True)
 class Volume:
-    """One file of a printed edition, with the titles of the systems it is about; none where it holds all the rest."""
+    """One file of a printed edition, with the titles of the systems it is about; none where it holds all the rest.
+
+    `repeated` are the anchors of leaves that another volume is the place of: what must be done before its own work, such
+    as making the machine safe. Nobody should have to fetch another volume for that.
+    """
 
     number: int
     systems: tuple[str, ...]
     parts: tuple[Part, ...]
+    repeated: frozenset[str] = frozenset()
 
     def leaves(self) -> Iterator[Leaf]:
         """Yield its leaves in their order."""
@@ -54,10 +59,24 @@ def volumes_of(packed: LinkedBook, parts: Sequence[Part], largest: int = LARGEST
                 systems.append(system)
             held.append(leaf)
             room -= _weight(leaf)
-    return tuple(
-        Volume(number, tuple(packed.book.title("system", system) for system in systems), _parted(leaves))
-        for number, (systems, leaves) in enumerate(shares, 1)
-    )
+    every = {leaf.anchor: leaf for part in parts for leaf in part.leaves}
+    volumes = []
+    for number, (systems, leaves) in enumerate(shares, 1):
+        titles = tuple(packed.book.title("system", system) for system in systems)
+        repeated = _done_before(packed, leaves) & every.keys()
+        leaves += [every[anchor] for anchor in repeated]
+        volumes.append(Volume(number, titles, _parted(leaves), repeated))
+    return tuple(volumes)
+
+
+def _done_before(packed: LinkedBook, leaves: Sequence[Leaf]) -> frozenset[str]:
+    """Return the anchors of procedures that the work among some leaves begins with, and that are not among them."""
+    named = {
+        f"procedure-{procedure}"
+        for leaf in leaves
+        for procedure in getattr(packed.book.get(leaf.kind, leaf.id), "before", ())
+    }
+    return frozenset(named - {leaf.anchor for leaf in leaves})
 
 
 def _by_system(packed: LinkedBook, parts: Sequence[Part]) -> list[tuple[str, list[Leaf]]]:
@@ -74,7 +93,15 @@ def _by_system(packed: LinkedBook, parts: Sequence[Part]) -> list[tuple[str, lis
 
 
 def _parted(leaves: Sequence[Leaf]) -> tuple[Part, ...]:
-    kinds = {kind: tuple(leaf for leaf in leaves if leaf.kind == kind) for kind in ORDER}
+    kinds = {
+        kind: tuple(
+            sorted(
+                (leaf for leaf in leaves if leaf.kind == kind),
+                key=lambda leaf: (leaf.title.casefold(), leaf.id),
+            )
+        )
+        for kind in ORDER
+    }
     return tuple(Part(kind, KIND_WORDS[kind][1], held) for kind, held in kinds.items() if held)
 
 

@@ -94,7 +94,8 @@ STRONG_CODES = tuple(range(STRONG_CODE, STRONG_CODE + LEVELS))
 def rounded_idf(documents: int, containing: int) -> int:
     """The damped idf in sixteenths, from 1 to 255: the idf itself where it is IDF_PIVOT."""
     idf = inverse_document_frequency(documents, containing)
-    return max(1, min(MAX_IDF, round(IDF_STEPS * IDF_PIVOT * (idf / IDF_PIVOT) ** IDF_POWER)))
+    damped: float = IDF_PIVOT * (idf / IDF_PIVOT) ** IDF_POWER
+    return max(1, min(MAX_IDF, round(IDF_STEPS * damped)))
 
 
 def rounded_mean(total: int, count: int) -> float:

@@ -30,6 +30,11 @@ def add_guides(files: Files, config: MkDocsConfig) -> frozenset[str]:
     return frozenset(added)
 
 
+def guide_in_language(language: str, name: str) -> Path:
+    """Return where the translation of a guide lies."""
+    return FOLDER / language / name
+
+
 def fitted_to_book(markdown: str, pages: Collection[str], records: Collection[tuple[str, str]]) -> str:
     """Return a guide's text without what this book lacks: a link becomes its words, a picture nothing."""
 

@@ -10,6 +10,7 @@ from mkdocs.theme import Theme
 from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
 from shearpin.model.editions import Contents
+from shearpin.site.interface import INTERFACES, SCRIPT_TABLE
 from shearpin.site.pages import Page
 from shearpin.site.safety import DEFERENCE
 
@@ -59,6 +60,7 @@ def book_facts(
         },
         "deference": DEFERENCE,
         "serving": serving,
+        "words": SCRIPT_TABLE if linked.book.language in INTERFACES else "",
         "issued": issued is not None,
         "about": [{"url": page.url, "title": page.title} for page in issued or ()],
     }
