@@ -12,8 +12,9 @@ from typing import Any
 
 import pytest
 
-from _bench import book, command, plan, report, rounds
-from _bench.measures import GROUPS, Measure, Reading, Readings, SizeReport
+from _bench import book, command, markdown, plainpages, plan, report, rounds
+from _bench.baseline import words_of
+from _bench.measures import GROUPS, PAIRS, Measure, Reading, Readings, SizeReport
 from _bench.project import BUILD, CHECK, MeasuringFault, NotHere, Project, make_project
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.inspection import inspect_book
@@ -344,6 +345,121 @@ class TestBrowserVisit:
         assert found["hit"] >= 0.3  # not before the script that brings it
         assert 0 < found["load-search"] < found["hit"]
         assert {"hit-slow", "hit-heap", "load-page", "load-page-slow"} <= found.keys()
+
+
+class TestPlainPages:
+    """The same records as plain Markdown, beside which ours are measured."""
+
+    RECORDS: tuple[tuple[str, str, Mapping[str, Any]], ...] = (
+        ("systems", "drive", {"title": "Drive", "energies": ["motion"], "hazards": []}),
+        (
+            "cautions",
+            "belts",
+            {
+                "title": "Belts", "signal_word": "DANGER", "hazard": "Belts turn.", "consequence": "They cut.",
+                "avoidance": ["Wait."], "covers": {"actions": [], "energies": ["motion"]},
+            },
+        ),
+        ("machines", "k1", {"title": "Osmere K1", "values": {"belt.gap": {"is": "3 mm"}}}),
+        ("values", "belt.gap", {"title": "Belt gap"}),
+        (
+            "procedures",
+            "set-belt",
+            {
+                "title": "Set the belt", "systems": ["drive"],
+                "steps": [{"do": "Compare with {belt.gap}.", "note": "See {system:drive}."}],
+            },
+        ),
+    )  # fmt: skip
+
+    def test_hold_steps_links_cautions_figures_and_what_refers_to_them(self, tmp_path: Path) -> None:
+        plainpages.write_plain(tmp_path, self.RECORDS)
+        page = (tmp_path / "docs" / "procedures" / "set-belt.md").read_text(encoding="utf-8")
+        assert (
+            "1. Compare with [Belt gap](../values/belt.gap.md). Note: See [Drive](../systems/drive.md)."
+            in page
+        )
+        assert "- **DANGER** Belts turn. They cut. Wait." in page
+        assert "- [Belt gap](../values/belt.gap.md): Osmere K1 3 mm" in page
+        value = (tmp_path / "docs" / "values" / "belt.gap.md").read_text(encoding="utf-8")
+        assert "## Referred to by\n\n- [Osmere K1](../machines/k1.md)\n- [Set the belt]" in value
+
+    def test_only_lists_stand_in_the_navigation(self, tmp_path: Path) -> None:
+        plainpages.write_plain(tmp_path, self.RECORDS)
+        nav = (tmp_path / "mkdocs.yml").read_text(encoding="utf-8").partition("nav:\n")[2]
+        assert nav.split() == [
+            word
+            for name in ("index", *(folder for folder, _, _ in self.RECORDS))
+            for word in ("-", f"{name}.md")
+        ]
+
+    def test_are_as_many_as_there_are_records(self, written: book.SyntheticBook, tmp_path: Path) -> None:
+        scribe = book.Scribe(plan.make_plan(RECORDS), book.random.Random(written.draw))
+        plainpages.write_plain(tmp_path, list(book.records_of(scribe)))
+        pages = {
+            path.relative_to(tmp_path / "docs").with_suffix("") for path in (tmp_path / "docs").glob("*/*.md")
+        }
+        assert pages == {path.relative_to(written.kb).with_suffix("") for path in written.kb.glob("*/*.yaml")}
+
+    def test_words_are_those_that_are_read(self, tmp_path: Path) -> None:
+        page = tmp_path / "page.html"
+        page.write_text(
+            "<p>no</p><article><h1>Two words</h1><script>var no;</script><p>and three <b>more</b></p></article>",
+            encoding="utf-8",
+        )
+        assert words_of(page) == 5
+
+
+class TestGrowth:
+    @pytest.fixture
+    def grown(self) -> list[SizeReport]:
+        found = []
+        for records, seconds, megabytes in ((300, 1.0, 10.0), (3_000, 20.0, 1_000.0)):
+            size = SizeReport(book.SyntheticBook(Path(), records, 1, {}, (), Path(), ""), 1)
+            size.add(0, {"check-cold": Reading(seconds), "check-memory": Reading(megabytes)})
+            size.add(0, {"ours-build": Reading(seconds), "plain-build": Reading(4 * seconds)})
+            found.append(size)
+        return found
+
+    def test_is_an_exponent_and_marked_for_times_alone(self, grown: list[SizeReport]) -> None:
+        lines = [line.split() for line in report.growth_table(grown, ["check"])]
+        assert lines[1] == ["300–3,000"]
+        assert [
+            "check,",
+            "caches",
+            "dropped",
+            "s",
+            "1.30",
+            "FAST",
+        ] in lines  # 20 times in ten times the records
+        assert ["check,", "peak", "memory", "MB", "2.00"] in lines
+        assert ["check,", "nothing", "changed", "s", "–"] in lines
+
+    def test_of_one_size_is_nothing(self, grown: list[SizeReport]) -> None:
+        assert list(report.growth_table(grown[:1], ["check"])) == []
+
+    def test_stands_in_the_json_with_documented_keys(self, grown: list[SizeReport]) -> None:
+        found = report.as_json(grown, ["check", "baseline"], 1, 1, ["here"])
+        cold = next(one for one in found["growth"] if one["name"] == "check-cold")
+        (step,) = cold["steps"]
+        assert step == {"from": 300, "to": 3_000, "exponent": pytest.approx(1.30103), "over": True}
+        pair = found["sizes"][0]["plain"][0]
+        assert pair == {"name": "build", "unit": "s", "ours": 1.0, "markdown": 4.0, "ratio": 0.25}
+        assert {
+            key for key in {*cold, *step, *pair, "plain"} if f"`{key}`" not in str(report.__doc__)
+        } == set()
+
+    def test_the_summary_sets_sizes_side_by_side(self, grown: list[SizeReport]) -> None:
+        text = markdown.summary(grown, ["check", "baseline"], 1)
+        assert "| check, caches dropped | s | 1.00 of 0.60 **OVER** | 20.00 of 1.55 **OVER** |" in text
+        assert "| build from nothing | s | 1.00 / 4.00 = 0.25 | 20.00 / 80.00 = 0.25 |" in text
+        assert "| check, caches dropped | **1.30** |" in text
+        assert "| check, peak memory | 2.00 |" in text
+
+    def test_the_table_shows_the_ratio(self, grown: list[SizeReport]) -> None:
+        lines = [line.split() for line in report.table(grown[0], ["baseline"], 1)]
+        assert ["build", "from", "nothing", "s", "1.00", "4.00", "0.25"] in lines
+        assert len([line for line in lines if line and line[-1] == "–"]) >= len(PAIRS) - 1
 
 
 class TestCommand:

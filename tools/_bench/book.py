@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,7 @@ from _bench.identity_records import identity_records
 from _bench.knowledge_records import apparatus_records, drawing, knowledge_records
 from _bench.plan import make_plan
 from _bench.prose import Prose, capital
-from _bench.scribe import Scribe
+from _bench.scribe import Record, Scribe
 from _bench.work_records import work_records
 from _bench.yamltext import record_text
 
@@ -29,6 +29,13 @@ class SyntheticBook:
     queries: tuple[str, ...]
     edited: Path
     edited_page: str
+    draw: str = ""  # what its chances were drawn from: the same gives the same records
+
+
+def records_of(scribe: Scribe) -> Iterator[Record]:
+    """Yield every record of the scribe's plan."""
+    for writer in (knowledge_records, work_records, identity_records, apparatus_records):
+        yield from writer(scribe)
 
 
 def write_book(kb: Path, records: int, seed: int = 1) -> SyntheticBook:
@@ -37,17 +44,17 @@ def write_book(kb: Path, records: int, seed: int = 1) -> SyntheticBook:
     Raises `ValueError` for fewer records than hold every kind.
     """
     plan = make_plan(records)
-    scribe = Scribe(plan, random.Random(f"shearpin {seed} {records}"))
+    draw = f"shearpin {seed} {records}"
+    scribe = Scribe(plan, random.Random(draw))
     size = 0
     first: dict[str, Mapping[str, Any]] = {}
-    for writer in (knowledge_records, work_records, identity_records, apparatus_records):
-        for folder, record_id, fields in writer(scribe):
-            if folder not in first:
-                (kb / folder).mkdir(parents=True)
-                first[folder] = fields
-            content = record_text(fields)
-            size += len(content.encode())
-            _write(kb / folder / f"{record_id}.yaml", content)
+    for folder, record_id, fields in records_of(scribe):
+        if folder not in first:
+            (kb / folder).mkdir(parents=True)
+            first[folder] = fields
+        content = record_text(fields)
+        size += len(content.encode())
+        _write(kb / folder / f"{record_id}.yaml", content)
     for index, figure in enumerate(plan.figures):
         _write(kb / "figures" / f"{figure}.svg", drawing(index))
     assembly = plan.assemblies[0]
@@ -61,7 +68,7 @@ def write_book(kb: Path, records: int, seed: int = 1) -> SyntheticBook:
     procedure = assembly.ids("procedure")[0]
     return SyntheticBook(
         kb, records, size, plan.counts, queries,
-        kb / "procedures" / f"{procedure}.yaml", f"procedures/{procedure}.html",
+        kb / "procedures" / f"{procedure}.yaml", f"procedures/{procedure}.html", draw,
     )  # fmt: skip
 
 

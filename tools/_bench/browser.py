@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import json
 import os
 import shutil
 import statistics
@@ -11,8 +12,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
-from urllib.parse import quote, urlsplit
-from urllib.request import url2pathname
+from urllib.parse import quote, unquote
 
 from _bench.book import SyntheticBook
 from _bench.measures import KB, MB, Reading, Readings
@@ -27,12 +27,13 @@ _SHOP_PC: Final = {"width": 1366, "height": 768}
 _FLAGS: Final = (
     "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",  # not offline, a page reaches this computer only
 )  # fmt: skip
 
 # Notes when the first hit is on the screen: the frame after it came into the page, counted from navigation.
 _WATCH: Final = """
 (() => {
-  const hit = () => document.querySelector('[data-search-results] a[href]');
+  const hit = () => document.querySelector(SELECTOR);
   const observer = new MutationObserver(() => {
     if (!hit()) return;
     observer.disconnect();
@@ -41,18 +42,34 @@ _WATCH: Final = """
   observer.observe(document, {childList: true, subtree: true});
 })();
 """
+_ANSWERED: Final = """
+(nothing) => window.firstHitMs > 0 || (nothing !== '' && document.body.innerText.includes(nothing))
+"""
 _LOADED: Final = "() => performance.getEntriesByType('navigation')[0].loadEventEnd > 0"
 _LOAD_MS: Final = "() => performance.getEntriesByType('navigation')[0].loadEventEnd"
 
 
 @dataclass(frozen=True, slots=True)
 class SearchVisit:
-    """One cold visit to the search page: seconds to the first hit and to the whole page, bytes of index, heap."""
+    """One cold visit to the search page: seconds to the first hit (None: it says there is none) and to the whole page,
+    bytes of index, heap."""
 
-    hit_seconds: float
+    hit_seconds: float | None
     load_seconds: float
     index_bytes: int
     heap_bytes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Searched:
+    """A site to search: folder, address without a slash at the end, page, folder of the index, and how a hit looks."""
+
+    site: Path
+    address: str
+    page: str
+    index: Path
+    selector: str
+    nothing: str = ""  # what the page says when it finds nothing
 
 
 @contextmanager
@@ -93,11 +110,12 @@ def search_pages(browser: Browser, site: Path, book: SyntheticBook) -> Readings:
     """
     if not (site / "index").is_dir():
         raise NotHere("the site has no search index")
-    plain = [_search(browser, site, query, 1) for query in book.queries]
-    slow = [_search(browser, site, query, _SLOW) for query in book.queries]
+    ours = Searched(site, site.as_uri(), "search.html", site / "index", "[data-search-results] a[href]")
+    plain = [search_once(browser, ours, query, 1) for query in book.queries]
+    slow = [search_once(browser, ours, query, _SLOW) for query in book.queries]
     return {
-        "hit": Reading(statistics.median(one.hit_seconds for one in plain)),
-        "hit-slow": Reading(statistics.median(one.hit_seconds for one in slow)),
+        "hit": Reading(statistics.median(one.hit_seconds or 0.0 for one in plain)),
+        "hit-slow": Reading(statistics.median(one.hit_seconds or 0.0 for one in slow)),
         "hit-bytes": Reading(max(one.index_bytes for one in plain) / KB),
         "hit-heap": Reading(max(one.heap_bytes for one in plain) / MB),
         "load-search": Reading(statistics.median(one.load_seconds for one in plain)),
@@ -106,10 +124,10 @@ def search_pages(browser: Browser, site: Path, book: SyntheticBook) -> Readings:
 
 
 @contextmanager
-def opened_page(browser: Browser, slowdown: float) -> Iterator[Page]:
-    """Open a page that shares nothing with those before it, cut off from the network."""
+def opened_page(browser: Browser, slowdown: float, offline: bool = True) -> Iterator[Page]:
+    """Open a page that shares nothing with those before it, cut off from the network, this computer's servers too."""
     context = browser.new_context(viewport=_SHOP_PC)  # type: ignore[arg-type]
-    context.set_offline(True)
+    context.set_offline(offline)
     page = context.new_page()
     page.set_default_timeout(_PATIENCE_MS)
     if slowdown != 1:
@@ -127,35 +145,40 @@ def _load(browser: Browser, path: Path, slowdown: float) -> float:
         return float(page.evaluate(_LOAD_MS)) / 1000
 
 
-def _search(browser: Browser, site: Path, query: str, slowdown: float) -> SearchVisit:
+def search_once(browser: Browser, where: Searched, query: str, slowdown: float) -> SearchVisit:
+    """Search once in a page of its own; raises `NotHere` when neither a hit nor a plain no comes in time."""
     from playwright.sync_api import TimeoutError as TooLate
 
-    with opened_page(browser, slowdown) as page:
+    with opened_page(browser, slowdown, offline=where.address.startswith("file:")) as page:
         asked: set[str] = set()
         page.on("request", lambda request: asked.add(request.url))
-        page.add_init_script(_WATCH)
+        page.add_init_script(_WATCH.replace("SELECTOR", json.dumps(where.selector)))
         # The address a submitted search form leads to; the hash is where the pages keep their state.
-        page.goto(f"{(site / 'search.html').as_uri()}?q={quote(query)}#q={quote(query)}")
+        page.goto(f"{where.address}/{where.page}?q={quote(query)}#q={quote(query)}")
         try:
-            page.wait_for_function("() => window.firstHitMs > 0")
+            page.wait_for_function(_ANSWERED, arg=where.nothing)
         except TooLate:
             raise NotHere(
                 f"the search page shows no hit for “{query}” within {_PATIENCE_MS // 1000} s"
             ) from None
         page.wait_for_function(_LOADED)
-        hit, load = float(page.evaluate("() => window.firstHitMs")), float(page.evaluate(_LOAD_MS))
+        hit, load = page.evaluate("() => window.firstHitMs"), float(page.evaluate(_LOAD_MS))
         session = page.context.new_cdp_session(page)
         session.send("HeapProfiler.collectGarbage")
         session.send("Performance.enable")
         metrics = {
             entry["name"]: entry["value"] for entry in session.send("Performance.getMetrics")["metrics"]
         }
-        return SearchVisit(
-            hit / 1000, load / 1000, _index_bytes(site, asked), float(metrics["JSHeapUsedSize"])
-        )
+        seconds = None if hit is None else float(hit) / 1000
+        return SearchVisit(seconds, load / 1000, _index_bytes(where, asked), float(metrics["JSHeapUsedSize"]))
 
 
-def _index_bytes(site: Path, asked: set[str]) -> int:
-    paths = {Path(url2pathname(urlsplit(url).path)) for url in asked if url.startswith("file:")}
-    index = (site / "index").resolve()
-    return sum(path.stat().st_size for path in paths if path.is_file() and index in path.resolve().parents)
+def _index_bytes(where: Searched, asked: set[str]) -> int:
+    prefix = f"{where.address}/"
+    rest = {
+        url.removeprefix(prefix).partition("?")[0].partition("#")[0]
+        for url in asked
+        if url.startswith(prefix)
+    }
+    paths = {where.site / unquote(path) for path in rest}
+    return sum(path.stat().st_size for path in paths if path.is_file() and where.index in path.parents)

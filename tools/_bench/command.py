@@ -14,10 +14,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TextIO
 
-from _bench.measures import GROUPS, USUAL, SizeReport
+from _bench.markdown import summary
+from _bench.measures import BASELINE_UP_TO, GROUPS, USUAL, SizeReport
 from _bench.plan import SMALLEST
 from _bench.project import MeasuringFault, NotHere, Project, make_project
-from _bench.report import as_json, table
+from _bench.report import as_json, growth_table, table
 from _bench.rounds import ROUNDS, largest_page
 from _setup.console import say_anything
 from _setup.environment import python_of
@@ -37,6 +38,8 @@ class Options:
     checkouts: tuple[Path, ...]
     seed: int
     json: Path | None
+    markdown: Path | None
+    whole_baseline: bool
     keep: Path | None
 
 
@@ -80,6 +83,8 @@ def bench(arguments: Sequence[str]) -> int:
         checkouts = [str(checkout) for checkout in options.checkouts]
         found = as_json(reports, options.groups, options.seed, options.runs, checkouts)
         options.json.write_text(json.dumps(found, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
+    if options.markdown is not None:
+        options.markdown.write_text(summary(reports, options.groups, options.runs), encoding="utf-8")
     return 0
 
 
@@ -93,13 +98,14 @@ def _options(arguments: Sequence[str]) -> Options:
     )
     parser.add_argument(
         "--only",
-        default=",".join(USUAL),
-        help=f"some of {', '.join(GROUPS)}, joined by commas (default: all but editions and print)",
+        help=f"some of {', '.join(GROUPS)}, joined by commas (default: all but editions and print, "
+        f"and baseline up to {BASELINE_UP_TO:,} records only)",
     )
     parser.add_argument(
         "--against", type=Path, metavar="CHECKOUT", help="measure another checkout in turn with this one"
     )
     parser.add_argument("--json", type=Path, metavar="FILE", help="also write everything measured as JSON")
+    parser.add_argument("--markdown", type=Path, metavar="FILE", help="also write a summary in Markdown")
     parser.add_argument("--seed", type=int, default=1, help="another seed makes other books (default: 1)")
     parser.add_argument(
         "--keep", type=Path, metavar="DIR", help="leave the synthetic projects in this new folder"
@@ -109,7 +115,7 @@ def _options(arguments: Sequence[str]) -> Options:
         sizes = tuple(int(size) for size in given.sizes.split(","))
     except ValueError:
         parser.error(f"--sizes: `{given.sizes}` is no list of numbers joined by commas")
-    groups = tuple(dict.fromkeys(given.only.split(",")))
+    groups = tuple(dict.fromkeys(given.only.split(","))) if given.only else USUAL
     unknown = [group for group in groups if group not in GROUPS]
     if unknown:
         parser.error(f"--only: there is no `{unknown[0]}`; there are {', '.join(GROUPS)}")
@@ -121,7 +127,9 @@ def _options(arguments: Sequence[str]) -> Options:
         parser.error(f"--keep: {given.keep} is there already")
     checkouts = (ROOT, given.against.resolve()) if given.against is not None else (ROOT,)
     ordered = tuple(group for group in GROUPS if group in groups)
-    return Options(sizes, given.runs, ordered, checkouts, given.seed, given.json, given.keep)
+    return Options(
+        sizes, given.runs, ordered, checkouts, given.seed, given.json, given.markdown, bool(given.only), given.keep
+    )  # fmt: skip
 
 
 def _measure_all(options: Options, progress: Progress) -> list[SizeReport]:
@@ -136,6 +144,8 @@ def _measure_all(options: Options, progress: Progress) -> list[SizeReport]:
             sys.stdout.flush()
             if options.keep is None:
                 shutil.rmtree(top / str(size))
+    growth = "\n".join(growth_table(reports, options.groups))
+    sys.stdout.write(f"{growth}\n\n" if growth else "")
     return reports
 
 
@@ -147,6 +157,10 @@ def _measure_size(options: Options, size: int, top: Path, progress: Progress) ->
     ]
     report = SizeReport(projects[0].book, len(projects))
     for group in options.groups:
+        if group == "baseline" and size > BASELINE_UP_TO and not options.whole_baseline:
+            for side in range(len(projects)):
+                report.excuse(side, group, "takes minutes at this size: ask for it with --only baseline")
+            continue
         _measure_group(group, projects, report, options.runs, progress)
     report.largest_page = largest_page(projects[0])
     return report

@@ -44,6 +44,35 @@ class Reading:
 Readings = Mapping[str, Reading]
 """Readings by name of measure."""
 
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A figure of our site and the same figure of the same records as plain Markdown."""
+
+    name: str
+    label: str
+    unit: str
+
+    @property
+    def measures(self) -> tuple[Measure, Measure]:
+        """Both, ours first."""
+        ours = Measure(f"ours-{self.name}", f"{self.label}, ours", self.unit)
+        return ours, Measure(f"plain-{self.name}", f"{self.label}, plain", self.unit)
+
+
+PAIRS: Final = (
+    Pair("build", "build from nothing", "s"),
+    Pair("cpu", "build, processor seconds", "s"),
+    Pair("memory", "build, peak memory", "MB"),
+    Pair("size", "site", "MB"),
+    Pair("words", "words of a page", "words"),
+    Pair("bytes", "index read by a cold query", "KB"),
+    Pair("hit", "first hit over http", "s"),
+    Pair("hit-slow", "first hit over http, 4×", "s"),
+    Pair("found", "queries with a hit", "of 3"),
+)
+"""What is compared with plain Markdown through MkDocs and the theme's own search."""
+
 GROUPS: Final[Mapping[str, tuple[Measure, ...]]] = MappingProxyType(
     {
         "check": (
@@ -96,12 +125,16 @@ GROUPS: Final[Mapping[str, tuple[Measure, ...]]] = MappingProxyType(
             Measure("publish-pdf-volumes", "volumes of the PDF", "files"),
             Measure("publish-pdf-memory", "PDF, peak memory of a process", "MB"),
         ),
+        "baseline": tuple(measure for pair in PAIRS for measure in pair.measures),
     }
 )
 """Measures by the group that `--only` names, in the order of the table."""
 
+BASELINE_UP_TO: Final = 3_000
+"""The largest book that is compared with plain Markdown unasked: larger ones take minutes."""
+
 USUAL: Final = tuple(group for group in GROUPS if group not in ("editions", "print"))
-"""What is measured unless `--only` says otherwise: publishing is done once a term."""
+"""What is measured unless `--only` says otherwise: publishing is done once a term, and a large PDF takes longer than all the rest."""
 
 
 @dataclass(slots=True)
@@ -162,6 +195,12 @@ class SizeReport:
     def reason(self, name: str, side: int = 0) -> str:
         """Return why a measure has no samples."""
         return self._reasons[side].get(name, "not to be had here")
+
+    def pair(self, pair: Pair) -> tuple[float | None, float | None, float | None]:
+        """Return the median of ours, that of plain Markdown, and their ratio, each where it is known."""
+        ours, plain = (self.samples(measure.name) for measure in pair.measures)
+        ratio = ours.median / plain.median if ours and plain and plain.median else None
+        return ours.median if ours else None, plain.median if plain else None, ratio
 
     def ratio(self, name: str) -> float | None:
         """Return the median of the first checkout divided by that of the second, where both are known."""

@@ -12,6 +12,11 @@ The JSON is one object:
   - `missing`: null, or why there are no samples; then the figures are null and the lists empty
   - `against`: null, or `median`, `samples`, `cpu_median` and `missing` of the other checkout, and `ratio`, which is
     this checkout's median divided by the other's
+  and `plain`: one object for each figure that is compared with the same records as plain Markdown (none unless that was
+  measured), with `name`, `unit`, the medians `ours` and `markdown`, and `ratio`, ours divided by the other
+- `growth`: one object for each time, memory and size in bytes, with its `name` and `steps`, one from each size to the next
+  larger one: `from`, `to` (records), `exponent` (log ratio of the medians by log ratio of the records; null where one is
+  not known) and `over` (whether it is a time that grows faster than N^1.1)
 """
 
 from __future__ import annotations
@@ -21,7 +26,8 @@ import platform
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from _bench.measures import GROUPS, Measure, Samples, SizeReport
+from _bench.measures import GROUPS, PAIRS, Measure, Pair, Samples, SizeReport
+from _bench.scaling import LIMIT, growths
 
 _LABEL, _FIGURE = 38, 9
 
@@ -39,6 +45,16 @@ def as_json(
         "checkout": checkouts[0],
         "against": checkouts[1] if len(checkouts) > 1 else None,
         "sizes": [_size_as_json(report, groups) for report in reports],
+        "growth": [
+            {
+                "name": measure.name,
+                "steps": [
+                    {"from": step.smaller, "to": step.larger, "exponent": step.exponent, "over": step.is_over}
+                    for step in steps
+                ],
+            }
+            for measure, steps in growths(reports, groups)
+        ],
     }
 
 
@@ -52,7 +68,13 @@ def _size_as_json(report: SizeReport, groups: Sequence[str]) -> dict[str, Any]:
         "measures": [
             _measure_as_json(report, group, measure) for group in groups for measure in GROUPS[group]
         ],
+        "plain": [_pair_as_json(report, pair) for pair in PAIRS] if "baseline" in groups else [],
     }
+
+
+def _pair_as_json(report: SizeReport, pair: Pair) -> dict[str, Any]:
+    ours, plain, ratio = report.pair(pair)
+    return {"name": pair.name, "unit": pair.unit, "ours": ours, "markdown": plain, "ratio": ratio}
 
 
 def _measure_as_json(report: SizeReport, group: str, measure: Measure) -> dict[str, Any]:
@@ -89,8 +111,35 @@ def table(report: SizeReport, groups: Sequence[str], runs: int) -> Iterator[str]
     for group in groups:
         for measure in GROUPS[group]:
             yield _line(report, measure)
+    if "baseline" in groups and report.samples("plain-build") is not None:
+        yield from _against_plain(report)
     if report.largest_page:
         yield f"  the heaviest page is {report.largest_page}"
+
+
+def _against_plain(report: SizeReport) -> Iterator[str]:
+    heads = "".join(f"{column:>{_FIGURE}}" for column in ("ours", "plain", "ratio"))
+    yield f"  {'beside the same records as Markdown':<{_LABEL}}{'':<6}{heads}"
+    for pair in PAIRS:
+        ours, plain, ratio = report.pair(pair)
+        shown = [figure(ours, pair.unit), figure(plain, pair.unit), "–" if ratio is None else f"{ratio:.3g}"]
+        yield f"  {pair.label:<{_LABEL}}{pair.unit:<6}" + "".join(f"{text:>{_FIGURE}}" for text in shown)
+
+
+def growth_table(reports: Sequence[SizeReport], groups: Sequence[str]) -> Iterator[str]:
+    """Yield the lines of the table of growth; none for a single size."""
+    for index, (measure, steps) in enumerate(growths(reports, groups)):
+        if not steps:
+            return
+        if not index:
+            yield f"growth: exponent of the number of records; FAST: a time above N^{LIMIT}"
+            between = (f"{step.smaller:,}–{step.larger:,}" for step in steps)
+            yield f"  {'':<{_LABEL}}{'':<6}" + "".join(f"{text:>{2 * _FIGURE}}" for text in between)
+        shown = (
+            "–" if step.exponent is None else f"{step.exponent:.2f}{' FAST' if step.is_over else '     '}"
+            for step in steps
+        )
+        yield f"  {measure.label:<{_LABEL}}{measure.unit:<6}{''.join(f'{text:>{2 * _FIGURE}}' for text in shown)}".rstrip()
 
 
 def _line(report: SizeReport, measure: Measure) -> str:
@@ -102,14 +151,14 @@ def _line(report: SizeReport, measure: Measure) -> str:
     if report.is_comparison:
         other, ratio = report.samples(measure.name, 1), report.ratio(measure.name)
         figures = [
-            _figure(samples.median, measure.unit),
-            _figure(other.median if other else None, measure.unit),
+            figure(samples.median, measure.unit),
+            figure(other.median if other else None, measure.unit),
             f"{ratio:.2f}" if ratio is not None else "–",
         ]
     else:
-        figures = [_figure(value, measure.unit) for value in _spread(samples)]
+        figures = [figure(value, measure.unit) for value in _spread(samples)]
     verdict = "" if budget is None else "  ok" if samples.median <= budget else "  OVER"
-    figures += [_figure(samples.cpu_median, "s", ""), _figure(budget, measure.unit, "")]
+    figures += [figure(samples.cpu_median, "s", ""), figure(budget, measure.unit, "")]
     columns = "".join(f"{figure:>{_FIGURE}}" for figure in figures)
     return f"  {measure.label:<{_LABEL}}{measure.unit:<6}{columns}{verdict}".rstrip()
 
@@ -118,9 +167,10 @@ def _spread(samples: Samples) -> tuple[float, float, float]:
     return samples.median, min(samples.values), max(samples.values)
 
 
-def _figure(value: float | None, unit: str, none: str = "–") -> str:
+def figure(value: float | None, unit: str, none: str = "–") -> str:
+    """Return a figure as the tables show it."""
     if value is None:
         return none
-    if unit == "files":
+    if unit in ("files", "words", "of 3"):
         return f"{value:,.0f}"
     return f"{value:.2f}" if unit in ("s", "MB") and value < 100 else f"{value:,.1f}"

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any, Final
 
+from _bench.baseline import compare
 from _bench.book import spoil
 from _bench.browser import load_pages, opened_browser, search_pages
 from _bench.measures import KB, MB, Reading, Readings
@@ -164,6 +165,7 @@ ROUNDS: Final[Mapping[str, tuple[Round, ...]]] = MappingProxyType(
         "browser": (visit, search),
         "editions": (editions,),
         "print": (printed,),
+        "baseline": (compare,),
     }
 )
 """What measures each group; one that cannot be measured here leaves the others of its group alone."""
