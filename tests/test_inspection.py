@@ -62,7 +62,7 @@ PUNCH = "tools/pin-punch.yaml"
         (
             swap("parts/auger-shear-bolt.yaml", "{class: two-stage}", "{fitted: lamp}"),
             "no machine of the book has the feature `lamp`",
-            "known: friction-drive, recoil-start, tracks",
+            "known: engine, friction-drive, recoil-start, tracks",
         ),
         (
             swap("machines/brook-t28.yaml", "9 ± 1 N·m", "90 N·m"),

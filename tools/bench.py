@@ -2,13 +2,14 @@
 
 Writes books of 300, 3,000 and 10,000 linked records, runs whole commands on them and opens their sites in Chromium,
 and prints what that took beside the budgets of the design. `--help` lists the options; `_bench/report.py` describes
-the JSON. Parses on Python 3.6, so that an old Python gets a plain answer; everything else is imported after that check.
+the JSON. Parses on Python 2.7, so that an old Python gets a plain answer; everything else is imported after that check.
 """
 
 import sys
 
 
-def main() -> int:
+def main():
+    # type: () -> int
     from _setup.oldest_python import refusal
 
     message = refusal(sys.version_info[:2], "tools/bench.py")

@@ -2,13 +2,14 @@
 
 Asks every judged query of `tests/search/queries.tsv`, and misspellings of them made by rule, and prints success@1,
 success@3, MRR and nDCG@10 for the tuning and the held-back half, by kind of query, beside plain BM25 and the theme's own
-search on the same pages. Needs the test extras. Parses on Python 3.6, so that an old Python gets a plain answer.
+search on the same pages. Needs the test extras. Parses on Python 2.7, so that an old Python gets a plain answer.
 """
 
 import sys
 
 
-def main() -> int:
+def main():
+    # type: () -> int
     from _setup.oldest_python import refusal
 
     message = refusal(sys.version_info[:2], "tools/evaluate_search.py")

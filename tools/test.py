@@ -2,13 +2,14 @@
 
 Given pytest arguments, it runs pytest alone with them.
 
-Parses on Python 3.6, so that an old Python gets a plain answer; everything else is imported after that check.
+Parses on Python 2.7, so that an old Python gets a plain answer; everything else is imported after that check.
 """
 
 import sys
 
 
-def main() -> int:
+def main():
+    # type: () -> int
     from _setup.oldest_python import refusal
 
     message = refusal(sys.version_info[:2], "tools/test.py")

@@ -4,9 +4,9 @@
   'use strict';
 
   const bench = window.shearpinBench;
-  const block = document.querySelector('script[data-calculator-tables]');
-  if (!bench || !block) return;
-  bench.useTables(JSON.parse(block.textContent));
+  const tables = window.shearpinCalculatorTables;
+  if (!bench || !tables) return;
+  bench.useTables(tables);
   document.querySelectorAll('[data-without-scripts]').forEach((words) => words.remove());
   const { refusal, shown, withUnit } = bench;
   const PATIENCE = 700; // milliseconds without a key before a half-typed text is called wrong

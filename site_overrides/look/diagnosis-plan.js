@@ -93,16 +93,25 @@
     const accessSet = (names) => setOf(names.map((name) => access.indexOf(name)));
 
     const priors = order.map((cause) => model.priors[cause]);
-    // What the causes but one make of a result together.
+    // What the causes but one make of a result together. Loops: on an old PC lists made for it took half the preparing.
     const mixture = (column, place) => {
-      const others = order.map((_, i) => i).filter((i) => i !== place);
-      const rest = total(others.map((i) => priors[i]));
-      return rest > 0 ? total(others.map((i) => priors[i] * column[i])) / rest : 0;
+      let rest = 0;
+      let sum = 0;
+      for (let i = 0; i < order.length; i += 1) {
+        if (i !== place) {
+          rest += priors[i];
+          sum += priors[i] * column[i];
+        }
+      }
+      return rest > 0 ? sum / rest : 0;
     };
-    const speaks = (column) => {
-      const unknown = column[column.length - 1];
-      const isShown = (i) => column[i] > 0 && column[i] >= terms.speaks_for * Math.max(unknown, mixture(column, i));
-      return setOf(causes.map((_, i) => i).filter(isShown));
+    const speaksFor = (column) => {
+      const places = [];
+      const least = terms.speaks_for * column[causes.length];
+      for (let i = 0; i < causes.length; i += 1) {
+        if (column[i] > 0 && column[i] >= least && column[i] >= terms.speaks_for * mixture(column, i)) places.push(i);
+      }
+      return places;
     };
     const classesOf = (test) => {
       const found = [];
@@ -115,7 +124,10 @@
           found[group].column = found[group].column.map((share, i) => share + column[i]);
         }
       });
-      return found.map((known) => Object.assign(known, { speaks: speaks(known.column) }));
+      return found.map((known) => {
+        const places = speaksFor(known.column);
+        return Object.assign(known, { places, speaks: setOf(places) });
+      });
     };
     const byTies = (a, b) => a.trial - b.trial || a.live - b.live || (a.id < b.id ? -1 : 1);
     const checks = model.tests.slice().sort(byTies).map((test, number) => ({
@@ -135,6 +147,7 @@
       nothing: sets.none(size),
       places: placesOf(checks),
       openingMinutes: new Map(),
+      placesIn: new Map(),
       leftOf: new Map(),
       chargesOf: store(),
       exact: new Map(),
@@ -175,9 +188,10 @@
   };
   const charge = (numbers, state, check) => minutesOf(numbers, state, check) + (check.live ? numbers.terms.live_minutes : 0);
 
+  // A copy is a list of fractions from the start; one filled from nothing is made over when the first fraction comes.
   const multiplied = (weights, column) => {
-    const found = new Array(weights.length);
-    for (let i = 0; i < weights.length; i += 1) found[i] = weights[i] * column[i];
+    const found = weights.slice();
+    for (let i = 0; i < found.length; i += 1) found[i] *= column[i];
     return found;
   };
 
@@ -204,16 +218,26 @@
     return moved(numbers, state, check, result, multiplied(state.weights, known.column), shown);
   };
 
-  const shownWeight = (numbers, weights, shown) => {
+  // The causes in a set, as places in the order of causes.
+  const placesIn = (numbers, set) => {
+    const key = numbers.sets.key(set);
+    let found = numbers.placesIn.get(key);
+    if (found === undefined) {
+      found = numbers.causes.map((_, i) => i).filter((i) => numbers.sets.has(set, i));
+      numbers.placesIn.set(key, found);
+    }
+    return found;
+  };
+  const shownWeight = (weights, places) => {
     let most = 0;
-    for (let i = 0; i < weights.length - 1; i += 1) if (weights[i] > most && numbers.sets.has(shown, i)) most = weights[i];
+    for (let i = 0; i < places.length; i += 1) if (weights[places[i]] > most) most = weights[places[i]];
     return most;
   };
   const proves = (numbers, weights, shown, share) => !numbers.sets.isEmpty(shown)
-    && shownWeight(numbers, weights, shown) >= numbers.provenShare * share;
+    && shownWeight(weights, placesIn(numbers, shown)) >= numbers.provenShare * share;
   const provenCause = (numbers, state) => {
     if (!proves(numbers, state.weights, state.shown, total(state.weights))) return null;
-    const most = shownWeight(numbers, state.weights, state.shown);
+    const most = shownWeight(state.weights, placesIn(numbers, state.shown));
     return numbers.causes[numbers.causes.findIndex((_, i) => numbers.sets.has(state.shown, i) && state.weights[i] === most)];
   };
   const leftOf = (numbers, state) => {
@@ -225,7 +249,13 @@
   };
   const chargesOf = (numbers, state) => numbers.chargesOf(numbers.sets.key(state.left), numbers.sets.key(state.opened), state.touched,
     () => leftOf(numbers, state).map((check) => ({ check, cost: charge(numbers, state, check) })));
-  const sizeOf = (numbers, state) => leftOf(numbers, state).reduce((product, check) => product * (check.classes.length + 1), 1);
+  const sizeOf = (numbers, state) => {
+    const { isEmpty, key } = numbers.sets;
+    const left = leftOf(numbers, state);
+    const opening = new Set(left.filter((check) => !isEmpty(check.needs) && !check.runs).map((check) => key(check.needs)));
+    const ways = left.some((check) => check.runs) ? Math.max(1, opening.size) : 1;
+    return left.reduce((product, check) => product * (check.classes.length + 1), ways);
+  };
 
   /* What a test leads to: the states in which nothing is proven yet, with their weights. */
   const open = (numbers, state, check, weight) => {
@@ -236,7 +266,7 @@
       const share = total(weights);
       const shown = numbers.sets.union(state.shown, known.speaks);
       if (share > IMPOSSIBLE * weight && !proves(numbers, weights, shown, share)) {
-        found.push([moved(numbers, state, check, result, weights, shown), share]);
+        found.push({ state: moved(numbers, state, check, result, weights, shown), share });
       }
     }
     return found;
@@ -254,7 +284,7 @@
 
   const lowerBound = (numbers) => {
     const covers = store();
-    const { has, union, without, isEmpty, key } = numbers.sets;
+    const { union, without, isEmpty, key } = numbers.sets;
     const speaks = numbers.checks.map((check) => check.classes.reduce((set, known) => union(set, known.speaks), numbers.nothing));
     const priced = (state) => chargesOf(numbers, state)
       .map(({ check, cost }) => [cost, speaks[check.number]])
@@ -269,7 +299,8 @@
         seen = union(seen, fresh);
         if (isEmpty(fresh)) continue;
         let most = 0;
-        for (let i = 0; i < numbers.causes.length; i += 1) if (has(fresh, i)) most += state.weights[i];
+        const places = placesIn(numbers, fresh);
+        for (let i = 0; i < places.length; i += 1) most += state.weights[places[i]];
         most /= numbers.provenShare;
         if (most >= rest) return cost + minutes * rest;
         cost += minutes * most;
@@ -289,11 +320,12 @@
         let least = cost * weight;
         if (least > limit) return;
         const branches = [];
-        for (const [next, share] of open(numbers, state, check, weight)) {
-          const low = bound(next, share);
+        const opened = open(numbers, state, check, weight);
+        for (let i = 0; i < opened.length; i += 1) {
+          const low = bound(opened[i].state, opened[i].share);
           least += low;
           if (least > limit) return;
-          branches.push([next, low]);
+          branches.push({ state: opened[i].state, low });
         }
         if (least <= limit) options.push({ least, check, branches });
       });
@@ -309,8 +341,8 @@
       for (const { least, check, branches } of optionsOf(state, weight, stop + tolerance)) {
         if (least > best + tolerance) break;
         let value = least;
-        const isWorse = branches.some(([next, low]) => {
-          value += choose(next).value - low;
+        const isWorse = branches.some((branch) => {
+          value += choose(branch.state).value - branch.low;
           return value > best + tolerance;
         });
         if (!isWorse) {
@@ -334,45 +366,49 @@
     const followed = store();
     const ahead = store();
 
-    const rated = (state, weight) => {
-      const { weights } = state;
+    const ratedTest = (weights, weight, shownPlaces, before, check, cost) => {
       const last = weights.length - 1;
-      const before = shownWeight(numbers, weights, state.shown);
-      return chargesOf(numbers, state).map(({ check, cost }) => {
-        let proof = 0;
-        let shows = 0;
-        for (let result = 0; result < check.classes.length; result += 1) {
-          const known = check.classes[result];
-          const bits = numbers.sets.union(state.shown, known.speaks);
-          if (numbers.sets.isEmpty(bits)) continue;
-          const { column } = known;
-          let shown = 0;
-          for (let i = 0; i < last; i += 1) {
-            if (numbers.sets.has(bits, i) && weights[i] * column[i] > shown) shown = weights[i] * column[i];
-          }
-          shows += shown;
-          // Most results prove nothing beside something else alone: the sum over all causes is spared.
-          if (shown < numbers.provenShare * (shown + weights[last] * column[last])) continue;
-          let share = 0;
-          for (let i = 0; i <= last; i += 1) share += weights[i] * column[i];
-          if (shown >= numbers.provenShare * share && share > IMPOSSIBLE * weight) proof += share;
+      let proof = 0;
+      let shows = 0;
+      for (let result = 0; result < check.classes.length; result += 1) {
+        const { column, places } = check.classes[result];
+        let shown = 0;
+        for (let i = 0; i < shownPlaces.length; i += 1) {
+          const one = weights[shownPlaces[i]] * column[shownPlaces[i]];
+          if (one > shown) shown = one;
         }
-        proof /= weight;
-        const gain = Math.max(0, (shows - before) / weight);
-        return {
-          check,
-          cost,
-          rate: (proof + SHOWN_COUNTS * gain) / Math.max(cost, LEAST_CHARGE),
-          worth: (proof + SHOWN_WORTH * gain) * numbers.terms.unproven_minutes > cost,
-        };
-      });
+        for (let i = 0; i < places.length; i += 1) {
+          const one = weights[places[i]] * column[places[i]];
+          if (one > shown) shown = one;
+        }
+        shows += shown;
+        // Most results prove nothing beside something else alone: the sum over all causes is spared.
+        if (shown === 0 || shown < numbers.provenShare * (shown + weights[last] * column[last])) continue;
+        let share = 0;
+        for (let i = 0; i <= last; i += 1) share += weights[i] * column[i];
+        if (shown >= numbers.provenShare * share && share > IMPOSSIBLE * weight) proof += share;
+      }
+      proof /= weight;
+      const gain = Math.max(0, (shows - before) / weight);
+      return {
+        check,
+        cost,
+        rate: (proof + SHOWN_COUNTS * gain) / Math.max(cost, LEAST_CHARGE),
+        worth: (proof + SHOWN_WORTH * gain) * numbers.terms.unproven_minutes > cost,
+      };
+    };
+    const rated = (state, weight) => {
+      const shownPlaces = placesIn(numbers, state.shown);
+      const before = shownWeight(state.weights, shownPlaces);
+      return chargesOf(numbers, state).map(({ check, cost }) => ratedTest(state.weights, weight, shownPlaces, before, check, cost));
     };
 
     // More than `most` may be left short.
     const valueOf = (state, { check, cost }, weight, steps, most) => {
       let value = cost * weight;
-      for (const [next, share] of open(numbers, state, check, weight)) {
-        value += look(next, share, steps).value;
+      const opened = open(numbers, state, check, weight);
+      for (let i = 0; i < opened.length; i += 1) {
+        value += look(opened[i].state, opened[i].share, steps).value;
         if (value > most) break;
       }
       return value;
@@ -446,13 +482,15 @@
     return numbers.exact.get(without);
   };
 
-  /* Return the next test (null to stop), how it was chosen, and what each class of its results leads to. */
-  const next = (numbers, answers, skipped = []) => {
+  /* Return the next test (null to stop), how it was chosen, and what each class of its results leads to. `first` is what the
+     page was built with, the test to begin with or '' for none: that choice looks the furthest, and is known already. */
+  const next = (numbers, answers, skipped = [], first = null) => {
     const state = stateAfter(numbers, answers, skipped);
     const proven = provenCause(numbers, state);
     const planner = plannerFor(numbers, state, skipped);
     if (proven !== null) return { test: null, proven, method: planner.method, outcomes: [] };
-    const { check } = planner.choose(state);
+    const isKnown = first !== null && answers.length === 0 && skipped.length === 0;
+    const check = isKnown ? numbers.checkOf.get(first) || null : planner.choose(state).check;
     if (check === null) return { test: null, proven, method: planner.method, outcomes: [] };
     const weight = total(state.weights);
     const opens = needs(numbers, state, check);

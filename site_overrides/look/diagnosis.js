@@ -24,8 +24,10 @@
     if (!prepared.has(chosen)) prepared.set(chosen, plan.prepare(words.unpack(data, chosen)));
     return prepared.get(chosen);
   };
-  const seen = () => answers.filter(([, result]) => result);
-  const skipped = () => answers.filter(([, result]) => !result).map(([test]) => test);
+  // What the page was built with; '' where a group has no test to begin with.
+  const firstOf = (chosen) => place.getAttribute('data-first').split(' ')[data.groups.indexOf(chosen)].replace(/^-$/, '');
+  const seen = (list = answers) => list.filter(([, result]) => result);
+  const skipped = (list) => list.filter(([, result]) => !result).map(([test]) => test);
   const textFor = (text) => words.textFor(text, machine || group().machines[0]);
 
   /* Answers that this book, or this machine, does not know are told and left out. */
@@ -126,7 +128,7 @@
     const rule = step.method === 'exact'
       ? 'Among all orders of the tests left, beginning with it takes the fewest minutes to a proof on average.'
       : 'Among the most promising tests left, beginning with it takes the fewest minutes to a proof on average; there are too many orders to compare them all.';
-    return make('details', { class: 'guide-why' }, make('summary', {}, 'Why this test now?'), make('p', {}, `${proof} ${rule}`));
+    return make('details', { class: 'guide-why' }, make('summary', {}, 'Why this test now?'), make('p', {}, proof, ' ', rule));
   };
 
   const testCard = (numbers, step) => {
@@ -294,6 +296,36 @@
     changed('All answers taken back.');
   };
 
+  /* ---- working ahead ---------------------------------------------------------------------------------------------------------------------------- */
+
+  const PAUSE = 250;
+  const steps = new Map();
+  const keyOf = (chosen, list) => `${data.groups.indexOf(chosen)} ${words.writeAnswers(list)}`;
+  const stepAfter = (chosen, list) => {
+    const key = keyOf(chosen, list);
+    if (!steps.has(key)) steps.set(key, plan.next(numbersOf(chosen), seen(list), skipped(list), firstOf(chosen)));
+    return steps.get(key);
+  };
+
+  // A test takes minutes at the machine. Meanwhile the step after each of its answers is worked out, one at a time with
+  // pauses for the hand that scrolls, so that on an old PC too the next test is there when the answer is given.
+  let turn = 0;
+  const workAhead = (chosen, step) => {
+    turn += 1;
+    const mine = turn;
+    const before = answers;
+    const waiting = step.outcomes.filter((outcome) => outcome.chance > 0 && !outcome.proves).map((outcome) => outcome.results);
+    if (step.test) waiting.push(['']);
+    const work = () => {
+      if (mine !== turn || waiting.length === 0) return;
+      const lists = waiting.shift().map((result) => before.concat([[step.test, result]]));
+      const found = stepAfter(chosen, lists[0]);
+      lists.forEach((list) => steps.set(keyOf(chosen, list), found));
+      window.setTimeout(work, PAUSE);
+    };
+    window.setTimeout(work, PAUSE);
+  };
+
   /* ---- showing ------------------------------------------------------------------------------------------------------------------------------------- */
 
   const chooseMachine = () => {
@@ -327,13 +359,14 @@
       sheet.replaceChildren(make('p', { id: 'guide-ask', tabindex: '-1' }, 'These answers contradict each other under every cause. Undo one.'), given());
       return;
     }
-    const step = plan.next(numbers, seen(), skipped());
+    const step = stepAfter(chosen, answers);
     let card = stopCard(chances);
     if (step.proven) card = provenCard(chosen, step.proven, chances.get(step.proven));
     else if (step.test) card = testCard(numbers, step);
     const ended = step.proven || !step.test;
     sheet.replaceChildren(outOfUse(), card, bars(chosen, chances), given(), machine && (ended || answers.length) ? keepForm(chosen, step.proven) : '');
     window.shearpinJob.refresh();
+    workAhead(chosen, step);
   };
 
   const fromAddress = () => {

@@ -122,19 +122,18 @@
   // The safety alert symbol of ANSI Z535, as on every page; a NOTICE bears none.
   const alertSymbol = () => {
     const symbol = document.createElementNS(SVG, 'svg');
-    Object.entries({ class: 'alert-symbol', viewBox: '0 0 24 22', width: 24, height: 22, 'aria-hidden': 'true' })
-      .forEach(([name, value]) => symbol.setAttribute(name, value));
-    const path = document.createElementNS(SVG, 'path');
-    path.setAttribute('fill', 'currentColor');
-    path.setAttribute('d', 'M12 1 .5 21h23zm-1 6h2l-.4 8h-1.2zm0 9.5h2v2h-2z');
-    symbol.append(path);
+    symbol.setAttribute('class', 'alert-symbol');
+    symbol.setAttribute('aria-hidden', 'true');
+    const use = document.createElementNS(SVG, 'use');
+    use.setAttribute('href', '#alert');
+    symbol.append(use);
     return symbol;
   };
 
   const panel = (id, machine) => {
     const { word, said, lines } = data.cautions[id];  // `said`: the signal word in the language of a translated edition
     const [hazard, consequence, ...avoidance] = lines.map((line) => (typeof line === 'string' ? line : line[machine]));
-    const signal = make('span', { class: 'signal-word' }, ...(word === 'NOTICE' ? [] : [alertSymbol()]), make('span', {}, said || word));
+    const signal = make('span', { class: 'signal-word' }, ...(word === 'NOTICE' ? [] : [alertSymbol()]), said || word);
     return make('div', { class: 'safety-message', 'data-signal-word': word, 'data-caution': id },
       make('p', { class: 'signal' }, signal),
       make('div', { class: 'message' },

@@ -106,8 +106,22 @@
   };
   const notYours = () => note('span', 'not-yours', ` not for the ${titles.get(chosen)}`);
 
+  // Steps take their figure from the table of the page, where each machine has its own.
+  const tabledFigure = (set) => {
+    const name = set.getAttribute('data-value-set');
+    const cell = chosen && document.querySelector(`td[data-value="${name}"][data-machine="${chosen}"]`);
+    if (!cell) return [];
+    const figure = document.createElement('span');
+    Object.entries({ class: 'value', 'data-value': name, 'data-machine': chosen, 'data-machine-note': '' })
+      .forEach(([key, value]) => figure.setAttribute(key, value));
+    figure.append(...Array.from(cell.cloneNode(true).childNodes));
+    set.append(figure);
+    return [figure];
+  };
+
   const showFigure = (set) => {
-    const figures = Array.from(set.querySelectorAll('[data-value][data-machine]'));
+    let figures = Array.from(set.querySelectorAll('[data-value][data-machine]'));
+    if (!figures.length) figures = tabledFigure(set);
     figures.forEach((figure) => {
       figure.hidden = figure.getAttribute('data-machine') !== chosen;
     });
@@ -135,6 +149,11 @@
     each('tbody', (group) => {
       const rows = Array.from(group.querySelectorAll('tr[data-for]'));
       group.hidden = rows.length > 0 && rows.length + 1 >= group.rows.length && rows.every((row) => row.hidden);
+    });
+    each('.table-scroll', (box) => {
+      const rows = Array.from(box.querySelectorAll('tbody tr'));
+      box.hidden = rows.length > 0 && rows.every((row) => row.hidden || row.parentElement.hidden);
+      if (box.hidden) box.before(notYours());
     });
     each('ul.numbers', (list) => {
       if (Array.from(list.children).every((entry) => entry.hidden)) list.before(notYours());
@@ -166,7 +185,10 @@
     });
     const heading = document.querySelector('h1');
     each('[data-print-machine]', (element) => {
-      element.textContent = (titles.get(chosen) || 'All machines') + (heading ? `: ${heading.textContent}` : '');
+      const machine = titles.get(chosen) || 'All machines';
+      const title = heading ? heading.textContent : '';
+      // A data sheet is called by its machine already.
+      element.textContent = title.startsWith(machine) ? title : `${machine}${title && ': '}${title}`;
     });
     if (chosen) page.setAttribute('data-machine-chosen', chosen);
     else page.removeAttribute('data-machine-chosen');
@@ -262,6 +284,12 @@
     // A second tap on the same place changes no address, and is meant all the same.
     const link = linkOf(event);
     if (link && link.href === location.href) goToAddress();
+  });
+
+  // A row of values says in the cell of its figure, and only there, for which machine it is.
+  each('#values td[data-machine]', (cell) => {
+    const row = cell.parentElement;
+    if (!row.hasAttribute('data-row-machine')) row.setAttribute('data-for', cell.getAttribute('data-machine'));
   });
 
   each('[data-machine-bar]', (bar) => {

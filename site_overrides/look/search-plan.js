@@ -376,7 +376,9 @@
       const begins = pairs[0] || '';
       const says = (known) => pairs.some((pair) => known.includes(pair));
       if (says(tables.WANTS_TEST)) return 'test';
-      if (codes || asked.has('part') || says(tables.WANTS_PART)) return 'part';
+      if (says(tables.WANTS_TOOL)) return 'tool';
+      const begin = (typed[0] || '').toLowerCase();
+      if (codes || asked.has('part') || tables.PART_FIRST.includes(begin) || says(tables.WANTS_PART)) return 'part';
       if (says(tables.HOW_MUCH)) return 'value';
       if (tables.WHERE_IS.includes(begins)) return 'theory';
       const apart = typed.slice(1).some((word) => tables.DONE_APART.includes(`${typed[0]}-${word}`.toLowerCase()));
@@ -384,6 +386,8 @@
         asked.add(asked.has('test') ? 'test' : 'do');
       } else if (items.some(({ token }) => token.kind === 'not')) {
         return intentWords.get('do').has(items[0].token.raw) ? 'do' : 'complaint';
+      } else if (tables.DO_FIRST.includes(begin)) {
+        asked.add('do');
       }
       if (asked.has('do')) return asked.has('value') ? 'do-value' : 'do';
       const other = ['value', 'test', 'theory'].find((intent) => asked.has(intent));

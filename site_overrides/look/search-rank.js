@@ -91,7 +91,7 @@
       tally.sums.forEach((sum, record) => {
         if (!sum) return;
         const matched = tally.weights[record];
-        let points = Math.floor((sum * matched * matched) / (total * total));
+        let points = Math.floor((sum * matched) / total);
         if (tally.strong[record] === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
         scores.set(record, Math.floor((points * factors[lists.kindNumbers[record]]) / 16) + 1);
       });
@@ -106,7 +106,7 @@
 
     // Add the best match of the unit in each record; return the weight of the unit in the query.
     addUnit(unit, { sums, weights, strong, named }) {
-      const { POINTS, STRONG_CODE } = this.tables;
+      const { LEVELS, POINTS, STRONG_CODE } = this.tables;
       const best = new Float64Array(sums.length);
       const strongHere = new Uint8Array(sums.length);
       let heaviest = null;
@@ -119,7 +119,7 @@
         found.records.forEach((record, i) => {
           const points = weight * found.idf * POINTS[found.codes[i]];
           if (points > best[record]) best[record] = points;
-          if (found.codes[i] >= STRONG_CODE && !unit.weak) strongHere[record] = 1;
+          if (found.codes[i] >= STRONG_CODE && !unit.weak) strongHere[record] = Math.max(strongHere[record], POINTS[found.codes[i]]);
           if (term.endsWith('@')) named.add(record);
         });
       });
@@ -129,8 +129,9 @@
       best.forEach((points, record) => {
         if (!points) return;
         sums[record] += points;
-        weights[record] += strongHere[record] ? share : mentioned;
-        strong[record] += strongHere[record];
+        const impact = strongHere[record];
+        weights[record] += impact && !unit.weak ? Math.floor((share * impact) / LEVELS) : mentioned;
+        strong[record] += impact ? 1 : 0;
       });
       return share;
     }

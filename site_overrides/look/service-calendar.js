@@ -80,7 +80,8 @@
 
   /* ---- the file ---------------------------------------------------------------------------------------------------------- */
 
-  const escaped = (text) => text.replace(/[\u0000-\u0009\u000b-\u001f\u007f]/g, ' ').replace(/[\\;,]/g, '\\$&').replace(/\n/g, '\\n');
+  const say = window.shearpinSay || ((english) => english);
+  const escaped = (text) => text.split('\n').map(say).join('\n').replace(/[\u0000-\u0009\u000b-\u001f\u007f]/g, ' ').replace(/[\\;,]/g, '\\$&').replace(/\n/g, '\\n');
 
   const octetsOf = (sign) => {
     const code = sign.codePointAt(0);

@@ -61,3 +61,17 @@ def test_a_new_file_never_takes_the_place_of_another(tmp_path: Path) -> None:
 def test_an_id_that_is_a_way_out_of_its_folder_is_refused(tmp_path: Path) -> None:
     with pytest.raises(WriteRefused, match="outside"):
         record_path(tmp_path, KINDS["tool"], "../x")
+
+
+def test_a_new_file_that_a_full_disk_refuses_at_its_end_is_not_left_empty(tmp_path: Path) -> None:
+    resource = pytest.importorskip("resource")
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    path = tmp_path / "a.yaml"
+    # No byte may be written: what is small enough for the buffer is only refused when the file is closed.
+    resource.setrlimit(resource.RLIMIT_FSIZE, (0, before[1]))
+    try:
+        with pytest.raises(WriteRefused, match="cannot write"):
+            create_file(path, b"new")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    assert list(tmp_path.iterdir()) == []

@@ -113,6 +113,7 @@ def test_a_machine_that_is_not_in_the_book_is_an_error_of_the_caller(machines: A
 
 def test_features_are_those_of_machines_and_engines(machines: Applicability) -> None:
     assert machines.features == {
+        "engine",
         "recoil-start",
         "friction-drive",
         "tracks",
@@ -126,5 +127,5 @@ def test_features_are_those_of_machines_and_engines(machines: Applicability) -> 
 
 def test_an_engine_that_cannot_be_read_lends_no_features(tmp_path: Path) -> None:
     linked = read_over(tmp_path, {"engines/ell-e212.yaml": "title: [\n"})
-    assert linked.applicability.machines[D24].features == {"recoil-start", "friction-drive"}
+    assert linked.applicability.machines[D24].features == {"engine", "recoil-start", "friction-drive"}
     assert linked.applicability.machines[D24].engine == "ell-e212"

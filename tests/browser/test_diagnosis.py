@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -301,3 +302,49 @@ def test_firefox_answers_alike(firefox: Firefox, built_site: Path) -> None:
         },
     )
     assert (proven, parts) == ("auger-shear-bolt-sheared", "OS-4471-20")
+
+
+def test_the_page_knows_the_first_test_of_every_group(
+    page: Page, built_site: Path, models: list[DiagnosisModel]
+) -> None:
+    """Built in, so that an old PC need not work it out; the script alone comes to the same."""
+    without = "number => window.shearpinPlan.next(window.prepared[number], []).test"
+    given = "([number, first]) => window.shearpinPlan.next(window.prepared[number], [], [], first)"
+    page.goto((built_site / SYMPTOM).as_uri())
+    page.evaluate(
+        "models => { window.prepared = models.map(window.shearpinPlan.prepare) }",
+        list(map(as_numbers, models)),
+    )
+    firsts: dict[str, list[str]] = {}
+    for number, model in enumerate(models):
+        assert model.symptom is not None
+        if model.symptom not in firsts:
+            html = (built_site / f"symptoms/{model.symptom}.html").read_text(encoding="utf-8")
+            found = re.search(r'data-first="([^"]*)"', html)
+            assert found is not None, model.symptom
+            firsts[model.symptom] = found[1].split()
+        first = firsts[model.symptom].pop(0).removeprefix("-")
+        assert (page.evaluate(without, number) or "") == first, (model.symptom, model.machine)
+        step = page.evaluate(given, [number, first])
+        assert (step["test"] or "") == first
+    assert not any(firsts.values())
+
+
+def test_the_steps_after_each_answer_are_worked_out_while_the_test_is_done(
+    page: Page, built_site: Path
+) -> None:
+    page.goto((built_site / START).as_uri() + "#machine=osmere-d24")
+    page.evaluate("""() => {
+      const plan = window.shearpinPlan;
+      const next = plan.next;
+      window.asked = 0;
+      plan.next = (...args) => { window.asked += 1; return next(...args); };
+    }""")
+    answers = page.locator(".guide-answers button")
+    expect(answers.first).to_be_visible()
+    # One more than the answers that prove nothing, at most: what is left is the test that could not be done.
+    page.wait_for_function("count => window.asked >= count", arg=2)
+    page.wait_for_timeout(2500)
+    unproving = page.locator(".guide-answers button:not(:has-text('would prove'))").first
+    assert unproving.evaluate("button => { window.asked = 0; button.click(); return window.asked; }") == 0
+    expect(page.locator(".guide-given li")).to_have_count(1)

@@ -11,6 +11,7 @@ from playwright.sync_api import Page
 from shearpin.book.drawing_rules import LEAST_TEXT, SHOWN_WIDTH
 from tests.browser.harness import PHONE
 
+OLD_BROWSER_TOO = True
 FIGURES = Path(__file__).resolve().parents[2] / "kb" / "figures"
 
 WORDS = """() => Array.from(document.querySelectorAll('svg'), (svg) => {

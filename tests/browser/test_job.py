@@ -16,6 +16,7 @@ from shearpin.cli.job import as_json
 from shearpin.diagnosis.job import make_job, read_rate
 from tests.browser.harness import PHONE
 
+OLD_BROWSER_TOO = True
 KB = Path(__file__).resolve().parents[2] / "kb"
 RUN = "jobs => jobs.map(([ids, machine, rate]) => shearpinJob.compute(ids, machine, shearpinJob.readRate(rate)))"
 JOB = "job.html#procedures=replace-auger-shear-bolt,replace-spark-plug&machine=osmere-d24"

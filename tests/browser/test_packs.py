@@ -84,3 +84,28 @@ def test_a_pack_searches_diagnoses_and_computes(page: Page, auger: Path) -> None
     page.goto((auger / "calculators.html").as_uri())
     result = page.evaluate("() => window.shearpinBench !== undefined")
     assert result
+
+
+def test_what_scripts_say_is_spanish_in_the_spanish_pack(page: Page, spanish: Path) -> None:
+    page.goto((spanish / SHEAR_BOLT).as_uri())
+    expect(page.get_by_role("button", name="Un paso a la vez")).to_be_visible()
+    page.locator("[data-add-to-job]").first.click()
+    page.wait_for_url("**/job.html*")
+    page.select_option("[data-machine-choice]", "osmere-d24")
+    expect(page.get_by_role("button", name="Imprimir el trabajo")).to_be_visible()
+    sheet = page.locator("[data-job-sheet]").inner_text()
+    for words in ("Trabajo, en este orden", "Herramientas", "de trabajo.", "Cuánto cuesta la hora"):
+        assert words in sheet
+    page.goto((spanish / "search.html").as_uri() + "#q=perno")
+    expect(page.locator("[data-search-results]")).to_contain_text("páginas")
+    page.goto((spanish / "search.html").as_uri() + "#q=zzzzqqqq")
+    expect(page.locator("[data-search-results]")).to_contain_text("No se encontró nada para «zzzzqqqq»")
+
+
+def test_a_page_that_nobody_translated_is_marked_and_says_so(page: Page, spanish: Path) -> None:
+    page.goto((spanish / "calculators.html").as_uri())
+    assert page.locator("article").get_attribute("lang") == "en"
+    expect(page.locator("p.note[data-untranslated]")).to_have_text("Esta página está en inglés.")
+    page.goto((spanish / "using-this-manual.html").as_uri())
+    expect(page.locator("article h1")).to_have_text("Cómo usar este manual")
+    assert page.locator("article").get_attribute("lang") is None

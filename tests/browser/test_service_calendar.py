@@ -14,6 +14,7 @@ from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.service_plan import service_plan, storage_day
 from shearpin.publish.service_calendar import calendar_text, events_of
 
+OLD_BROWSER_TOO = True
 KB = Path(__file__).resolve().parents[2] / "kb"
 FORM = "form[data-service-calendar]"
 

@@ -11,7 +11,9 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from shearpin.book.linked import LinkedBook, load_linked
+from tests.browser.harness import Firefox
 
+OLD_BROWSER_TOO = True
 ROOT = Path(__file__).resolve().parents[2]
 MOST = 4
 
@@ -118,3 +120,41 @@ def test_what_the_trainee_must_not_do_with_a_clogged_chute(person: Person) -> No
     )
     expect(danger).to_contain_text("never with a hand or a foot")
     done(person)
+
+
+def test_the_main_tasks_in_firefox(firefox: Firefox, built_site: Path) -> None:
+    """A value of the machine in its step, the steps in reach, the job, a test plan and a calculator."""
+    machine = "#machine=osmere-d24"
+
+    def at(path: str, more: str = "") -> dict[str, str]:
+        return {"goto": (built_site / path).as_uri() + machine + more}
+
+    shown = "(e => e ? e.innerText : '')(document.querySelector({}))"
+    results = firefox.play(
+        at("procedures/replace-auger-shear-bolt.html"),
+        {"evaluate": shown.format("'.steps [data-value=\"auger-shear-bolt.torque\"]'")},
+        {
+            "evaluate": "document.querySelector('.jumps a[href$=steps]').getBoundingClientRect().bottom <= innerHeight"
+        },
+        {"evaluate": "Array.from(document.querySelectorAll('[data-work-acts] button'), b => b.textContent)"},
+        {"evaluate": "document.querySelectorAll('.safety .safety-message .alert-symbol use').length"},
+        at("job.html", "&procedures=replace-auger-shear-bolt"),
+        {"waitFor": "[data-job-sheet] .safety-message"},
+        {"evaluate": shown.format("'[data-job-sheet] .by-plate'")},
+        at("symptoms/no-drive-in-either-direction.html"),
+        {"waitFor": ".guide-card h3 a"},
+        {"evaluate": shown.format("'.guide-card h3 a'")},
+        at("calculators.html"),
+        {"waitFor": ".calc-field input"},
+        {"evaluate": "document.querySelectorAll('.calculator').length"},
+    )
+    torque, steps_in_sight, prints, symbols, parts, test, calculators = (
+        results[place] for place in (1, 2, 3, 4, 7, 10, 13)
+    )
+    assert torque.startswith("7.0 ± 1.0 N·m")
+    assert steps_in_sight
+    assert prints == ["Print the bench sheet", "Print all of it"]
+    assert symbols >= 10
+    assert "OS-4471-20" in parts
+    assert test
+    assert calculators > 20

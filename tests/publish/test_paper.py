@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -11,8 +12,11 @@ import pytest
 from bs4 import BeautifulSoup
 
 from shearpin.book.linked import load_linked
+from shearpin.publish import paper, volumes
 from shearpin.publish.issue import Issue, prepare_issue
-from shearpin.publish.paper import make_pdf, paper_document
+from shearpin.publish.leaves import parts_of
+from shearpin.publish.paper import papers_of
+from shearpin.publish.printing import make_pdf
 
 pypdf = pytest.importorskip("pypdf")
 
@@ -27,9 +31,13 @@ def pdf(issue: Issue, tmp_path_factory: pytest.TempPathFactory) -> Any:
     pytest.importorskip(
         "weasyprint", reason="the extra `print` is not installed", exc_type=(ImportError, OSError)
     )
-    target = tmp_path_factory.mktemp("pdf") / "shear-bolts.pdf"
-    make_pdf(issue, target)
+    (target,) = make_pdf(issue, tmp_path_factory.mktemp("pdf"), lambda stage: None)
     return pypdf.PdfReader(io.BytesIO(target.read_bytes()))
+
+
+def paper_document(issue: Issue) -> str:
+    (only,) = papers_of(issue)
+    return paper.filled(issue, only, {}, 0)
 
 
 def _outline(items: list[Any], depth: int = 0) -> list[tuple[int, str]]:
@@ -72,11 +80,16 @@ def test_it_is_tagged_with_title_and_language(pdf: Any) -> None:
         assert tags[tag] > 0, (tag, tags)
 
 
+def _plain(words: str) -> str:
+    """Return text with every run of blanks, figure spaces among them, as one space."""
+    return re.sub(r"[\s\u2007]+", " ", words)
+
+
 def test_each_sheet_names_the_edition_and_itself(pdf: Any) -> None:
     for number, page in enumerate(pdf.pages, 1):
         words = page.extract_text()
         assert "Course pack: shear bolts, edition 1, 2026-11-01" in words
-        assert f"Page {number} of {len(pdf.pages)}" in words
+        assert f"Page {number} of {len(pdf.pages)}" in _plain(words)
 
 
 def test_contents_and_links_name_the_page(pdf: Any) -> None:
@@ -85,7 +98,7 @@ def test_contents_and_links_name_the_page(pdf: Any) -> None:
     contents = next(words for words in pages if words.lstrip().startswith("Contents"))
     row = next(line for line in contents.splitlines() if line.startswith("Replace an auger shear bolt"))
     assert row.endswith(str(place))
-    assert f"Replace an auger shear bolt (p.\xa0{place})" in "\n".join(pages).replace("(p. ", "(p.\xa0")
+    assert f"Replace an auger shear bolt (p. {place})" in _plain("\n".join(pages))
 
 
 def test_work_carries_its_warnings_in_the_head_of_a_table_that_print_repeats(issue: Issue) -> None:
@@ -116,8 +129,83 @@ def test_a_draft_says_so_on_each_sheet(project: Path, tmp_path: Path) -> None:
 def test_two_prints_are_the_same_bytes(issue: Issue, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
     made = []
-    for name, zone in (("one.pdf", "UTC"), ("two.pdf", "Pacific/Kiritimati")):
+    for name, zone in (("one", "UTC"), ("two", "Pacific/Kiritimati")):
         monkeypatch.setenv("TZ", zone)
-        make_pdf(issue, tmp_path / name)
-        made.append((tmp_path / name).read_bytes())
+        (tmp_path / name).mkdir()
+        (path,) = make_pdf(issue, tmp_path / name, lambda stage: None)
+        made.append(path.read_bytes())
     assert made[0] == made[1]
+
+
+def test_a_small_edition_is_one_volume_and_a_large_one_is_parted_by_system(issue: Issue) -> None:
+    parts = tuple(parts_of(issue.packed))
+    (whole,) = volumes.volumes_of(issue.packed, parts)
+    every = [leaf.anchor for leaf in whole.leaves()]
+    parted = volumes.volumes_of(issue.packed, parts, largest=12_000)
+    assert [volume.number for volume in parted] == list(range(1, len(parted) + 1))
+    assert len(parted) > 2
+    homes = [
+        leaf.anchor for volume in parted for leaf in volume.leaves() if leaf.anchor not in volume.repeated
+    ]
+    assert sorted(homes) == sorted(every)
+    about = [bool(volume.systems) for volume in parted]  # at the end, what belongs to no one system
+    assert about == sorted(about, reverse=True)
+    assert not about[-1]
+    for volume in parted:
+        leaves = [leaf for leaf in volume.leaves() if leaf.anchor not in volume.repeated]
+        assert sum(len(leaf.body) for leaf in leaves) <= 12_000 or len(leaves) == 1
+
+
+def test_what_must_be_done_first_stands_in_each_volume(issue: Issue) -> None:
+    parted = volumes.volumes_of(issue.packed, tuple(parts_of(issue.packed)), largest=12_000)
+    for volume in parted:
+        held = {leaf.anchor for leaf in volume.leaves()}
+        for leaf in volume.leaves():
+            if leaf.anchor not in volume.repeated:
+                before = getattr(issue.packed.book.get(leaf.kind, leaf.id), "before", ())
+                assert {f"procedure-{name}" for name in before} <= held
+    assert any(volume.repeated for volume in parted)
+
+
+@pytest.fixture(scope="module")
+def in_volumes(issue: Issue, tmp_path_factory: pytest.TempPathFactory) -> list[Any]:
+    """The same edition in volumes, as a larger book is printed."""
+    pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(paper, "volumes_of", lambda *given: volumes.volumes_of(*given, largest=25_000))
+        made = make_pdf(issue, tmp_path_factory.mktemp("volumes"), lambda stage: None)
+    assert [path.stem for path in made] == [f"shear-bolts-1-volume-{n}" for n in range(1, len(made) + 1)]
+    assert len(made) > 1
+    return [pypdf.PdfReader(io.BytesIO(path.read_bytes())) for path in made]
+
+
+def test_a_link_into_another_volume_names_volume_and_page(in_volumes: list[Any], issue: Issue) -> None:
+    words = [[_plain(page.extract_text()) for page in volume.pages] for volume in in_volumes]
+    heads = {}
+    for number, pages in enumerate(words, 1):
+        for place, page in enumerate(pages, 1):
+            for record in issue.packed.book.procedures.values():
+                if f"PROCEDURE {record.title}" in page:
+                    heads[record.title] = (number, place)
+    told = re.findall(r"([^()]{4,80}) \(volume (\d+), p\. (\d+)\)", " ".join(" ".join(p) for p in words))
+    checked = 0
+    for before, volume, page in told:
+        for title, place in heads.items():
+            if before.endswith(title):
+                assert (int(volume), int(page)) == place
+                checked += 1
+    assert checked > 0
+
+
+def test_each_volume_is_complete_in_itself(in_volumes: list[Any]) -> None:
+    for number, volume in enumerate(in_volumes, 1):
+        titles = [title for _, title in _outline(volume.outline)]
+        assert titles[:3] == ["Safety notice", "Contents", "The volumes of this edition"]
+        first = _plain(volume.pages[0].extract_text())
+        assert f"Volume {number} of {len(in_volumes)}" in first
+        assert volume.trailer["/Root"]["/MarkInfo"]["/Marked"]
+        for place, page in enumerate(volume.pages, 1):
+            words = _plain(page.extract_text())
+            assert f"edition 1, 2026-11-01, volume {number}" in words
+            assert f"Page {place} of {len(volume.pages)}" in words
+    assert "Index of all volumes" in [title for _, title in _outline(in_volumes[-1].outline)]

@@ -12,6 +12,7 @@ import subprocess
 import sys
 import time
 import zipfile
+from importlib.util import find_spec
 from pathlib import Path
 
 import bagit
@@ -92,40 +93,74 @@ def test_pages_carry_the_edition_as_their_name(published: Path) -> None:
     assert "data-edition-state" not in page
 
 
-def test_the_usual_tool_of_linux_verifies_it_as_the_text_says(published: Path, tmp_path: Path) -> None:
-    if shutil.which("sha256sum") is None:
-        pytest.skip("there is no sha256sum here")
+@pytest.mark.parametrize("tool", ["sha256sum", "shasum"])
+def test_the_usual_tools_of_linux_and_macos_verify_it_as_the_text_says(
+    published: Path, tmp_path: Path, tool: str
+) -> None:
+    if shutil.which(tool) is None:
+        pytest.skip(f"there is no {tool} here")
     bag = Path(shutil.copytree(published / BAG, tmp_path / BAG))
     told = (bag / "HOW-TO-VERIFY.txt").read_text(encoding="utf-8")
     lines = [line.strip() for line in told.splitlines()]
-    check = next(line for line in lines if line.startswith("sha256sum --check"))
+    check = next(line for line in lines if tool in line and "--check" in line)
     count = next(line for line in lines if line.startswith("find data"))
     done = subprocess.run(["sh", "-c", check], cwd=bag, capture_output=True, text=True, check=False)
-    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    assert (done.stdout, done.stderr) == ("", "")
     counted = subprocess.run(["sh", "-c", count], cwd=bag, capture_output=True, text=True, check=True)
     assert f"{counted.stdout.strip()} files, none more" in told
     (bag / "data/index.html").write_bytes(b"other")
+    (bag / "data/search.html").unlink()
     done = subprocess.run(["sh", "-c", check], cwd=bag, capture_output=True, text=True, check=False)
-    assert done.returncode != 0
     assert "data/index.html: FAILED" in done.stdout
+    assert "data/search.html: FAILED open or read" in done.stdout
+
+
+def test_the_way_of_windows_reads_the_manifests_as_they_are_written(published: Path) -> None:
+    # No PowerShell runs here: what its lines rely on is checked, their words by reading them.
+    bag = published / BAG
+    for manifest in ("tagmanifest-sha256.txt", "manifest-sha256.txt"):
+        for line in (bag / manifest).read_text(encoding="utf-8").splitlines():
+            digest, name = line.split("  ", 1)
+            assert re.fullmatch("[0-9a-f]{64}", digest)
+            assert (bag / name).is_file()
+            assert name == name.strip()
+    told = (bag / "HOW-TO-VERIFY.txt").read_text(encoding="utf-8")
+    assert told.count("{") == told.count("}") == 3
+
+
+EVERY_FORMAT = "site,zip,pdf,epub,scorm,learner,instructor"
+
+
+def _elsewhere(project: Path, out: Path, umask: str, surroundings: dict[str, str]) -> None:
+    """Publish every format with another umask and environment."""
+    formats = EVERY_FORMAT if find_spec("weasyprint") is not None else EVERY_FORMAT.replace(",pdf", "")
+    script = f"umask {umask}; exec {shlex.join(command(project, out, '--format', formats))}"
+    environment = {**os.environ, **surroundings}
+    done = subprocess.run(["sh", "-c", script], env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
 
 
 def test_the_same_records_give_the_same_bytes_anywhere(
     project: Path, published: Path, tmp_path: Path
 ) -> None:
     other = Path(shutil.copytree(project, tmp_path / "Ålesund – 100 %"))
-    surroundings = {
-        **os.environ,
-        "PYTHONHASHSEED": "7",
+    one, two = tmp_path / "one", tmp_path / "two"
+    _elsewhere(project, one, "022", {"PYTHONHASHSEED": "1", "TZ": "UTC", "HOME": str(tmp_path)})
+    far_away = {
         "TZ": "Pacific/Kiritimati",
         "LC_ALL": "C",
         "LANG": "C",
+        "USER": "somebody",
+        "LOGNAME": "somebody",
     }
-    out = tmp_path / "out"
-    script = f"umask 077; exec {shlex.join(command(other, out))}"
-    done = subprocess.run(["sh", "-c", script], env=surroundings, capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stderr
-    assert snapshot(out) == snapshot(published)
+    _elsewhere(other, two, "077", {"PYTHONHASHSEED": "7", **far_away})
+    first, second = snapshot(one), snapshot(two)
+    assert [name for name in first if second.get(name) != first[name]] == []
+    assert first.keys() == second.keys()
+    endings = {Path(name).suffix for name in first if "/" not in name}
+    assert {".zip", ".epub", ".html", ".sha256"} <= endings
+    for name, data in snapshot(published).items():
+        assert name.endswith(".sha256") or first[name] == data, name
 
 
 def test_source_date_epoch_is_the_time_in_the_archive(
@@ -189,6 +224,42 @@ def test_a_draft_edition_says_so_on_every_page(own_project: Path, tmp_path: Path
     assert len(pages) > 20
     for page in pages:
         assert 'data-edition-state="draft"' in page.read_text(encoding="utf-8"), page
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("  symptoms: one-side-of-auger-does-not-turn", "  class: two-stages", "did you mean `two-stage`?"),
+        ("  symptoms: one-side-of-auger-does-not-turn", "  kinds: gadget", "would be empty"),
+        (
+            "  symptoms: one-side-of-auger-does-not-turn",
+            "  procedures: nothing-such",
+            "no procedure `nothing-such`",
+        ),
+        ('number: "1"', 'number: ".."', "cannot stand in the names of its files"),
+        ('number: "1"', f'number: "{"9" * 300}"', "cannot stand in the names of its files"),
+        ("date: 2026-11-01", "date: 2026-13-45", "editions/shear-bolts.yaml:4:7: error[FLD004]"),
+        ("licence:", "language: english\nlicence:", "error[FLD004] `language`"),
+    ],
+)
+def test_an_edition_that_makes_no_sense_is_refused_with_the_reason(
+    own_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], old: str, new: str, told: str
+) -> None:
+    change(own_project, "editions/shear-bolts.yaml", old, new)
+    assert publish(own_project, tmp_path / "out") == 1
+    assert told in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_title_with_signs_of_markup_and_paths_is_only_a_title(own_project: Path, tmp_path: Path) -> None:
+    title = "../../etc/<b>x</b> & “q” / C:x"
+    change(own_project, "editions/shear-bolts.yaml", '"Course pack: shear bolts"', f"'{title}'")
+    assert publish(own_project, tmp_path / "out", "--format", "site,epub,learner") == 0
+    names = [f"{BAG}", f"{BAG}-learner.html", f"{BAG}.epub", f"{BAG}.sha256"]
+    assert sorted(entry.name for entry in (tmp_path / "out").iterdir()) == names
+    soup = BeautifulSoup((tmp_path / "out" / BAG / "data/index.html").read_text(encoding="utf-8"), "lxml")
+    assert soup.title is not None
+    assert soup.title.get_text() == title
 
 
 def test_errors_in_the_records_stop_it(
@@ -299,6 +370,48 @@ def test_a_full_disk_is_called_by_its_name(project: Path, published: Path, tmp_p
         assert "can only be read" in done.stderr
     finally:
         subprocess.run(["umount", str(out)], check=True)
+
+
+def _mounted(*options: str, at: Path) -> None:
+    mount = ["mount", *options, str(at)]
+    if shutil.which("mount") is None or subprocess.run(mount, capture_output=True, check=False).returncode:
+        pytest.skip("this user may not mount anything")
+
+
+def test_a_full_disk_while_a_volume_is_set_is_called_by_its_name(project: Path, tmp_path: Path) -> None:
+    pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
+    out = tmp_path / "stick"
+    out.mkdir()
+    _mounted("-t", "tmpfs", "-o", "size=40k", "tmpfs", at=out)
+    try:
+        words = command(project, out, "--format", "pdf")
+        done = subprocess.run(words, capture_output=True, text=True, check=False)
+        assert done.returncode == 1, done.stderr
+        assert "there is no room left on the disk" in done.stderr
+        assert list(out.iterdir()) == []
+    finally:
+        subprocess.run(["umount", str(out)], check=True)
+
+
+def test_a_stick_pulled_half_way_still_holds_the_edition_before(
+    project: Path, published: Path, tmp_path: Path
+) -> None:
+    stick = Path(shutil.copytree(published, tmp_path / "stick"))
+    out = tmp_path / "drive"
+    out.mkdir()
+    _mounted("--bind", str(stick), at=out)
+    process = subprocess.Popen(command(project, out), stderr=subprocess.PIPE, text=True)
+    try:
+        while process.poll() is None and not list(stick.glob(".*.partial-*/*/data*")):
+            time.sleep(0.02)
+        subprocess.run(["umount", "--lazy", str(out)], check=True)
+        told = process.communicate()[1]
+    finally:
+        subprocess.run(["umount", str(out)], capture_output=True, check=False)
+    assert process.returncode == 1, told
+    assert "was the stick pulled" in told
+    assert "Put it back and publish again." in told
+    assert [report.problems for report in verify(stick)] == [(), ()]
 
 
 def test_killed_at_any_moment_the_edition_before_is_whole(

@@ -208,3 +208,61 @@ def test_the_spanish_pack_of_the_book_has_every_safety_message() -> None:
     result = translated(pack(linked, select(linked, "course-shear-bolt-es")), "es")
     assert result.unsafe == ()
     assert len(result.linked.book.cautions) > 10
+
+
+def test_format_puts_a_translation_into_its_usual_form_and_loses_nothing(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = project / "kb" / WORK
+    usual = path.read_text(encoding="utf-8")
+    assert main(["format", str(path), "--kb", str(project / "kb")]) == 0
+    assert path.read_text(encoding="utf-8") == usual
+    head, *pairs = usual.split("  - from: ")
+    rows = [pair.replace('"', "'") if "'" not in pair else pair for pair in reversed(pairs)]
+    gone = "Words that the record has no more.\n    to: Palabras.\n"
+    path.write_text("  - from: ".join([head, gone, *rows]), encoding="utf-8")
+    assert main(["format", str(path), "--check", "--kb", str(project / "kb")]) == 1
+    assert main(["format", str(path), "--kb", str(project / "kb")]) == 0
+    kept = '  - from: "Words that the record has no more."\n    to: "Palabras."\n'
+    assert path.read_text(encoding="utf-8") == usual + kept
+    with_comment = usual.replace("texts:\n", "texts:\n  # ask Ana about this one\n")
+    path.write_text(with_comment, encoding="utf-8")
+    assert main(["format", str(path), "--kb", str(project / "kb")]) == 0
+    assert path.read_text(encoding="utf-8") == with_comment
+    assert main(["format", "--kb", str(project / "kb")]) == 0
+    capsys.readouterr()
+
+
+def test_a_translated_page_is_shown_until_its_original_changes(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    listing = ["translation", "shear-bolts", "--kb", str(project / "kb"), "--json"]
+    main(listing)
+    pages = {row["path"]: row for row in json.loads(capsys.readouterr().out)["pages"]}
+    about = "translations/es/pages/about.md"
+    assert pages[about]["state"] == "untranslated"
+    own = project / "kb" / about
+    own.parent.mkdir(parents=True)
+    own.write_text(
+        f"<!-- original: {pages[about]['mark']} -->\n# Acerca\n\n[segura](procedure:make-machine-safe)\n",
+        encoding="utf-8",
+    )
+    assert publish(project) == 0
+    article = read(project, "about.html").select_one("article")
+    assert article is not None
+    assert not article.get("lang")
+    assert "segura" in article.get_text()
+    capsys.readouterr()
+    main(listing)
+    assert about not in {row["path"] for row in json.loads(capsys.readouterr().out)["pages"]}
+    page = project / "kb/pages/about.md"
+    page.write_text(page.read_text(encoding="utf-8") + "\nMore.\n", encoding="utf-8")
+    assert publish(project) == 0
+    article = read(project, "about.html").select_one("article")
+    assert article is not None
+    assert article.get("lang") == "en"
+    assert "Esta página está en inglés." in read(project, "about.html").get_text()
+    capsys.readouterr()
+    main(listing)
+    rows = json.loads(capsys.readouterr().out)["pages"]
+    assert "stale" in [row["state"] for row in rows if row["path"] == about]

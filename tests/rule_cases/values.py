@@ -47,6 +47,16 @@ VALUES: Final[tuple[Case, ...]] = (
     found("VAL001", "of an engine, once for both machines", {**GAP, **_shown("plug.gap")}, f"{E212}:1:1"),
     silent(
         "VAL001",
+        "of an engine, and one machine has none",
+        {
+            **GAP,
+            **_shown("plug.gap"),
+            **swap(T28, "engine: ell-e212\n", ""),
+            E212: f"{PLATED}values:\n  plug.gap: {{is: 0.7 mm, basis: demo}}\nsources: [bench-notes]\n",
+        },
+    ),
+    silent(
+        "VAL001",
         "a step for another machine",
         {
             **swap(

@@ -188,6 +188,27 @@ SAFETY: Final[tuple[Case, ...]] = (
             "procedures/look.yaml": "title: Look\npurpose: See.\nsystems: [auger-drive]\nbefore: [make-machine-safe]\ntime: 1 min\nsteps:\n  - do: Look.\n",
         },
     ),
+    found(
+        "SAF005",
+        "not on one of the machines",
+        {**swap(SAFE, "isolates:", "applies_to: {fitted: friction-drive}\nisolates:")},
+        f"{REPLACE}:6:1",
+        f"{INSPECTION}:5:1",
+    ),
+    found(
+        "SAF005",
+        "the procedure is for an engine, one machine has none",
+        {
+            **swap(
+                "machines/brook-t28.yaml",
+                "engine: ell-e212\nfitted: [recoil-start, tracks]",
+                "fitted: [tracks]",
+            ),
+            **swap(SAFE, "isolates:", "applies_to: {fitted: engine}\nisolates:"),
+        },
+        f"{REPLACE}:6:1",
+        f"{INSPECTION}:5:1",
+    ),
     found("LNG001", "21 words", _first_step(f"- do: {'one ' * 20}end."), f"{SAFE}:7:9"),
     found(
         "LNG001", "the second sentence", _first_step(f"- do: Take ± it. {'one ' * 20}end."), f"{SAFE}:7:20"

@@ -102,8 +102,14 @@ def test_every_code_that_a_level_can_have_counts_close_to_it() -> None:
 
 def test_idf_is_a_small_whole_number() -> None:
     assert rounded_idf(10_000, 10_000) == 1
-    assert rounded_idf(10_000, 1) == round(16 * math.log(1 + 9999.5 / 1.5))
-    assert rounded_idf(10**9, 1) == 255
+    assert rounded_idf(10_000, 1) == round(16 * 3.75 * (math.log(1 + 9999.5 / 1.5) / 3.75) ** 0.7)
+    assert rounded_idf(10**9, 1) <= 255
+
+
+def test_rarity_counts_for_less_the_rarer_a_word_is() -> None:
+    assert rounded_idf(10_000, 235) == 60 == round(16 * math.log(1 + 9765.5 / 235.5))
+    assert rounded_idf(10_000, 1) < 16 * inverse_document_frequency(10_000, 1)
+    assert rounded_idf(10_000, 5_000) > 16 * inverse_document_frequency(10_000, 5_000)
 
 
 @pytest.mark.parametrize(("total", "count", "mean"), [(18, 4, 4.5), (40_000, 103, 390.0), (0, 0, 0.0)])

@@ -18,6 +18,7 @@ from shearpin.site.rule_pages import FAMILIES
 from shearpin.site.view import address
 
 KB = Path(__file__).resolve().parents[2] / "kb"
+MOST_BYTES = 60 * 1024
 SIGNAL_WORDS = ["DANGER", "WARNING", "CAUTION", "NOTICE"]
 
 
@@ -214,6 +215,37 @@ def test_a_symptom_lists_causes_by_chance_and_tests_with_minutes(built_site: Pat
     assert re.search(r"\d+ minutes", first(page, ".expected").get_text())
     last = page.select("tr[data-cause]")[-1]
     assert last["data-cause"] == "something-else"
+
+
+def test_no_page_weighs_more_than_60_kilobytes_without_shared_assets(built_site: Path) -> None:
+    """Pages alone: scripts and styles are shared. An old shop PC reads them from a slow disk."""
+    weights = {p.relative_to(built_site).as_posix(): p.stat().st_size for p in all_pages(built_site)}
+    assert {path: weight for path, weight in weights.items() if weight > MOST_BYTES} == {}
+
+
+def test_a_list_that_would_be_too_heavy_is_whole_on_several_pages(
+    built_site: Path, linked: LinkedBook
+) -> None:
+    for kind in KINDS:
+        folder = built_site / KINDS[kind].folder
+        pages = [folder / "index.html", *sorted(folder.glob("index.[0-9]*.html"))]
+        listed = [tag["data-ref"] for page in pages for tag in soup(page).select(f'a[data-ref^="{kind}:"]')]
+        assert {f"{kind}:{record_id}" for record_id in linked.book.of_kind(kind)} <= set(listed), kind
+        for page in pages:  # each leads to all others
+            ways = {tag["href"].removeprefix("../") for tag in soup(page).select("nav.jumps a")}
+            if len(pages) > 1:
+                assert {p.relative_to(built_site).as_posix() for p in pages} <= ways
+
+
+def test_everything_that_rests_on_a_source_is_reached_from_its_page(
+    built_site: Path, linked: LinkedBook
+) -> None:
+    for source_id in linked.book.sources:
+        folder = built_site / "sources"
+        pages = [folder / f"{source_id}.html", *folder.glob(f"{source_id}.on-it-*.html")]
+        shown = {tag["data-ref"] for page in pages for tag in soup(page).select("a[data-ref]")}
+        resting = {":".join(key) for key in linked.links.origins(("source", source_id))}
+        assert resting <= shown, source_id
 
 
 def test_coverage_has_a_page_for_each_system_within_the_weight_of_a_page(built_site: Path) -> None:

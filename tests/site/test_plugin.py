@@ -68,6 +68,28 @@ def test_an_error_stops_a_strict_build_and_leaves_the_previous_site(project: Pat
     assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
 
 
+def test_a_disk_that_is_full_is_said_in_words_and_the_previous_site_stays(project: Path) -> None:
+    resource = pytest.importorskip("resource")
+    assert build(project, "--strict").returncode == 0
+    before = {p: p.read_bytes() for p in (project / "site").rglob("*") if p.is_file()}
+    change(project, "tools/pin-punch.yaml", "title:", "also: drift\ntitle:")
+    done = subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "--strict"],
+        cwd=project,
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (2000, 2000)),
+    )
+    assert done.returncode == 1
+    assert (
+        "the manual could not be written: File too large; the previous one is left as it was" in done.stderr
+    )
+    assert "Traceback" not in done.stderr
+    assert {p: p.read_bytes() for p in (project / "site").rglob("*") if p.is_file()} == before
+    assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
+
+
 def test_a_broken_record_shows_its_findings_and_the_rest_keeps_working(project: Path) -> None:
     change(project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
     assert build(project).returncode == 0
@@ -124,6 +146,22 @@ def test_text_of_records_stays_text(project: Path, text: str) -> None:
         page = BeautifulSoup((project / "site" / path).read_text(encoding="utf-8"), "lxml")
         assert text in page.article.get_text(), path
         assert not page.article.select("script, img[onerror]")
+
+
+def test_text_of_records_and_settings_stays_text_around_every_page(project: Path) -> None:
+    change(project, "machines/brook-d24.yaml", "title: Brook D24", "title: 'Brook <u>D24</u> & \"more\"'")
+    change(project, "editions/whole-book.yaml", "title: Whole book", "title: <i>Whole</i> book")
+    change(project, "editions/whole-book.yaml", "issuer: Brook Institute", "issuer: <b>Brook</b> & Sons")
+    settings = project / "mkdocs.yml"
+    named = settings.read_text(encoding="utf-8").replace("site_name: ", "site_name: <s>Bench</s> & ", 1)
+    settings.write_text(named, encoding="utf-8")
+    assert build(project, "--strict").returncode == 0
+    for path in ("index.html", "about.html", "404.html"):
+        text = (project / "site" / path).read_text(encoding="utf-8")
+        assert "&lt;s&gt;Bench&lt;/s&gt; &amp; " in text, path
+        assert not any(tag in text for tag in ("<u>", "<i>", "<b>Brook", "<s>")), path
+    front = BeautifulSoup((project / "site" / "index.html").read_text(encoding="utf-8"), "lxml")
+    assert front.select_one('option[value="brook-d24"]').get_text() == 'Brook <u>D24</u> & "more"'
 
 
 def test_directory_urls_are_refused_with_a_reason(project: Path) -> None:

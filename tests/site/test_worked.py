@@ -127,25 +127,19 @@ def test_a_data_sheet_shows_every_value_of_its_machine_once(built_site: Path, li
         assert machine_page.select_one(f'#values a[href="../{sheet_address(machine)}"]') is not None
 
 
-def test_a_data_sheet_works_every_value_it_can(built_site: Path, linked: LinkedBook) -> None:
+def test_a_data_sheet_leads_to_the_workings_of_its_values(built_site: Path, linked: LinkedBook) -> None:
     view = View(linked, "../")
+    worked = 0
     for machine in linked.book.machines:
-        page = soup(built_site / sheet_address(machine))
-        shown = {
-            (mark(line, "data-worked"), mark(line, "data-calculation")): line.get_text()
-            for line in page.select(".figures .worked")
-        }
-        names = [name for name in linked.book.values if machine in linked.values.machines_with(name)]
-        expected = {
-            (name, working.calculation.name): f"{working.lead} {working.result.worked}".strip()
-            for name in names
-            for working in workings(view, name, machine)
-        }
-        assert shown == expected
-        torques = [name for name in names if linked.book.values[name].fastener is not None]
-        assert {(name, "bolt-preload") for name in torques} <= set(shown)
-        formulas = {heading.get_text() for heading in page.select("#formulas h3")}
-        assert formulas == {calculation_named(calculation).title for _, calculation in shown}
+        sheet = soup(built_site / sheet_address(machine))
+        for name in (name for name in linked.book.values if machine in linked.values.machines_with(name)):
+            first(sheet, f'.figures a[href="../{address("value", name)}"]')
+            page = soup(built_site / address("value", name))
+            shown = [line.get_text() for line in page.select(f"#worked a.worked[data-machine='{machine}']")]
+            found = workings(view, name, machine)
+            assert shown == [f"{working.lead} {working.result.worked}".strip() for working in found]
+            worked += len(shown)
+    assert worked > 100
 
 
 def test_a_procedure_says_why_its_figures_are_what_they_are(built_site: Path, linked: LinkedBook) -> None:
@@ -161,7 +155,10 @@ def test_a_procedure_says_why_its_figures_are_what_they_are(built_site: Path, li
         if lines:
             section = first(page, "#why-figures")
             for part in ("Formula", "Symbols", "Source"):
-                assert len(_fact(section, part)) == len({mark(line, "data-calculation") for line in lines})
+                told = len(_fact(section, part))
+                # A page that would outweigh its budget leaves them to the calculators, to which each line leads.
+                long = (built_site / address("procedure", record_id)).stat().st_size > 45_000
+                assert told == len({mark(line, "data-calculation") for line in lines}) or (long and told == 0)
         worked += len(lines)
     assert worked > 100
 

@@ -46,6 +46,17 @@ class TestOldPython:
             assert "__future__" not in source
             ast.parse(source, feature_version=(3, 6))
 
+    @pytest.mark.parametrize("path", ["start.py", "test.py", "_setup/__init__.py", "_setup/oldest_python.py"])
+    def test_a_python_2_can_read_it_too(self, path: str) -> None:
+        """What Python 3 added to the grammar and these files might use: annotations, f-strings, several stars."""
+        for node in ast.walk(ast.parse((ROOT / "tools" / path).read_text(encoding="utf-8"))):
+            assert not isinstance(node, (ast.AnnAssign, ast.JoinedStr, ast.Nonlocal, ast.YieldFrom))
+            if isinstance(node, ast.FunctionDef):
+                assert node.returns is None
+                assert not any(argument.annotation for argument in node.args.args)
+            if isinstance(node, ast.Call):
+                assert sum(isinstance(argument, ast.Starred) for argument in node.args) <= 1
+
     @pytest.mark.parametrize("script", ["start.py", "test.py"])
     def test_gets_exit_code_2(self, script: str, tmp_path: Path) -> None:
         pretend = (

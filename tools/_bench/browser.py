@@ -106,7 +106,7 @@ def search_pages(browser: Browser, site: Path, book: SyntheticBook) -> Readings:
 
 
 @contextmanager
-def _page(browser: Browser, slowdown: float) -> Iterator[Page]:
+def opened_page(browser: Browser, slowdown: float) -> Iterator[Page]:
     """Open a page that shares nothing with those before it, cut off from the network."""
     context = browser.new_context(viewport=_SHOP_PC)  # type: ignore[arg-type]
     context.set_offline(True)
@@ -121,7 +121,7 @@ def _page(browser: Browser, slowdown: float) -> Iterator[Page]:
 
 
 def _load(browser: Browser, path: Path, slowdown: float) -> float:
-    with _page(browser, slowdown) as page:
+    with opened_page(browser, slowdown) as page:
         page.goto(path.as_uri())
         page.wait_for_function(_LOADED)
         return float(page.evaluate(_LOAD_MS)) / 1000
@@ -130,7 +130,7 @@ def _load(browser: Browser, path: Path, slowdown: float) -> float:
 def _search(browser: Browser, site: Path, query: str, slowdown: float) -> SearchVisit:
     from playwright.sync_api import TimeoutError as TooLate
 
-    with _page(browser, slowdown) as page:
+    with opened_page(browser, slowdown) as page:
         asked: set[str] = set()
         page.on("request", lambda request: asked.add(request.url))
         page.add_init_script(_WATCH)

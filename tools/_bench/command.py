@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TextIO
 
-from _bench.measures import GROUPS, SizeReport
+from _bench.measures import GROUPS, USUAL, SizeReport
 from _bench.plan import SMALLEST
 from _bench.project import MeasuringFault, NotHere, Project, make_project
 from _bench.report import as_json, table
@@ -92,7 +92,9 @@ def _options(arguments: Sequence[str]) -> Options:
         "--runs", type=int, default=3, help="measurements of each, of which the median counts (default: 3)"
     )
     parser.add_argument(
-        "--only", default=",".join(GROUPS), help=f"some of {', '.join(GROUPS)}, joined by commas"
+        "--only",
+        default=",".join(USUAL),
+        help=f"some of {', '.join(GROUPS)}, joined by commas (default: all but editions)",
     )
     parser.add_argument(
         "--against", type=Path, metavar="CHECKOUT", help="measure another checkout in turn with this one"

@@ -79,9 +79,27 @@ GROUPS: Final[Mapping[str, tuple[Measure, ...]]] = MappingProxyType(
             Measure("load-page", "load of a procedure", "s"),
             Measure("load-page-slow", "load of a procedure, 4× slow-down", "s"),
         ),
+        "editions": (
+            Measure("publish-site", "publish, site", "s"),
+            Measure("publish-site-size", "published site", "MB"),
+            Measure("publish-zip", "publish, zip", "s"),
+            Measure("publish-zip-size", "published zip", "MB"),
+            Measure("publish-epub", "publish, e-book", "s"),
+            Measure("publish-epub-size", "published e-book", "MB"),
+            Measure("publish-scorm", "publish, SCORM package", "s"),
+            Measure("publish-scorm-size", "published SCORM package", "MB"),
+            Measure("publish-pdf", "publish, PDF", "s"),
+            Measure("publish-pdf-size", "published PDF, all volumes", "MB"),
+            Measure("publish-pdf-volumes", "volumes of the PDF", "files"),
+            Measure("publish-pdf-memory", "publish, PDF, peak memory of a process", "MB"),
+            Measure("verify", "verify the site", "s"),
+        ),
     }
 )
 """Measures by the group that `--only` names, in the order of the table."""
+
+USUAL: Final = tuple(group for group in GROUPS if group != "editions")
+"""What is measured unless `--only` says otherwise: the PDF of a large book takes longer than all the rest."""
 
 
 @dataclass(slots=True)

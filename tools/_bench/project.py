@@ -17,6 +17,8 @@ from _bench.book import SyntheticBook, edit_record, write_book, write_pages
 LAUNCH = Path(__file__).with_name("launch.py")
 CHECK = ("-m", "shearpin.cli", "check")
 BUILD = ("-m", "mkdocs", "build", "--strict")
+PUBLISH = ("-m", "shearpin.cli", "publish", "edition-1", "--json")
+VERIFY = ("-m", "shearpin.cli", "verify")
 FIND = ("-m", "shearpin.cli", "find", "--json")
 
 

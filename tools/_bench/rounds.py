@@ -13,7 +13,7 @@ from _bench.book import spoil
 from _bench.browser import load_pages, opened_browser, search_pages
 from _bench.measures import KB, MB, Reading, Readings
 from _bench.preview import seconds_to_show
-from _bench.project import BUILD, CHECK, FIND, MeasuringFault, NotHere, Project, Took
+from _bench.project import BUILD, CHECK, FIND, PUBLISH, VERIFY, MeasuringFault, NotHere, Project, Took
 
 Round = Callable[[Project], Readings]
 
@@ -120,12 +120,34 @@ def search(project: Project) -> Readings:
         return search_pages(browser, project.site, project.book)
 
 
+def editions(project: Project) -> Readings:
+    """Time publishing a whole book in each format, with the caches of a book that was checked before; weigh the files."""
+    project.run(CHECK, CLEAN_OR_WARNED)
+    readings: dict[str, Reading] = {}
+    for name in ("site", "zip", "epub", "scorm", "pdf"):
+        shutil.rmtree(project.root / "dist", ignore_errors=True)
+        took = project.run((*PUBLISH, "--format", name))
+        files = json.loads(took.output)["files"]
+        readings[f"publish-{name}"] = _clock(took)
+        readings[f"publish-{name}-size"] = Reading(sum(file["bytes"] for file in files) / MB)
+        if name == "site":
+            readings["verify"] = _clock(project.run((*VERIFY, files[0]["path"])))
+    readings["publish-pdf-volumes"] = Reading(len(files))
+    return {**readings, **_peak("publish-pdf-memory", took)}
+
+
 def _have_site(project: Project) -> None:
     if not (project.site / "index.html").is_file():
         project.run(BUILD)
 
 
 ROUNDS: Final[Mapping[str, tuple[Round, ...]]] = MappingProxyType(
-    {"check": (check,), "build": (build, preview), "find": (find,), "browser": (visit, search)}
+    {
+        "check": (check,),
+        "build": (build, preview),
+        "find": (find,),
+        "browser": (visit, search),
+        "editions": (editions,),
+    }
 )
 """What measures each group; one that cannot be measured here leaves the others of its group alone."""

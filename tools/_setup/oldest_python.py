@@ -1,4 +1,4 @@
-"""Owns the answer to a Python that is too old to run Shearpin; must parse and run on Python 3.6."""
+"""Owns the answer to a Python that is too old to run Shearpin; must parse and run on Python 2.7."""
 
 OLDEST = (3, 11)
 
@@ -12,4 +12,4 @@ def refusal(version, script):
         "Shearpin needs Python {}.{} or newer; this is Python {}.{}.\n"
         "Install a newer one and run it by its name, for example: python3.12 {} (Windows: py -3.12 {}).\n"
         "The manual itself needs no Python: a built one opens by double-clicking its index.html."
-    ).format(*OLDEST, *version, script, script.replace("/", "\\"))
+    ).format(*(OLDEST + tuple(version) + (script, script.replace("/", "\\"))))

@@ -32,8 +32,8 @@ class Outcome:
 
 
 def environment(extra: Mapping[str, str] | None = None) -> dict[str, str]:
-    """Return the environment for our programs: UTF-8 output, and nothing that points pip elsewhere."""
-    elsewhere = ("PYTHONHOME", "PIP_TARGET", "PIP_PREFIX")
+    """Return the environment for our programs: UTF-8 output, and nothing that points Python or pip elsewhere."""
+    elsewhere = ("PYTHONHOME", "PYTHONPATH", "PIP_TARGET", "PIP_PREFIX")
     inherited = {name: value for name, value in os.environ.items() if name not in elsewhere}
     return {**inherited, "PYTHONIOENCODING": "utf-8", "PIP_USER": "0", **(extra or {})}
 

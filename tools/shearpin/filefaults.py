@@ -11,6 +11,7 @@ from typing import Final
 from shearpin.book.keptrecords import WORTH_KEEPING
 from shearpin.catalogue import ON_ONE_FILE
 from shearpin.checks.rule import Fault
+from shearpin.model.progress import counted
 from shearpin.model.reading import RecordFile
 from shearpin.model.shares import share_out, shares_for
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
@@ -30,7 +31,9 @@ def faults_of_files(kb: Path, files: Sequence[RecordFile]) -> list[tuple[str, Fa
     known = {file.path: kept[file.path, file.digest] for file in files if (file.path, file.digest) in kept}
     unknown = [file for file in files if file.path not in known]
     shares = shares_for(len(unknown))
-    parts = share_out(lambda share: [_judged(file) for file in unknown[share::shares]], shares)
+    parts = share_out(
+        lambda share: [_judged(file) for file in counted("checking records", unknown[share::shares])], shares
+    )
     for share, part in enumerate(parts):
         known.update(zip((file.path for file in unknown[share::shares]), part, strict=True))
     if unknown or len(kept) != len(files):

@@ -15,6 +15,7 @@ from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
 from shearpin.filefaults import faults_of_files
 from shearpin.model.finding import Finding
 from shearpin.model.position import FieldPath, Positions
+from shearpin.model.progress import counted
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.model.yamltext import MAX_BYTES
 
@@ -53,7 +54,8 @@ def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
         _work_out(linked)  # before the processes part: each would do it again
 
     def work(share: int) -> list[tuple[str, Fault]]:
-        return [(rule.code, fault) for rule in ON_THE_BOOK[share::shares] for fault in rule.find(linked)]
+        rules = counted("checking the book as a whole", ON_THE_BOOK[share::shares], even=False)
+        return [(rule.code, fault) for rule in rules for fault in rule.find(linked)]
 
     for part in share_out(work, shares):
         found += part

@@ -46,18 +46,18 @@ def read_plain_file(path: Path, limit: int = MAX_BYTES) -> bytes:
 
 def create_file(path: Path, content: bytes) -> None:
     """Write a file that must not exist yet, or none; raises `WriteRefused`."""
+    made = False
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with open(path, "xb") as stream:
-            try:
-                stream.write(content)
-            except OSError:
-                with contextlib.suppress(OSError):
-                    path.unlink()
-                raise
+            made = True
+            stream.write(content)
     except FileExistsError:
         raise WriteRefused(f"{path} exists already and is left as it is") from None
     except OSError as error:
+        if made:  # a full disk may only be noticed when the file is closed
+            with contextlib.suppress(OSError):
+                path.unlink()
         raise WriteRefused(f"cannot write {path}: {error.strerror or error}") from error
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Final
 
 from shearpin.book.book import Book
 from shearpin.model.fields import AppliesTo, Fields
@@ -96,8 +97,14 @@ class Applicability:
         return nothing.union(*(facts.features for facts in self.machines.values()))
 
 
+ENGINE_FITTED: Final = "engine"
+"""The feature of every machine that names an engine; nobody has to write it."""
+
+
 def _facts(machine_id: str, machine: Machine, engine: Engine | None) -> MachineFacts:
     features = frozenset(machine.fitted) | frozenset(engine.fitted if engine is not None else ())
+    if machine.engine is not None:
+        features |= {ENGINE_FITTED}
     return MachineFacts(machine_id, machine.title, machine.class_, machine.engine, features)
 
 

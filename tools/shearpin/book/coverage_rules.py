@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Final
 
@@ -20,8 +20,9 @@ from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.knowledge import System
 from shearpin.model.position import FieldPath
-from shearpin.model.steps import Procedure
+from shearpin.model.steps import Procedure, Work
 from shearpin.model.yamltext import MAX_BYTES
 
 
@@ -90,7 +91,7 @@ def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Why
     Where a procedure exists that isolates an energy (stop the engine, key out, plug lead off), hands go in only after
-    it: most amputations happen on machines that somebody believed to be off.
+    it: most amputations happen on machines that somebody believed to be off. That must hold on every machine the work is for.
 
     ## Hint
     add `before: [make-machine-safe]`, or suppress with the reason why it must stay live
@@ -134,25 +135,36 @@ def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
             isolating.setdefault(energy, []).append(procedure_id)
     for key, work in linked.book.work():
         own = work.isolates if isinstance(work, Procedure) else ()
-        done = linked.book.preparations(work)
+        done = set(linked.book.preparations(work))
         for index, system_id in enumerate(work.systems):
             system = linked.book.systems.get(system_id)
             for energy in system.energies if system is not None else ():
                 needed = isolating.get(energy, [])
-                if needed and energy not in own and not set(done).intersection(needed):
-                    path: FieldPath = ("before",) if work.before else ("systems", index)
-                    message = (
-                        f"`{system_id}` holds `{energy}`, and nothing makes it harmless before the first step"
-                    )
-                    advice = (
-                        "add `before: ["
-                        + ", ".join(needed[:2])
-                        + "]`, or suppress with the reason why it must stay live"
-                    )
-                    yield Fault(
-                        linked.book.file_of[key].path, path, message, advice, on_key=bool(work.before)
-                    )
-                    break
+                if not needed or energy in own:
+                    continue
+                made_safe = done.intersection(needed)
+                left = _left_live(linked, work, made_safe, system) if made_safe else []
+                if made_safe and not left:
+                    continue
+                path: FieldPath = ("before",) if work.before else ("systems", index)
+                message = (
+                    f"`{system_id}` holds `{energy}`, and nothing makes it harmless before the first step"
+                )
+                advice = f"add `before: [{', '.join(needed[:2])}]`, or suppress with the reason why it must stay live"
+                if left:
+                    message += f" on {', '.join(f'`{machine}`' for machine in left[:3])}"
+                    advice = f"let {' or '.join(f'`{name}`' for name in sorted(made_safe))} hold there too, or add what does"
+                yield Fault(linked.book.file_of[key].path, path, message, advice, on_key=bool(work.before))
+                break
+
+
+def _left_live(linked: LinkedBook, work: Work, made_safe: Iterable[str], system: System | None) -> list[str]:
+    """Return the machines with this system on which none of the procedures that isolate it holds."""
+    machines_for = linked.applicability.machines_for
+    here = machines_for(work.applies_to) & machines_for(system.applies_to if system is not None else None)
+    for procedure_id in made_safe:
+        here -= machines_for(linked.book.procedures[procedure_id].applies_to)
+    return sorted(here)
 
 
 @rule("APP001")

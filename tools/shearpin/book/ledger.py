@@ -22,6 +22,11 @@ Deps = bytes
 
 _MARK_BYTES: Final = 12
 
+EXISTING: Final = "existing"
+"""The name of the input that tells which records there are."""
+BONES: Final = "bones"
+"""The first part of the names of what a record holds but for its words."""
+
 
 def mark_of(*parts: object) -> bytes:
     """Return a short digest of values whose `repr` tells them apart and does not change from run to run."""
@@ -51,7 +56,8 @@ class Ledger:
     """Numbers what is read, notes it, and keeps each derived answer once.
 
     `marks` gives the mark of an input by the first part of its name, `answers` works out what is derived; both take
-    the other parts as arguments.
+    the other parts as arguments. Inputs in `of_record` follow from the record of the same kind and id alone, those in
+    `of_bones` from the bones of all records and from which there are: they are as before when those are.
     """
 
     def __init__(self, past: Past | None = None) -> None:
@@ -64,6 +70,9 @@ class Ledger:
         self._reads: dict[int, Deps] = {}
         self._results: dict[int, bytes] = {}
         self._now: set[int] | None = None
+        self.of_record: set[str] = set()
+        self.of_bones: set[str] = set()
+        self._new_marks: dict[int, bytes] | None = None
 
     def note(self, *name: str) -> None:
         """Note that something was read, for whatever is being worked out now."""
@@ -106,17 +115,42 @@ class Ledger:
     def changed(self) -> frozenset[int]:
         """Return the numbers of what an earlier build read, and what is different now."""
         past = self._past
-        found = {
-            number
-            for number, (name, mark) in enumerate(zip(past.names, past.marks, strict=True))
-            if number not in past.reads and self.marks[name[0]](*name[1:]) != mark
-        }
+        self._new_marks = new = self._changed_inputs()
+        found = set(new)
         if found:
             judged: dict[int, bool] = {}
             for number in past.reads:
                 self._is_changed(number, found, judged)
             found.update(number for number, changed in judged.items() if changed)
         return frozenset(found)
+
+    def _changed_inputs(self) -> dict[int, bytes]:
+        """Return the new marks of inputs that have another mark than before."""
+        past = self._past
+        new: dict[int, bytes] = {}
+
+        def compare(number: int, name: Name) -> None:
+            mark = self.marks[name[0]](*name[1:])
+            if mark != past.marks[number]:
+                new[number] = mark
+
+        later, last = [], []
+        for number, name in enumerate(past.names):
+            if name[0] in self.of_bones:
+                last.append(number)
+            elif name[0] in self.of_record:
+                later.append(number)
+            elif number not in past.reads:
+                compare(number, name)
+        for number in later:
+            record = self._numbers.get(("record", *past.names[number][1:]))
+            if record is None or record in new:
+                compare(number, past.names[number])
+        there = self._numbers.get((EXISTING,))
+        if there is None or any(past.names[number][0] in (EXISTING, BONES) for number in new):
+            for number in last:
+                compare(number, past.names[number])
+        return new
 
     def _is_changed(self, number: int, inputs: set[int], judged: dict[int, bool]) -> bool:
         if number in judged:
@@ -144,6 +178,8 @@ class Ledger:
                 marks.append(self._results[number])
             elif number in reads:  # not asked for in this build, and so unchanged, or of no page
                 marks.append(past.marks[number])
+            elif self._new_marks is not None and number < len(past.marks):
+                marks.append(self._new_marks.get(number, past.marks[number]))
             else:
                 marks.append(self.marks[name[0]](*name[1:]))
         return Past(self._names, marks, reads)

@@ -34,8 +34,12 @@ class LinkedBook:
         """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
         return cache(work)
 
-    def read_whole(self) -> None:
-        """Tell whoever watches what is read that what follows hangs on every record."""
+    def read_bones(self) -> LinkedBook:
+        """Return the book for whatever does not hang on the wording of a text, but may hang on any record and its standing.
+
+        Whoever watches what is read is told so once, and notes nothing of what is read of the book returned.
+        """
+        return self
 
     @cached_property
     def links(self) -> Links:

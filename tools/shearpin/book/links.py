@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 from shearpin.book.book import Book, Key
@@ -30,6 +31,18 @@ class Links:
 
     uses: tuple[Use, ...]
     to: Mapping[Key, tuple[Use, ...]]
+
+    @cached_property
+    def _by_origin(self) -> Mapping[Key, tuple[Key, ...]]:
+        found: dict[Key, set[Key]] = defaultdict(set)
+        for target, uses in self.to.items():
+            for use in uses:
+                found[use.origin].add(target)
+        return {origin: tuple(sorted(targets)) for origin, targets in found.items()}
+
+    def targets(self, origin: Key) -> tuple[Key, ...]:
+        """Return the records that a record refers to, each once, sorted."""
+        return self._by_origin.get(origin, ())
 
     def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
         """Return the records that refer to `target`, of one kind if given, each once, sorted."""

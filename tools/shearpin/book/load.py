@@ -10,7 +10,9 @@ from typing import Final
 from shearpin.book import keptrecords
 from shearpin.book.book import Book
 from shearpin.book.failure import BookError
+from shearpin.book.inheritance import with_conditions_of_systems
 from shearpin.model.kinds import KIND_OF_FOLDER, KINDS, Kind
+from shearpin.model.progress import counted
 from shearpin.model.reading import RecordFile, digest_of, read_record
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.model.yamltext import MAX_BYTES, TextFault
@@ -51,7 +53,8 @@ def load_book(kb: Path, shown: str | None = None) -> Book:
         files = _read_files(kb, waiting)
     order = {kind: index for index, kind in enumerate(KINDS)}
     files.sort(key=lambda file: (order[file.kind.name], file.id, file.path))
-    return Book(kb, shown if shown is not None else str(kb), tuple(files), tuple(sorted(strays)))
+    book = Book(kb, shown if shown is not None else str(kb), tuple(files), tuple(sorted(strays)))
+    return with_conditions_of_systems(book)
 
 
 def _list_folder(folder: Path, kind: Kind, waiting: list[_Waiting], strays: list[tuple[str, str]]) -> None:
@@ -106,7 +109,10 @@ def _read_all(unknown: Sequence[tuple[_Waiting, bytes | OSError]]) -> list[Recor
     """Read files, in several processes when there are many."""
     shares = shares_for(len(unknown))
     read = share_out(
-        lambda share: [_read(*each[1:], content) for each, content in unknown[share::shares]], shares
+        lambda share: [
+            _read(*each[1:], content) for each, content in counted("reading records", unknown[share::shares])
+        ],
+        shares,
     )
     return [file for part in read for file in part]
 

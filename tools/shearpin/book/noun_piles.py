@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from shearpin.book.book import Book
-from shearpin.checks.wording import phrase, without_braces, words_in
+from shearpin.checks.wording import alike, phrase, without_braces, words_as_written, words_in
 
 MOST_NOUNS: Final = 3
 """ASD-STE100 rule 2.1: a noun cluster has at most three words (read second-hand)."""
@@ -83,6 +83,20 @@ _NO_NOUNS: Final = frozenset(
 )
 
 
+_PILE: Final = bytes([1] * (MOST_NOUNS + 1))
+
+
+class _Nouns(dict[str, bool]):
+    """Whether a word as written is a noun, found when first asked for."""
+
+    def __init__(self, nouns: set[str]) -> None:
+        self._of_book = nouns
+
+    def __missing__(self, word: str) -> bool:
+        found = self[word] = alike(word) in self._of_book
+        return found
+
+
 class NounPiles:
     """Knows the things of a book by the titles of its parts, tools and systems."""
 
@@ -96,10 +110,13 @@ class NounPiles:
                 if kind in ("part", "tool"):
                     self._nouns.update(word for word in phrase(record.title) if word not in _NO_NOUNS)
         self._nouns = {noun for noun in self._nouns if noun.isalpha()}
+        self._is_noun = _Nouns(self._nouns)
 
     def find(self, text: str) -> Iterator[tuple[int, str]]:
         """Yield each pile with its place; a name that the book gives a page or lists as a name is one word."""
         plain = without_braces(text)
+        if _PILE not in bytes(map(self._is_noun.__getitem__, words_as_written(plain))):
+            return  # most texts: only the others are looked at word by word
         words = words_in(plain)
         start = 0
         while start < len(words):

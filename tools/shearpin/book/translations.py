@@ -21,6 +21,9 @@ from shearpin.model.translation import STAYS_AS_IT_IS, TextPair, TranslationText
 from shearpin.model.yamltext import MAX_BYTES, parse
 
 FOLDER: Final = "translations"
+PAGES: Final = "pages"
+"""Folder of translated hand-written pages, beside those of the kinds."""
+
 _ALIKE: Final = 0.5  # a text that changed less than this is the one that was translated, in newer words
 _IGNORED: Final = (".", "~", "#")
 
@@ -63,7 +66,12 @@ def translation_path(language: str, key: Key) -> str:
 
 def read_translations(kb: Path) -> tuple[TranslationFile, ...]:
     """Return every translation file below `kb`, sorted by path; what is none of them is a file with a fault."""
-    return tuple(_read(kb, path) for path in sorted(_listed(kb, FOLDER)))
+    return tuple(_read(kb, path) for path in sorted(_listed(kb, FOLDER)) if not _is_page(path))
+
+
+def _is_page(path: str) -> bool:
+    parts = path.split("/")
+    return len(parts) == 4 and parts[2] == PAGES and path.endswith(".md")
 
 
 def _listed(kb: Path, folder: str) -> Iterator[str]:

@@ -247,14 +247,15 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     waiting: dict[tuple[Key, str], dict[Key, None]] = {}
-    for name, by_machine in _needed(linked).items():
-        for machine_id, users in sorted(by_machine.items()):
+    for name, shown in _needed(linked).items():
+        for machine_id in sorted(_machines_of(shown)):
             resolved = linked.values.resolve(name, machine_id)
             if not isinstance(resolved, MissingValue) or not resolved.applies:
                 continue
             holder = _holder_of(linked, name, machine_id)
             owner = linked.book.get(*holder) if holder is not None else None
             if holder is not None and isinstance(owner, Plated) and name not in owner.values:
+                users = [user for machines, found in shown if machine_id in machines for user in found]
                 waiting.setdefault((holder, name), {}).update(dict.fromkeys(users))
     for (holder, name), found in sorted(waiting.items()):
         users = sorted(found)
@@ -277,23 +278,35 @@ def _holder_of(linked: LinkedBook, name: str, machine_id: str) -> Key | None:
     return ("engine", engine) if engine is not None and engine in linked.book.engines else None
 
 
-def _needed(linked: LinkedBook) -> dict[str, dict[str, list[Key]]]:
-    """Return, for each value that a step shows, the machines it is shown for and the procedures and tests that do."""
+_Shown = list[tuple[frozenset[str], dict[Key, None]]]
+"""Machines for which steps show a value, with the procedures and tests that do."""
+
+
+def _needed(linked: LinkedBook) -> dict[str, _Shown]:
+    """Return, for each value that a step shows, for which machines and by which procedures and tests."""
     groups: dict[tuple[str, frozenset[str]], dict[Key, None]] = {}
     for key, work in linked.book.work():
         here = linked.applicability.machines_for(work.applies_to)
         for _, step in steps_of(work):
-            machines = here & linked.applicability.machines_for(step.applies_to)
-            for text in (step.do, step.confirm, step.note):
-                for piece in parse_inline(text or ""):
-                    if isinstance(piece, ValueMention) and piece.name in linked.book.values:
-                        groups.setdefault((piece.name, machines), {})[key] = None
-    needed: dict[str, dict[str, list[Key]]] = {}
+            mentions = [
+                piece
+                for text in (step.do, step.confirm, step.note)
+                if text and "{" in text
+                for piece in parse_inline(text)
+                if isinstance(piece, ValueMention) and piece.name in linked.book.values
+            ]
+            for piece in mentions:
+                machines = here & linked.applicability.machines_for(step.applies_to)
+                groups.setdefault((piece.name, machines), {})[key] = None
+    needed: dict[str, _Shown] = {}
     for (name, machines), users in groups.items():
-        by_machine = needed.setdefault(name, {})
-        for machine_id in machines:
-            by_machine.setdefault(machine_id, []).extend(users)
+        needed.setdefault(name, []).append((machines, users))
     return needed
+
+
+def _machines_of(shown: _Shown) -> frozenset[str]:
+    nobody: frozenset[str] = frozenset()
+    return nobody.union(*(machines for machines, _ in shown))
 
 
 @rule("VAL002")
@@ -527,7 +540,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out broken shear bolts.
     ```
     """
-    needed = {name: set(by_machine) for name, by_machine in _needed(linked).items()}
+    needed = {name: _machines_of(shown) for name, shown in _needed(linked).items()}
     reported: set[tuple[Key, str]] = set()
     for name in linked.book.values:
         for machine_id in linked.values.machines_with(name):

@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
-from shearpin.book.ledger import Ledger, mark_of
+from shearpin.book.ledger import BONES, EXISTING, Ledger, mark_of
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
 from shearpin.book.review import Reviews, Standing
@@ -17,6 +17,7 @@ from shearpin.book.values import MissingValue, ResolvedValue, Values
 from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.reading import RecordFile
+from shearpin.model.references import bones
 
 
 class _Noted(Mapping[str, Record]):
@@ -182,7 +183,9 @@ class _WatchedReviews(Reviews):
 class WatchedLinked(LinkedBook):
     """A linked book that notes what is read of it, and gives the ledger the marks of its inputs."""
 
+    _plain: LinkedBook
     _ledger: Ledger
+    _all_bones: set[int] | None
 
     def __init__(self, plain: LinkedBook, ledger: Ledger) -> None:
         book = WatchedBook(plain.book, ledger)
@@ -197,12 +200,24 @@ class WatchedLinked(LinkedBook):
             reviews=_WatchedReviews(book, safety, ledger),
             _plain=plain,
             _ledger=ledger,
+            _all_bones=None,
         )
         ledger.marks.update(marks_of(plain))
+        ledger.of_record |= {"title", BONES}
+        ledger.of_bones |= {"origins"}
 
-    def read_whole(self) -> None:
-        """Note the whole book."""
-        self._ledger.note("book")
+    def read_bones(self) -> LinkedBook:
+        """Note the bones of every record, its standing and which records there are; return the book that is watched."""
+        read = self._all_bones
+        if read is None:
+            with self._ledger.reading() as read:
+                self._ledger.note(EXISTING)
+                for key in self._plain.book.file_of:
+                    self._ledger.note(BONES, *key)
+                    self.reviews.of(*key)
+            vars(self)["_all_bones"] = read
+        self._ledger.hand_on(read)
+        return self._plain
 
     def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
         """Return `work`, each answer of which the ledger keeps under `name` and its arguments, all text."""
@@ -246,6 +261,12 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         there = (kind, record_id) in book.file_of
         return mark_of(there, book.get(kind, record_id) is None, book.title(kind, record_id))
 
+    def bones_of(kind: str, record_id: str) -> bytes:
+        file = book.file_of.get((kind, record_id))
+        if file is None or file.record is None:
+            return mark_of(file is None)
+        return mark_of(file.path, file.broken, bones(file.record))
+
     @cache
     def of_kind(kind: str) -> bytes:
         return mark_of(*((file.path, file.digest) for file in book.files if kind in ("", file.kind.name)))
@@ -257,6 +278,8 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
     return {
         "record": record,
         "title": title,
+        BONES: bones_of,
+        EXISTING: lambda: mark_of(tuple(book.file_of)),
         "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
         "kind": of_kind,
         "outlines": lambda kind: mark_of(book.outlines(kind)),

@@ -14,10 +14,11 @@ from pathlib import PurePosixPath
 from typing import Final
 
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import texts_of
 from shearpin.model.fields import ID_PATTERN
 from shearpin.model.inline import InlineError, parse_inline
 from shearpin.model.reading import RecordFile
-from shearpin.model.references import InlineText, mentions, texts
+from shearpin.model.references import InlineText, mentions
 
 
 def _text_faults(file: RecordFile, code: str) -> Iterator[Fault]:
@@ -199,7 +200,7 @@ def invisible_or_lookalike_characters(file: RecordFile) -> Iterator[Fault]:
     """
     if file.record is None or file.usual_characters:
         return
-    for path, text in texts(file.record):
+    for path, text in texts_of(file.record):
         if text.isascii() and text.isprintable():
             continue
         fault = _odd_character(text)

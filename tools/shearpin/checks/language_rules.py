@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.plain_words import (
     bare_noun,
     contracted,
@@ -20,7 +21,7 @@ from shearpin.checks.plain_words import (
     too_many_commands,
     vague,
 )
-from shearpin.checks.record_rules import LATE_CAUTION, count_words, steps_of
+from shearpin.checks.record_rules import LATE_CAUTION, count_words, may_have_words, steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.checks.wording import prose_of, sentences, without_braces
 from shearpin.model.fields import Record
@@ -30,16 +31,17 @@ from shearpin.model.position import FieldPath
 from shearpin.model.reading import RecordFile
 
 
-def _instructions(record: Record | None) -> Iterator[tuple[FieldPath, int, str]]:
-    """Yield each sentence that tells what to do, with its field and where it begins there."""
+def _find_instructions(record: Record | None) -> tuple[tuple[FieldPath, int, str], ...]:
+    """Return each sentence that tells what to do, with its field and where it begins there."""
+    told: list[tuple[FieldPath, str]] = [((*path, "do"), step.do) for path, step in steps_of(record)]
     if isinstance(record, Caution):
-        for index, text in enumerate(record.avoidance):
-            for start, sentence in sentences(without_braces(text)):
-                yield ("avoidance", index), start, sentence
-        return
-    for path, step in steps_of(record):
-        for start, sentence in sentences(without_braces(step.do)):
-            yield (*path, "do"), start, sentence
+        told = [(("avoidance", index), text) for index, text in enumerate(record.avoidance)]
+    return tuple(
+        (path, start, sentence) for path, text in told for start, sentence in sentences(without_braces(text))
+    )
+
+
+_instructions: Final = AskedAgain(_find_instructions)
 
 
 @rule("LNG002", Severity.WARNING)
@@ -400,7 +402,7 @@ def long_sentence(file: RecordFile) -> Iterator[Fault]:
         if path[-1] == "do" or text.count(" ") <= MAX_DESCRIPTIVE_WORDS - 1:
             continue  # a step has a limit of its own
         for start, sentence in sentences(text):
-            words = count_words(sentence)
+            words = count_words(sentence) if may_have_words(sentence, MAX_DESCRIPTIVE_WORDS + 1) else 0
             if words > MAX_DESCRIPTIVE_WORDS:
                 message = f"{words} words in one sentence, where {MAX_DESCRIPTIVE_WORDS} can be followed"
                 yield Fault(file.path, path, message, "make two sentences of it", offset=start)

@@ -8,6 +8,7 @@ pronoun.
 from __future__ import annotations
 
 import re
+from itertools import islice
 from typing import Final
 
 _EITHER: Final = frozenset(
@@ -35,6 +36,7 @@ COMMANDS: Final = _EITHER | frozenset(
 _DETERMINERS: Final = frozenset(
     "the a an its it them your each all any both one this that these those every another {".split()
 )
+_WORDS: Final = re.compile(r"[\w'’{}.-]+")
 _FIRST: Final = re.compile(r"[\w'’-]+")
 _JOINT: Final = re.compile(
     r"(?:[,;] (?:and then |and |then )?|[.!] | and (?:then )?| then )(?P<verb>[A-Za-z]+)(?![\w-])(?= ?(?P<next>\{|[A-Za-z]*))"
@@ -84,6 +86,20 @@ _COUNT_NOUNS: Final = frozenset(
 )
 
 
+_OF_MODALS: Final = ("must", "should", "shall", "ought", "has to", "have to", "need")
+_OF_PASSIVES: Final = (" be ", "being ", " by ")
+_OF_CONDITIONS: Final = (" if", " unless", " in case", " provided")
+
+
+def _may_hold(sentence: str, parts: tuple[str, ...]) -> bool:
+    """Whether a sentence has one of the parts that a pattern needs; to look for them is quicker than the pattern.
+
+    A letter that is no ASCII may count as one that is, whatever its case.
+    """
+    small = sentence.lower()
+    return not sentence.isascii() or any(part in small for part in parts)
+
+
 def too_many_commands(text: str) -> tuple[int, str] | None:
     """Return where the third command of an instruction begins, or the second one that is to follow the first.
 
@@ -118,7 +134,7 @@ def not_a_command(sentence: str) -> tuple[int, str] | None:
     first = _FIRST.match(sentence)
     if first is None:
         return None
-    modal = _MODAL.search(sentence)
+    modal = _MODAL.search(sentence) if _may_hold(sentence, _OF_MODALS) else None
     if modal and not _RELATIVE.search(sentence[: modal.start()]):
         return modal.start(), modal.group()
     word = first.group().lower()
@@ -131,6 +147,8 @@ def not_a_command(sentence: str) -> tuple[int, str] | None:
 
 def passive(sentence: str) -> tuple[int, str] | None:
     """Return where a sentence tells what is to be done without saying to whom it is told."""
+    if not _may_hold(sentence, _OF_PASSIVES):
+        return None
     for match in _PASSIVE.finditer(sentence):
         if not _RELATIVE.search(sentence[: match.start()]):
             return match.start(), match.group()
@@ -139,6 +157,8 @@ def passive(sentence: str) -> tuple[int, str] | None:
 
 def late_condition(sentence: str) -> tuple[int, str] | None:
     """Return where a condition follows the command that depends on it."""
+    if not _may_hold(sentence, _OF_CONDITIONS):
+        return None
     first = _FIRST.match(sentence)
     if first is None or first.group().lower() in _LEAD or _FORBIDDING.match(sentence):
         return None
@@ -157,17 +177,17 @@ def vague(sentence: str) -> tuple[int, str] | None:
 
 def contracted(sentence: str) -> tuple[int, str] | None:
     """Return the first contracted form, such as `don't`."""
-    match = _CONTRACTED.search(sentence)
+    match = _CONTRACTED.search(sentence) if "'" in sentence or "’" in sentence else None
     return (match.start(), match.group()) if match else None
 
 
 def bare_noun(sentence: str) -> tuple[int, str] | None:
     """Return a thing that one can count and that follows the command without an article."""
-    words = list(re.finditer(r"[\w'’{}.-]+", sentence))
+    words = list(islice(_WORDS.finditer(sentence), 4))
     if len(words) < 2 or words[0].group().lower() not in COMMANDS:
         return None
     nouns = []
-    for word in words[1:4]:
+    for word in words[1:]:
         if word.group().rstrip(".") not in _COUNT_NOUNS:
             break
         nouns.append(word)

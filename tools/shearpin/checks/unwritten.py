@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import texts_of
 from shearpin.model.reading import RecordFile
-from shearpin.model.references import texts
 
 _MARK: Final = re.compile(r"<write [^<>]*>")
 
@@ -44,8 +44,8 @@ def unwritten_passage(file: RecordFile) -> Iterator[Fault]:
     """
     if file.record is None or file.usual_characters:
         return
-    for path, text in texts(file.record):
-        found = _MARK.search(text)
+    for path, text in texts_of(file.record):
+        found = _MARK.search(text) if "<write " in text else None
         if found is not None:
             message = f"`{found.group()}` still waits for its words"
             yield Fault(file.path, path, message, "write them", offset=found.start())

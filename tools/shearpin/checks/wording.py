@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import Final
 
+from shearpin.checks.asked_again import AskedAgain
 from shearpin.model.fields import Record
 from shearpin.model.position import FieldPath
 from shearpin.model.references import prose_fields, texts
 
 _BRACES: Final = re.compile(r"\{[^{}]*\}")
 _WORD: Final = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
-_SENTENCE: Final = re.compile(r"(?:[^.!?]|[.!?](?=[^\s]))+[.!?]?")
+_SENTENCE: Final = re.compile(r"(?:[^.!?]+|[.!?](?=\S))+[.!?]?")
 SMALL: Final = frozenset(["a", "an", "the", "of", "for", "to", "and", "or", "on", "in", "at", "its", "with"])
 """Words that say nothing about which thing is meant."""
 
@@ -30,6 +31,11 @@ def alike(word: str) -> str:
     if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
         return word[:-1]
     return word
+
+
+def words_as_written(text: str) -> list[str]:
+    """Return every word of a text."""
+    return _WORD.findall(text)
 
 
 def words_in(text: str) -> list[tuple[str, int, int]]:
@@ -52,10 +58,14 @@ def sentences(text: str) -> Iterator[tuple[int, str]]:
             yield match.start() + lead, sentence.strip()
 
 
+texts_of: Final = AskedAgain(texts)
+"""Every text of a record, with its place."""
+
+
 def prose_of(record: Record) -> Iterator[tuple[FieldPath, str]]:
     """Yield every text of a record that is written for the reader, with its place."""
     names = prose_fields(type(record))
-    for path, text in texts(record):
+    for path, text in texts_of(record):
         # The place of a list's item ends with its number.
         if (path[-1] if isinstance(path[-1], str) else path[-2]) in names:
             yield path, text

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+import argparse
 import os
 import subprocess
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder
+from shearpin.book.failure import BookError
+from shearpin.cli.common import (
+    UserError,
+    add_work_options,
+    new_parser,
+    print_json,
+    records_folder,
+    told_of_work,
+)
 from shearpin.cli.log_file import add_log_option, chosen_log, logged_repairs
 from shearpin.diagnosis.repair_log import BUILD_LOG
-from shearpin.inspection import inspect_book
 from shearpin.model.finding import Severity
+from shearpin.verdict import verdict_on
 
 
 def run(words: Sequence[str]) -> int:
@@ -24,6 +33,7 @@ def run(words: Sequence[str]) -> int:
     add_log_option(
         parser, "show what this repair log teaches beside the chances: for your own shop, not to hand on"
     )
+    add_work_options(parser)
     options = parser.parse_args(list(words))
     log = ""
     if options.log:
@@ -33,8 +43,16 @@ def run(words: Sequence[str]) -> int:
     settings = folder.resolve().parent / "mkdocs.yml"
     if not settings.is_file():
         raise UserError(f"there is no mkdocs.yml beside {folder}")
-    linked = load_book_or_fail(options.kb)
-    errors = [finding for finding in inspect_book(linked) if finding.severity is Severity.ERROR]
+    with told_of_work(options):
+        return _built(options, settings, log)
+
+
+def _built(options: argparse.Namespace, settings: Path, log: str) -> int:
+    try:
+        verdict = verdict_on(*records_folder(options.kb))  # kept: MkDocs asks for it again
+    except BookError as error:
+        raise UserError(str(error), 1) from error
+    errors = [finding for finding in verdict.findings if finding.severity is Severity.ERROR]
     if errors:
         for finding in errors:
             print(finding, file=sys.stderr)
@@ -50,5 +68,5 @@ def run(words: Sequence[str]) -> int:
         check=False,
     )
     if options.json:
-        print_json({"built": finished.returncode == 0, "records": len(linked.book.files)})
+        print_json({"built": finished.returncode == 0, "records": verdict.records})
     return 0 if finished.returncode == 0 else 1

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from shearpin.book.failure import BookError
-from shearpin.cli.common import UserError, new_parser, print_json, records_folder
+from shearpin.cli.common import (
+    UserError,
+    add_work_options,
+    new_parser,
+    print_json,
+    records_folder,
+    told_of_work,
+)
 from shearpin.model.finding import Finding, Severity
 from shearpin.verdict import verdict_on
 
@@ -19,10 +26,12 @@ def run(words: Sequence[str]) -> int:
         default="text",
         help="for people, as JSON, as SARIF 2.1.0, or as workflow commands (default: text)",
     )
+    add_work_options(parser)
     options = parser.parse_args(list(words))
     form = "json" if options.json and options.format == "text" else options.format
     try:
-        verdict = verdict_on(*records_folder(options.kb))
+        with told_of_work(options):
+            verdict = verdict_on(*records_folder(options.kb))
     except BookError as error:
         raise UserError(str(error), 1) from error
     findings, count = verdict.findings, verdict.records

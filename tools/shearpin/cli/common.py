@@ -4,9 +4,15 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from shearpin.model.progress import PROGRESS, tell, told_as_asked
+from shearpin.model.shares import JOBS
 
 if TYPE_CHECKING:
     from shearpin.book.linked import LinkedBook
@@ -30,6 +36,37 @@ def new_parser(command: str, description: str) -> argparse.ArgumentParser:
     return parser
 
 
+def add_work_options(parser: argparse.ArgumentParser) -> None:
+    """Add the options of long work: over how many processes to share it, and whether to tell how far it is."""
+    parser.add_argument("--quiet", action="store_true", help="do not tell how far the work is")
+    parser.add_argument(
+        "--jobs",
+        metavar="N",
+        type=_jobs,
+        help="processes to share the work of a large book (default: one for each core, four at most)",
+    )
+
+
+def _jobs(given: str) -> int:
+    if not given.isascii() or not given.isdecimal() or int(given) < 1:
+        raise argparse.ArgumentTypeError(f"`{given}` is no number of processes: 1 or more")
+    return int(given)
+
+
+@contextmanager
+def told_of_work(options: argparse.Namespace) -> Iterator[None]:
+    """Do as the options of long work say meanwhile, in commands that this one starts too."""
+    if options.jobs is not None:
+        os.environ[JOBS] = str(options.jobs)
+    os.environ[PROGRESS] = "" if options.quiet or options.json else "1"
+    tell(told_as_asked(sys.stderr))
+    try:
+        yield
+    finally:
+        tell(None)
+        del os.environ[PROGRESS]
+
+
 def records_folder(given: str | None) -> tuple[Path, str]:
     """Return the records' folder and how findings name it; raises `UserError` when there is none."""
     if given is not None:
@@ -42,7 +79,10 @@ def records_folder(given: str | None) -> tuple[Path, str]:
         if (folder / "kb").is_dir():
             shown = "kb" if folder == here else str(folder / "kb")
             return folder / "kb", shown
-    raise UserError("there is no `kb` folder here or above; name the records with --kb DIR")
+    raise UserError(
+        "there is no `kb` folder here or above; name the records with --kb DIR, "
+        "or begin a book with `shearpin init FOLDER`"
+    )
 
 
 def load_book_or_fail(given: str | None) -> LinkedBook:

@@ -97,7 +97,9 @@ def _answers(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) ->
     tests = {test.id: test for test in model.tests}
     seen: dict[str, str] = {}
     for answer in given:
-        test, _, result = answer.partition("=")
+        test, equals, result = answer.partition("=")
+        if not equals:
+            raise UserError(f"--answer takes TEST=RESULT; `{answer}` has no `=`")
         test = todays_id(linked, "test", test)
         if test not in tests:
             raise UserError(_no_such_test(test, list(tests)))

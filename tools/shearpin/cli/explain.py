@@ -14,7 +14,7 @@ from shearpin.inspection import explain_code
 def run(words: Sequence[str]) -> int:
     """Explain one rule, or list them all."""
     parser = new_parser("explain", "Explain a rule by its code or name; without one, list all rules.")
-    parser.add_argument("code", nargs="?", metavar="CODE")
+    parser.add_argument("code", nargs="?", metavar="CODE", help="such as SAF005, or its name")
     options = parser.parse_args(list(words))
     if options.code is None:
         rules = list(RULES.values())

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import difflib
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from shearpin.authoring.files import WriteRefused, read_plain_file, replace_file
 from shearpin.authoring.formatting import formatted, quantity_kinds
+from shearpin.authoring.translating import usual_form
 from shearpin.book.linked import LinkedBook
+from shearpin.book.translations import TranslationFile
 from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.check import as_json
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json
@@ -41,7 +43,9 @@ def run(words: Sequence[str]) -> int:
     linked = load_book_or_fail(options.kb)
     outcome = _Outcome()
     only_look = options.check or options.diff
-    chosen = _chosen(linked, options.files)
+    chosen, translations = _chosen(linked, options.files)
+    for translation in translations:
+        _format_translation(linked, translation, outcome, write=not only_look, diff=options.diff)
     for file in chosen:
         _format(linked, file, outcome, write=not only_look, diff=options.diff)
     broken = {f"{linked.book.shown}/{file.path}" for file in chosen if file.broken}
@@ -49,34 +53,57 @@ def run(words: Sequence[str]) -> int:
         outcome.refused = [
             f for f in inspect_book(linked) if f.path in broken and f.code[:3] in ("FMT", "FLD", "QTY")
         ]
-    _tell(outcome, len(chosen), linked.book.shown, options.json, only_look)
+    _tell(outcome, len(chosen) + len(translations), linked.book.shown, options.json, only_look)
     return 1 if outcome.refused or outcome.unwritten or (only_look and outcome.changed) else 0
 
 
-def _chosen(linked: LinkedBook, given: Sequence[str]) -> list[RecordFile]:
-    """Return the records of the named files; raises `UserError` for a name that is none of the book's."""
+def _chosen(linked: LinkedBook, given: Sequence[str]) -> tuple[list[RecordFile], list[TranslationFile]]:
+    """Return the records and translations of the named files; raises `UserError` for a name that is none of the book's."""
+    translations = [file for file in linked.translations if file.content is not None]
     if not given:
-        return list(linked.book.files)
-    by_path = {(linked.book.kb / file.path).absolute(): file for file in linked.book.files}
+        return list(linked.book.files), translations
+    both: tuple[RecordFile | TranslationFile, ...] = (*linked.book.files, *translations)
+    by_path = {(linked.book.kb / file.path).absolute(): file for file in both}
     chosen = []
     for name in given:
         file = by_path.get(Path(name).absolute())
         if file is None:
-            known = [f"{linked.book.shown}/{file.path}" for file in linked.book.files]
+            known = [f"{linked.book.shown}/{file.path}" for file in both]
             raise UserError(
                 f"`{name}` is no record of this book; {did_you_mean(name, known) or 'name a file in kb/'}"
             )
         chosen.append(file)
-    return chosen
+    return [f for f in chosen if isinstance(f, RecordFile)], [
+        f for f in chosen if isinstance(f, TranslationFile)
+    ]
 
 
 def _format(linked: LinkedBook, file: RecordFile, outcome: _Outcome, *, write: bool, diff: bool) -> None:
-    if file.broken:
-        return
-    path = linked.book.kb / file.path
+    if not file.broken:
+        kinds = quantity_kinds(linked.book)
+        _rewrite(linked, file.path, lambda raw: formatted(raw, file.kind, kinds), outcome, write, diff)
+
+
+def _format_translation(
+    linked: LinkedBook, file: TranslationFile, outcome: _Outcome, *, write: bool, diff: bool
+) -> None:
+    record = linked.book.get(*file.key)
+    if record is not None:
+        _rewrite(linked, file.path, lambda raw: usual_form(raw, record), outcome, write, diff)
+
+
+def _rewrite(
+    linked: LinkedBook,
+    name: str,
+    change: Callable[[bytes], bytes],
+    outcome: _Outcome,
+    write: bool,
+    diff: bool,
+) -> None:
+    path = linked.book.kb / name
     try:
         raw = read_plain_file(path)
-        new = formatted(raw, file.kind, quantity_kinds(linked.book))
+        new = change(raw)
         if new == raw:
             return
         if write:
@@ -85,11 +112,11 @@ def _format(linked: LinkedBook, file: RecordFile, outcome: _Outcome, *, write: b
         # ValueError: it was readable when the book was loaded, and is not any more.
         outcome.unwritten.append(str(error) if isinstance(error, WriteRefused) else f"{path}: {error}")
         return
-    outcome.changed.append(file.path)
+    outcome.changed.append(name)
     if diff:
         outcome.diffs += difflib.unified_diff(
             raw.decode("utf-8").splitlines(keepends=True), new.decode("utf-8").splitlines(keepends=True),
-            f"{linked.book.shown}/{file.path}", f"{linked.book.shown}/{file.path} (formatted)",
+            f"{linked.book.shown}/{name}", f"{linked.book.shown}/{name} (formatted)",
         )  # fmt: skip
 
 

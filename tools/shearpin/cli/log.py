@@ -6,7 +6,6 @@ import argparse
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
-from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
@@ -17,7 +16,7 @@ from shearpin.diagnosis.history import History
 from shearpin.diagnosis.log_report import report
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.diagnosis.repair import NOT_PROVEN, Repair, read_repair
-from shearpin.diagnosis.repair_csv import CsvFault, read_csv, write_csv
+from shearpin.diagnosis.repair_csv import MAX_BYTES, CsvFault, read_csv, write_csv
 from shearpin.diagnosis.repair_log import Entry, LogError
 
 _SHOWN_FAULTS: Final = 50
@@ -28,17 +27,17 @@ def run(words: Sequence[str]) -> int:
     if not words or words[0] in ("-h", "--help"):
         print(_overview())
         return 0 if words else 2
-    if words[0] not in _ACTIONS:
-        advice = did_you_mean(words[0], _ACTIONS) or "one of: " + ", ".join(_ACTIONS)
+    if words[0] not in ACTIONS:
+        advice = did_you_mean(words[0], ACTIONS) or "one of: " + ", ".join(ACTIONS)
         raise UserError(f"`shearpin log` has no `{words[0]}`; {advice}")
     try:
-        return _ACTIONS[words[0]][0](words[1:])
+        return ACTIONS[words[0]][0](words[1:])
     except LogError as error:
         raise UserError(str(error), 1) from error
 
 
 def _overview() -> str:
-    lines = [f"  {name:<7} {summary}" for name, (_, summary) in _ACTIONS.items()]
+    lines = [f"  {name:<7} {summary}" for name, (_, summary) in ACTIONS.items()]
     return "\n".join(["usage: shearpin log ACTION [options]", "", *lines, "", "`shearpin log ACTION --help` says more."])  # fmt: skip
 
 
@@ -78,6 +77,8 @@ def _add(words: Sequence[str]) -> int:
     read = read_repair(row)
     if not isinstance(read, Repair):
         raise UserError("; ".join(f"{fault.column}: {fault.message}" for fault in read))
+    if str(read.date) > date.today().isoformat():
+        raise UserError(f"date: {read.date} has not come yet; today is {date.today().isoformat()}")
     history = History(load_book_or_fail(options.kb), [read])
     (read,) = history.repairs  # with the ids that records have today
     for unknown in history.unknown:
@@ -168,7 +169,8 @@ def _import(words: Sequence[str]) -> int:
     options = parser.parse_args(list(words))
     log = chosen_log(options.log)
     try:
-        content = Path(options.file).read_bytes()
+        with open(options.file, "rb") as stream:
+            content = stream.read(MAX_BYTES + 1)  # a device or a film by mistake must not fill the memory
     except OSError as error:
         raise UserError(f"{options.file} cannot be read: {error.strerror or error}") from error
     read = read_csv(content)
@@ -258,7 +260,7 @@ def _report(words: Sequence[str]) -> int:
     return 0
 
 
-_ACTIONS: Final[Mapping[str, tuple[Callable[[Sequence[str]], int], str]]] = MappingProxyType(
+ACTIONS: Final[Mapping[str, tuple[Callable[[Sequence[str]], int], str]]] = MappingProxyType(
     {
         "add": (_add, "keep what one repair has shown"),
         "list": (_list, "what the log holds"),

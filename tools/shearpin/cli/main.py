@@ -13,6 +13,7 @@ from typing import Final
 
 COMMANDS: Final = MappingProxyType(
     {
+        "init": "begin a book for another shop: a small one that is complete, in a new folder",
         "check": "check all records and list what is wrong, with its place",
         "explain": "explain a rule by its code, or list all rules",
         "find": "find pages by what the customer said, a part number or a value",
@@ -31,6 +32,7 @@ COMMANDS: Final = MappingProxyType(
         "sheet": "values of machines and engines to a spreadsheet and back",
         "schema": "tell an editor the fields, ids and words of the records",
         "build": "check the records and build the manual",
+        "export": "every record as a line of JSON, for search engines, databases and scripts",
         "translation": "what of a translated edition is still open, and files to begin a translation",
         "publish": "an edition to hand out: folder, zip, PDF, e-book, package for a learning system",
         "verify": "whether a copy of an edition is as it was published",

@@ -8,7 +8,15 @@ from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, records_folder
+from shearpin.cli.common import (
+    UserError,
+    add_work_options,
+    load_book_or_fail,
+    new_parser,
+    print_json,
+    records_folder,
+    told_of_work,
+)
 from shearpin.inspection import inspect_book
 from shearpin.model.finding import Severity
 
@@ -19,19 +27,27 @@ if TYPE_CHECKING:
 
 def run(words: Sequence[str]) -> int:
     """Publish; returns 1 and leaves what was published before as it was when it cannot be done."""
+    from shearpin.publish.publication import MAKERS
+
+    options = _options(words, tuple(MAKERS))
+    with told_of_work(options):
+        return _published(options)
+
+
+def _published(options: argparse.Namespace) -> int:
     from shearpin.publish.earlier import content_of_earlier
     from shearpin.publish.faults import PublishError
     from shearpin.publish.issue import prepare_issue
     from shearpin.publish.publication import MAKERS, publish
 
-    options = _options(words, tuple(MAKERS))
     formats = _formats(options.format, tuple(MAKERS))
     folder, _ = records_folder(options.kb)
     settings = folder.resolve().parent / "mkdocs.yml"
     if not settings.is_file():
         raise UserError(f"there is no mkdocs.yml beside {folder}")
     linked = load_book_or_fail(options.kb)
-    _require_edition(options.edition, linked.book.editions)
+    known = [name for kind, name in linked.book.file_of if kind == "edition"]
+    _require_edition(options.edition, known)  # one that cannot be read is among the errors
     errors = [finding for finding in inspect_book(linked) if finding.severity is Severity.ERROR]
     if errors:
         for finding in errors:
@@ -59,6 +75,7 @@ def _options(words: Sequence[str], formats: tuple[str, ...]) -> argparse.Namespa
     parser.add_argument(
         "--since", metavar="PATH", help="an earlier edition, folder or zip: adds a page of all changes"
     )
+    add_work_options(parser)
     return parser.parse_args(list(words))
 
 

@@ -15,6 +15,7 @@ from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json
 from shearpin.model.translation import ORIGINAL
 from shearpin.publish.language import language_of
+from shearpin.site.handwritten import pages_to_translate
 
 
 def run(words: Sequence[str]) -> int:
@@ -48,10 +49,15 @@ def run(words: Sequence[str]) -> int:
     if options.begin:
         return 0
     result = translated(pack(linked, select(linked, options.edition)), language)
+    pages = pages_to_translate(linked.book.kb, language)
     if options.json:
-        print_json(_as_json(options.edition, language, result))
+        print_json({**_as_json(options.edition, language, result), "pages": pages})
     else:
         _tell(linked.book.shown, result)
+        for page in pages:
+            print(
+                f"{linked.book.shown}/{page['path']}: {page['state']}; its first line: <!-- original: {page['mark']} -->"
+            )
     return int(bool(result.unsafe) or any(item.stale for item in result.open))
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from shearpin.model.steps import Test
 
 _ALIKE: Final = 1e-9  # columns closer than this, scaled to sum to one, are one
+_UNNAMED: Final = ""  # no record has this id
 _FIXED, _FIXED_BY_CHANCE = 0.98, 0.02
 """How often a trial repair is followed by a good function test: under a cause it cures, and under another. Ours."""
 
@@ -26,6 +27,13 @@ def likelihood_row(test: Test, cause: str) -> tuple[float, ...]:
     row = [chance.number if chance is not None else share for chance in stated]
     whole = sum(row) or 1.0
     return tuple(number / whole if sum(row) else 1.0 / len(row) for number in row)
+
+
+def likelihood_rows(test: Test, causes: Iterable[str]) -> dict[str, tuple[float, ...]]:
+    """Return the row of each cause; causes that no result names share one, which is worked out once."""
+    named = {cause for result in test.results for cause in result.given}
+    others = likelihood_row(test, _UNNAMED)
+    return {cause: likelihood_row(test, cause) if cause in named else others for cause in causes}
 
 
 def trial_row(cures: bool) -> tuple[float, float]:

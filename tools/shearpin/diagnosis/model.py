@@ -12,7 +12,7 @@ from dataclasses import asdict, dataclass, field
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.diagnosis.likelihood import classes_of, likelihood_row, trial_row
+from shearpin.diagnosis.likelihood import classes_of, likelihood_rows, trial_row
 from shearpin.diagnosis.priors import counted_priors, written_priors
 from shearpin.model.knowledge import Symptom
 from shearpin.model.steps import Need, Procedure, Test, Work
@@ -83,7 +83,7 @@ class Terms:
     unproven_minutes: float = 120.0
     live_minutes: float = 1.0
     speaks_for: float = 2.0
-    exact_size: int = 4000
+    exact_size: int = 3000
     candidates: int = 4
     smallest_branch: float = 0.02
 
@@ -211,7 +211,7 @@ class _Reader:
     def test(self, test_id: str) -> TestModel | None:
         """Return the numbers of a test, or None when it is not for this machine or tells nothing here."""
         test = self.linked.book.tests[test_id]
-        rows = {cause: likelihood_row(test, cause) for cause in self.causes}
+        rows = likelihood_rows(test, self.causes)
         if not self._occurs(test) or len(set(classes_of(rows))) < 2:
             return None
         shared = _minutes_of(test.access)

@@ -131,9 +131,10 @@ def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
     for symptom_id, model in _models(linked):
         numbers = Numbers(model)
         told = _told(model)
-        known = Counter(_rows(model, cause) for cause in told)
+        rows = {cause: _rows(model, cause) for cause in told}
+        known = Counter(rows.values())
         for cause in told:
-            if known[_rows(model, cause)] > 1:
+            if known[rows[cause]] > 1:
                 continue  # two that look alike are another rule's
             chance, shown = best_case(numbers, cause)
             if not shown:
@@ -155,25 +156,37 @@ def best_case(numbers: Numbers, cause: str) -> tuple[float, bool]:
     place = numbers.causes.index(cause)
     shown = any(known.speaks >> place & 1 for check in numbers.checks for known in check.classes)
     start = numbers.beginning().weights
-    none = (1.0,) * len(start)
-    picked = [none for _ in numbers.checks]
-    whole = _product(start, picked)
+    picked: list[Sequence[float] | None] = [None] * len(numbers.checks)
+    whole = list(start)
     for _ in range(_SWEEPS):
-        before = list(picked)
+        before, whole = list(picked), list(start)  # `whole` grows by one check after the other
         for number, check in enumerate(numbers.checks):
-            rest = _product(start, picked[:number] + picked[number + 1 :])
-            columns = (none, *(known.column for known in check.classes))
-            picked[number] = max(columns, key=lambda column: _share(rest, column, place))
-        whole = _product(start, picked)
+            rest = _product(whole, picked[number + 1 :])
+            picked[number] = _raising_most(rest, [known.column for known in check.classes], place)
+            whole = _product(whole, picked[number : number + 1])
         if picked == before or whole[place] >= EVEN_CHANCE * sum(whole):
             break
     return whole[place] / sum(whole), shown
 
 
-def _product(start: Sequence[float], columns: Sequence[Sequence[float]]) -> list[float]:
+def _raising_most(
+    weights: Sequence[float], columns: Sequence[Sequence[float]], place: int
+) -> Sequence[float] | None:
+    """Return the first of the columns that raise one weight's share most, None where none raises it."""
+    whole = sum(weights)
+    best, most = None, weights[place] / whole if whole > 0.0 else 0.0
+    for column in columns:
+        share = _share(weights, column, place)
+        if share > most:
+            best, most = column, share
+    return best
+
+
+def _product(start: Sequence[float], columns: Sequence[Sequence[float] | None]) -> list[float]:
     weights = list(start)
     for column in columns:
-        weights = list(map(mul, weights, column))
+        if column is not None:
+            weights = list(map(mul, weights, column))
     return weights
 
 

@@ -203,7 +203,7 @@ def _count(value: Any) -> int:
         return value
     if isinstance(value, str) and re.fullmatch(r"[1-9][0-9]{0,4}", value.strip()):
         return int(value)
-    raise PydanticCustomError("count", "expected a whole number from 1, such as `2`")
+    raise PydanticCustomError("count", "expected a whole number from 1 to 99999, such as `2`")
 
 
 Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": "string", "pattern": "^[1-9][0-9]*$"})]

@@ -48,11 +48,15 @@ _VALUE: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z0-9]+(?:-[a-z0-9]+
 _LINK: Final = re.compile(r"([a-z]+):([a-z0-9.-]+)(?:\|(.+))?", re.DOTALL)
 
 
-@lru_cache(maxsize=4096)
 def parse_inline(text: str) -> tuple[Piece, ...]:
     """Split text into words, values, links and errors; `{{` and `}}` stand for the braces themselves."""
     if "{" not in text and "}" not in text:
-        return (Words(text),)
+        return (Words(text),)  # most texts, which would push the others out of the cache
+    return _parsed(text)
+
+
+@lru_cache(maxsize=4096)
+def _parsed(text: str) -> tuple[Piece, ...]:
     pieces: list[Piece] = []
     end = 0
     for match in _TOKEN.finditer(text):

@@ -9,6 +9,7 @@ from functools import cache
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
 from shearpin.model.fields import Fields, Inline, RefTo
+from shearpin.model.inline import Link, ValueMention, parse_inline
 from shearpin.model.position import FieldPath
 
 
@@ -68,6 +69,42 @@ def _add_texts(value: object, path: FieldPath, found: list[tuple[FieldPath, str]
 def written_names(owner: type[Fields]) -> dict[str, str]:
     """Return the name as written of every field, by attribute."""
     return {attribute: field.alias or attribute for attribute, field in owner.model_fields.items()}
+
+
+def bones(record: Fields) -> tuple[object, ...]:
+    """Return what a record holds but for the wording of its prose: other fields, and what its prose mentions where.
+
+    The `repr` of it tells one from another.
+    """
+    mentioned = [
+        (mention.path, _mentioned(mention.text))
+        for mention in mentions(record)
+        if isinstance(mention, InlineText)
+    ]
+    return _bones(record), mentioned
+
+
+def _mentioned(text: str) -> list[tuple[str, ...]]:
+    found: list[tuple[str, ...]] = []
+    for piece in parse_inline(text):
+        if isinstance(piece, ValueMention):
+            found.append((piece.name,))
+        elif isinstance(piece, Link):
+            found.append((piece.kind, piece.id))
+    return found
+
+
+def _bones(value: object) -> object:
+    if isinstance(value, Fields):
+        prose = inline_attributes(type(value))
+        return [
+            (name, _bones(inner)) for name, inner in value.__dict__.items() if inner and name not in prose
+        ]
+    if isinstance(value, tuple):
+        return [_bones(inner) for inner in value]
+    if isinstance(value, dict):
+        return [(name, _bones(inner)) for name, inner in value.items()]
+    return value
 
 
 def nested_fields(owner: type[Fields], path: FieldPath) -> type[Fields] | None:

@@ -11,7 +11,12 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from typing import Final, Generic, TypeVar
 
+from shearpin.model.progress import tell
+
 Result = TypeVar("Result")
+
+JOBS: Final = "SHEARPIN_JOBS"
+"""The variable of the environment that sets how many processes may work at once."""
 
 WORTH_SHARING: Final = 1_000
 """Records from which a second process saves more than it costs."""
@@ -24,7 +29,12 @@ def shares_for(records: int) -> int:
     """
     if records < WORTH_SHARING or not hasattr(os, "fork") or threading.active_count() > 1:
         return 1  # a fork takes none of the other threads along, but every lock that they hold
-    wanted = os.environ.get("SHEARPIN_JOBS", "")
+    return jobs()
+
+
+def jobs() -> int:
+    """Return how many processes may work at once."""
+    wanted = os.environ.get(JOBS, "")
     return max(1, int(wanted)) if wanted.isdecimal() else min(4, os.cpu_count() or 1)
 
 
@@ -79,6 +89,7 @@ def _start(work: Callable[[int], Result], share: int) -> tuple[int, int] | None:
         return child, here
     code = 1
     try:
+        tell(None)  # the parent does: all shares are about as long as its own
         os.close(here)
         with os.fdopen(there, "wb") as pipe:
             pipe.write(pickle.dumps(work(share), pickle.HIGHEST_PROTOCOL))

@@ -11,13 +11,14 @@ from pathlib import Path
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import lost_cautions, pack, select
+from shearpin.checks.nearest import did_you_mean
 from shearpin.model.editions import Edition
 from shearpin.publish.changes import Changes, changes_page, compare
 from shearpin.publish.contentrecord import EditionContent, content_of
 from shearpin.publish.faults import PublishError
 from shearpin.publish.fitness import unfit_records
 from shearpin.publish.language import in_its_language
-from shearpin.publish.names import base_name
+from shearpin.publish.names import LONGEST_NUMBER, base_name, names_something
 from shearpin.site.pages import Page
 
 _NAMED = 8  # records named in a message; the rest are counted
@@ -54,6 +55,7 @@ class Issue:
 def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: EditionContent | None) -> Issue:
     """Pack an edition; raises `PublishError` where it must not be published, and `KeyError` for an unknown one."""
     edition = linked.book.editions[edition_id]
+    _require_sense(linked, edition_id, edition)
     selection = select(linked, edition_id)
     packed = pack(linked, selection)
     if edition.state != "draft":
@@ -74,6 +76,22 @@ def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: Ed
     changes = compare(since, content) if since is not None else None
     moment = moment_of(edition, os.environ)
     return Issue(edition_id, edition, packed, settings, moment, content, selection.chosen, changes)
+
+
+def _require_sense(linked: LinkedBook, edition_id: str, edition: Edition) -> None:
+    """Refuse an edition whose words lead to nothing, or whose number gives its files no name of their own."""
+    known = sorted({machine.class_ for machine in linked.book.machines.values()})
+    for name in edition.contents.classes:
+        if name not in known:
+            advice = did_you_mean(name, known) or f"classes: {', '.join(known) or 'none yet'}"
+            raise PublishError(
+                f"no machine of the book is of the class `{name}`, which `contents` names; {advice}"
+            )
+    if not names_something(edition.number) or len(edition.number) > LONGEST_NUMBER:
+        raise PublishError(
+            f"the number `{edition.number[:50]}` of the edition `{edition_id}` cannot stand in the names of its files. "
+            f"Write up to {LONGEST_NUMBER} characters with at least one plain letter or digit, such as `2026.1`."
+        )
 
 
 def _require_reviewed(packed: LinkedBook) -> None:

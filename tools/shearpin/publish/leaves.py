@@ -15,6 +15,7 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.site.common import KIND_WORDS
 from shearpin.site.pages import BODIES, Page
+from shearpin.site.safety import ALERT_BOX, ALERT_PATH
 from shearpin.site.view import View, address
 
 ORDER: Final = (
@@ -123,6 +124,10 @@ class _Writer(HTMLParser):
             given["src"] = self._image(self._resolved(given.get("src") or ""))
         elif tag == "svg":
             given["xmlns"] = "http://www.w3.org/2000/svg"
+            if given.get("class") == "alert-symbol":
+                given["viewbox"] = ALERT_BOX
+        elif tag == "use":  # the symbol is drawn in the shell of the site, which a leaf has not
+            written, void, given = "path", True, {"fill": "currentColor", "d": ALERT_PATH}
         self.parts.append(f"<{written}{self._attributes(given)}{'/' if void else ''}>")
         if not void:
             self._tags.append(written)

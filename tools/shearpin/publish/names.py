@@ -9,6 +9,9 @@ from typing import Final
 MAX_PATH: Final = 199
 """Characters of a path inside a publication: Windows stops at 260, its folder's own path included."""
 
+LONGEST_NUMBER: Final = 40
+"""Characters of an edition's number: it stands in the name of every file."""
+
 _RESERVED: Final = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNORECASE)
 _REFUSED: Final = re.compile(r'[\x00-\x1f<>:"\\|?*\x7f]')
 
@@ -17,6 +20,11 @@ def base_name(edition_id: str, number: str) -> str:
     """Return the name that every file of an edition begins with, such as `whole-book-2026.1`."""
     slug = re.sub(r"[^A-Za-z0-9.]+", "-", number).strip("-.") or "1"
     return f"{edition_id}-{slug}"[:80].rstrip("-.")
+
+
+def names_something(number: str) -> bool:
+    """Return whether an edition's number has anything that a file name may hold on every system."""
+    return re.search(r"[A-Za-z0-9]", number) is not None
 
 
 def faults_of_names(paths: Iterable[str]) -> Iterator[str]:

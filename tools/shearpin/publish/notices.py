@@ -34,12 +34,12 @@ Linux
 
 macOS
 
-    shasum -a 256 --check tagmanifest-sha256.txt manifest-sha256.txt | grep -v ': OK$'
+    cat tagmanifest-sha256.txt manifest-sha256.txt | shasum -a 256 --check | grep -v ': OK$'
     find data -type f | wc -l
 
-Windows (PowerShell; copy the lines together)
+Windows 8.1 and later (PowerShell 4 and later; copy the lines together)
 
-    Get-Content tagmanifest-sha256.txt, manifest-sha256.txt | ForEach-Object {{
+    Get-Content -Encoding UTF8 tagmanifest-sha256.txt, manifest-sha256.txt | ForEach-Object {{
       $sum, $name = $_ -split '  ', 2
       if (-not (Test-Path -LiteralPath $name)) {{ "MISSING  $name" }}
       elseif ((Get-FileHash -Algorithm SHA256 -LiteralPath $name).Hash -ne $sum) {{ "CHANGED  $name" }}

@@ -1,78 +1,141 @@
-"""The printed edition: one document for WeasyPrint, tagged, with bookmarks, contents and page numbers of links."""
+"""The printed edition as documents for WeasyPrint, one for each volume: contents, cautions on each sheet, page numbers of links."""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from importlib import resources
-from importlib.util import find_spec
-from pathlib import Path
+from typing import Final
 
 from shearpin.book.plaintext import plain_text
-from shearpin.publish.faults import PublishError
 from shearpin.publish.issue import Issue
 from shearpin.publish.leaves import Leaf, Part, leaf_of, parts_of, rendered, targets_of
+from shearpin.publish.volumes import Volume, volumes_of
 from shearpin.site.html import facts, text
-from shearpin.site.interface import localized, signal_word, word
+from shearpin.site.interface import localized, phrase, signal_word, word
 from shearpin.site.safety import DEFERENCE
 
 _REPEATING = frozenset({"procedure", "test", "symptom"})
+_LINK: Final = re.compile(r'<a((?: [^>]*?)?) href="#([^"]+)"([^>]*)>(.*?)</a>', re.DOTALL)
+_DIGITS: Final = 3
+_FIGURE_SPACE: Final = "\u2007"  # as wide as a digit: a number that becomes known moves nothing
+
+Place = tuple[int, int]
+"""Number of a volume, and the page in it; page 0 as long as it is not known."""
 
 
-def make_pdf(issue: Issue, target: Path) -> None:
-    """Write the edition as PDF; raises `PublishError` where WeasyPrint, or a library it rests on, is missing."""
-    if find_spec("weasyprint") is None:
-        raise PublishError(
-            "a PDF needs WeasyPrint: `pip install weasyprint` in Shearpin's environment, then publish again"
-        )
-    try:
-        from weasyprint import HTML
-    except OSError as error:
-        raise PublishError(
-            f"WeasyPrint lacks a library that sets type ({error}). On Debian, as root: "
-            "apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
-        ) from error
-    figures = issue.packed.book.kb / "figures"
-    document = HTML(string=paper_document(issue), base_url=figures.resolve().as_uri() + "/")
-    identifier = issue.name.encode("utf-8")
-    document.write_pdf(target, pdf_tags=True, pdf_variant="pdf/ua-1", pdf_identifier=identifier)
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One volume as a document, and the names in it that links lead to; those `repeated` have their place in another one."""
+
+    volume: int
+    markup: str
+    anchors: tuple[str, ...]
+    repeated: frozenset[str]
 
 
-def paper_document(issue: Issue) -> str:
-    """Return the whole edition as one HTML document."""
+def papers_of(issue: Issue) -> tuple[Paper, ...]:
+    """Return the edition as one document for each volume, without page numbers; `filled` puts them in."""
     parts = tuple(parts_of(issue.packed))
     further = tuple(leaf_of(page) for page in issue.pages())
+    volumes = volumes_of(issue.packed, parts)
     targets = targets_of(parts, *further)
+    return tuple(_paper(issue, volume, volumes, further, targets) for volume in volumes)
 
+
+def filled(issue: Issue, paper: Paper, places: Mapping[str, Place], pages: int) -> str:
+    """Return a volume with the pages of its links; a link into another volume becomes words that name it.
+
+    `pages` is how many the volume has.
+    """
+    book = issue.packed.book
+
+    def linked(match: re.Match[str]) -> str:
+        before, anchor, after, words = match.groups()
+        if anchor not in places:
+            return match[0]
+        volume, page = places[anchor]
+        number = str(page).rjust(_DIGITS, _FIGURE_SPACE)
+        if volume == paper.volume:
+            where = phrase(book, "(p.\u00a0{0})", number)
+            return f'<a{before} href="#{anchor}"{after} data-page="{number}" data-where="{where}">{words}</a>'
+        where = phrase(book, "(volume {0}, p.\u00a0{1})", volume, number)
+        return f'<span{before}{after} data-page="{volume} / {number}" data-where="{where}">{words}</span>'
+
+    total = _css_string(str(pages).rjust(_DIGITS, _FIGURE_SPACE) if not pages else str(pages))
+    return _LINK.sub(linked, paper.markup).replace(_TOTAL, total, 1)
+
+
+_TOTAL: Final = '"(pages)"'
+
+
+def _paper(
+    issue: Issue,
+    volume: Volume,
+    volumes: tuple[Volume, ...],
+    further: tuple[Leaf, ...],
+    targets: Mapping[str, str],
+) -> Paper:
     def link(url: str) -> str | None:
         return f"#{targets[url]}" if url in targets else None
 
     def image(url: str) -> str:
         return url.rpartition("/")[2]
 
-    body = [_cover(issue), _contents(parts, further)]
+    edition = issue.edition
+    further = further if volume.number == 1 else ()
+    body = [_cover(issue, volume, volumes), _contents(issue, volume, volumes, further)]
     body += [_leaf(issue, leaf, rendered(leaf, link, image)) for leaf in further]
-    for part in parts:
+    for part in volume.parts:
         leaves = "".join(_leaf(issue, leaf, rendered(leaf, link, image)) for leaf in part.leaves)
         body.append(
-            f'<section class="part" data-part="{part.kind}"><h1 class="part-title" id="part-{part.kind}">{text(part.title)}</h1>'
+            f'<section class="part" data-part="{part.kind}"><h1 class="part-title" id="{_part(volume, part)}">{text(part.title)}</h1>'
             f"{_listed(part) if part.kind in _REPEATING else ''}{leaves}</section>"
         )
+    if volume is volumes[-1] and len(volumes) > 1:
+        body.append(_index(volume, volumes))
     style = resources.files("shearpin.publish").joinpath("paper.css").read_text(encoding="utf-8")
-    edition = issue.edition
+    title = edition.title if len(volumes) == 1 else f"{edition.title}, {_named(issue, volume)}"
     whole = (
-        f'<!doctype html><html lang="{edition.language}"><head><meta charset="utf-8"><title>{text(edition.title)}</title>'
+        f'<!doctype html><html lang="{edition.language}"><head><meta charset="utf-8"><title>{text(title)}</title>'
         f'<meta name="author" content="{text(edition.issuer)}">'
         f'<meta name="dcterms.created" content="{edition.date}"><meta name="dcterms.modified" content="{edition.date}">'
-        f"<style>{style}{_running(issue)}</style></head><body>{''.join(body)}</body></html>"
+        f"<style>{style}{_running(issue, volume, volumes)}</style></head><body>{''.join(body)}</body></html>"
     )
-    return localized(whole, issue.packed.book)
+    anchors = tuple(_anchors(volume, volumes, further))
+    return Paper(volume.number, localized(whole, issue.packed.book), anchors, volume.repeated)
 
 
-def _running(issue: Issue) -> str:
-    """Return what stands on each sheet: which edition this is, and whether it is a draft."""
-    edition = issue.edition
-    name = _css_string(f"{edition.title}, edition {edition.number}, {edition.date}")
-    draft = word(issue.packed.book, "DRAFT: not all of it has been reviewed") if issue.draft else ""
-    return f"@page {{ @bottom-left {{ content: {name} }} @top-right {{ content: {_css_string(draft)} }} }}"
+def _anchors(volume: Volume, volumes: tuple[Volume, ...], further: tuple[Leaf, ...]) -> Iterator[str]:
+    yield f"notice-{volume.number}"
+    yield from (leaf.anchor for leaf in (*further, *volume.leaves()))
+    yield from (_part(volume, part) for part in volume.parts)
+    if volume is volumes[-1] and len(volumes) > 1:
+        yield "index"
+
+
+def _part(volume: Volume, part: Part) -> str:
+    return f"part-{volume.number}-{part.kind}"
+
+
+def _named(issue: Issue, volume: Volume) -> str:
+    return phrase(issue.packed.book, "volume {0}", volume.number)
+
+
+def _running(issue: Issue, volume: Volume, volumes: tuple[Volume, ...]) -> str:
+    """Return what stands on each sheet: which edition this is, its page, and whether it is a draft."""
+    edition, book = issue.edition, issue.packed.book
+    name = phrase(book, "{0}, edition {1}, {2}", edition.title, edition.number, edition.date)
+    if len(volumes) > 1:
+        name += f", {_named(issue, volume)}"
+    draft = word(book, "DRAFT: not all of it has been reviewed") if issue.draft else ""
+    before, _, between = phrase(book, "Page {0} of {1}", "\0", "").partition("\0")
+    page = f"{_css_string(before)} counter(page) {_css_string(between)} {_TOTAL}"
+    return (
+        f"@page {{ @bottom-left {{ content: {_css_string(name)} }} @bottom-right {{ content: {page} }} "
+        f"@top-right {{ content: {_css_string(draft)} }} }}"
+    )
 
 
 def _css_string(words: str) -> str:
@@ -80,7 +143,7 @@ def _css_string(words: str) -> str:
     return f'"{safe}"'
 
 
-def _cover(issue: Issue) -> str:
+def _cover(issue: Issue, volume: Volume, volumes: tuple[Volume, ...]) -> str:
     edition = issue.edition
     draft = '<p class="draft"><b>Draft.</b> Not all of it has been reviewed.</p>' if issue.draft else ""
     cover = "".join(f"<p>{text(plain_text(issue.packed, line))}</p>" for line in edition.cover)
@@ -94,19 +157,53 @@ def _cover(issue: Issue) -> str:
             ("Credit it as", text(edition.attribution or "")),
         ]
     )
+    which = ""
+    if len(volumes) > 1:
+        told = phrase(issue.packed.book, "Volume {0} of {1}", volume.number, len(volumes))
+        which = f'<p class="which-volume"><b>{text(told)}</b></p>{_about(volume)}'
     return (
-        f'<section class="cover"><h1 class="book-title">{text(edition.title)}</h1>{draft}{cover}{pairs}</section>'
-        f'<section class="notice"><h1 id="notice">Safety notice</h1><p>{text(DEFERENCE)}</p>{notice}</section>'
+        f'<section class="cover"><h1 class="book-title">{text(edition.title)}</h1>{which}{draft}{cover}{pairs}</section>'
+        f'<section class="notice"><h1 id="notice-{volume.number}">Safety notice</h1><p>{text(DEFERENCE)}</p>{notice}</section>'
     )
 
 
-def _contents(parts: tuple[Part, ...], further: tuple[Leaf, ...]) -> str:
-    rows = ['<li class="of-part"><a href="#notice">Safety notice</a></li>']
+def _about(volume: Volume) -> str:
+    """Return what a volume is about; what belongs to no one system is named by its kinds."""
+    names = volume.systems or tuple(part.title for part in volume.parts)
+    return f'<ul class="about-volume">{"".join(f"<li>{text(name)}</li>" for name in names)}</ul>'
+
+
+def _contents(issue: Issue, volume: Volume, volumes: tuple[Volume, ...], further: tuple[Leaf, ...]) -> str:
+    rows = [f'<li class="of-part"><a href="#notice-{volume.number}">Safety notice</a></li>']
     rows += [f'<li class="of-part"><a href="#{leaf.anchor}">{text(leaf.title)}</a></li>' for leaf in further]
-    for part in parts:
-        rows.append(f'<li class="of-part"><a href="#part-{part.kind}">{text(part.title)}</a></li>')
+    for part in volume.parts:
+        rows.append(f'<li class="of-part"><a href="#{_part(volume, part)}">{text(part.title)}</a></li>')
         rows += [f'<li><a href="#{leaf.anchor}">{text(leaf.title)}</a></li>' for leaf in part.leaves]
-    return f'<nav class="contents"><h1>Contents</h1><ul>{"".join(rows)}</ul></nav>'
+    if len(volumes) == 1:
+        return f'<nav class="contents"><h1>Contents</h1><ul>{"".join(rows)}</ul></nav>'
+    if volume is volumes[-1]:
+        rows.append('<li class="of-part"><a href="#index">Index of all volumes</a></li>')
+    others = "".join(
+        f"<div><dt>{text(phrase(issue.packed.book, 'Volume {0}', other.number))}</dt><dd>{_about(other)}</dd></div>"
+        for other in volumes
+    )
+    return (
+        f'<nav class="contents"><h1>Contents</h1><ul>{"".join(rows)}</ul></nav>'
+        f'<section class="volumes"><h1>The volumes of this edition</h1><dl>{others}</dl></section>'
+    )
+
+
+def _index(volume: Volume, volumes: tuple[Volume, ...]) -> str:
+    """Return every title of the edition with its volume and page."""
+    leaves = sorted(
+        (leaf for each in volumes for leaf in each.leaves() if leaf.anchor not in each.repeated),
+        key=lambda leaf: (leaf.title.casefold(), leaf.anchor),
+    )
+    rows = "".join(f'<li><a href="#{leaf.anchor}">{text(leaf.title)}</a></li>' for leaf in leaves)
+    return (
+        '<section class="part index"><h1 class="part-title" id="index">Index of all volumes</h1>'
+        f"<p>The first number is that of the volume, the second that of the page. Without a first number: in this volume.</p><ul>{rows}</ul></section>"
+    )
 
 
 def _listed(part: Part) -> str:

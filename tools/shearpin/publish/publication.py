@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -17,8 +18,8 @@ from shearpin.publish.ebook import make_epub
 from shearpin.publish.faults import PublishError, explain_oserror
 from shearpin.publish.issue import Issue
 from shearpin.publish.names import faults_of_names
-from shearpin.publish.paper import make_pdf
 from shearpin.publish.place import alone, flush_to_disk, put_in_place, staging
+from shearpin.publish.printing import make_pdf
 from shearpin.publish.scorm import make_scorm
 from shearpin.publish.teaching import paper_copy
 from shearpin.publish.website import build_site
@@ -92,47 +93,44 @@ class Workshop:
             path.chmod(0o755 if path.is_dir() else 0o644)
 
 
-def _make_site(shop: Workshop) -> Path:
-    return shop.bag()
+def _make_site(shop: Workshop) -> tuple[Path, ...]:
+    return (shop.bag(),)
 
 
-def _make_zip(shop: Workshop) -> Path:
+def _make_zip(shop: Workshop) -> tuple[Path, ...]:
     bag = shop.bag()
     shop.progress("zip")
     target = shop.folder / f"{shop.issue.name}.zip"
     with open(target, "wb") as stream:
         write_archive(stream, files_below(bag, f"{shop.issue.name}/"), shop.issue.moment)
-    return target
+    return (target,)
 
 
-def _make_pdf(shop: Workshop) -> Path:
-    shop.progress("PDF (some minutes for a whole book)")
-    target = shop.folder / f"{shop.issue.name}.pdf"
-    make_pdf(shop.issue, target)
-    return target
+def _make_pdf(shop: Workshop) -> tuple[Path, ...]:
+    return make_pdf(shop.issue, shop.folder, shop.progress)
 
 
-def _make_epub(shop: Workshop) -> Path:
+def _make_epub(shop: Workshop) -> tuple[Path, ...]:
     shop.progress("e-book")
     target = shop.folder / f"{shop.issue.name}.epub"
     make_epub(shop.issue, target)
-    return target
+    return (target,)
 
 
-def _make_scorm(shop: Workshop) -> Path:
+def _make_scorm(shop: Workshop) -> tuple[Path, ...]:
     site = shop.bag() / "data"
     shop.progress("package for a learning system")
     target = shop.folder / f"{shop.issue.name}-scorm.zip"
     make_scorm(shop.issue, site, target)
-    return target
+    return (target,)
 
 
-def _make_learner(shop: Workshop) -> Path:
-    return _make_paper_copy(shop, "learner", answers=False)
+def _make_learner(shop: Workshop) -> tuple[Path, ...]:
+    return (_make_paper_copy(shop, "learner", answers=False),)
 
 
-def _make_instructor(shop: Workshop) -> Path:
-    return _make_paper_copy(shop, "instructor", answers=True)
+def _make_instructor(shop: Workshop) -> tuple[Path, ...]:
+    return (_make_paper_copy(shop, "instructor", answers=True),)
 
 
 def _make_paper_copy(shop: Workshop, who: str, *, answers: bool) -> Path:
@@ -141,7 +139,7 @@ def _make_paper_copy(shop: Workshop, who: str, *, answers: bool) -> Path:
     return target
 
 
-MAKERS: Final[Mapping[str, Callable[[Workshop], Path]]] = MappingProxyType(
+MAKERS: Final[Mapping[str, Callable[[Workshop], tuple[Path, ...]]]] = MappingProxyType(
     {
         "site": _make_site,
         "zip": _make_zip,
@@ -160,7 +158,7 @@ def publish(issue: Issue, out: Path, formats: Sequence[str], progress: Progress)
     try:
         with alone(out, issue.name), staging(out, issue.name) as folder:
             shop = Workshop(issue, folder, progress)
-            made = [(name, make(shop)) for name, make in MAKERS.items() if name in formats]
+            made = [(name, path) for name, make in MAKERS.items() if name in formats for path in make(shop)]
             progress("writing to the disk")
             written = [_described(name, path, out) for name, path in made]
             sums = _sums(out, issue.name, written, folder)
@@ -168,9 +166,20 @@ def publish(issue: Issue, out: Path, formats: Sequence[str], progress: Progress)
                 flush_to_disk(path)
             for _, path in (*made, ("", sums)):
                 put_in_place(path, out / path.name)
+            for path in _other_volumes(out, issue.name, written):
+                path.unlink()
             return tuple(written)
     except OSError as error:
         raise PublishError(explain_oserror(error, out)) from error
+
+
+def _other_volumes(out: Path, name: str, written: Sequence[Written]) -> set[Path]:
+    """Return PDF files of an earlier run that this one has none for: a book that shrank has fewer volumes."""
+    printed = {item.path for item in written if item.format == "pdf"}
+    if not printed:
+        return set()
+    volume = re.compile(re.escape(name) + r"(-volume-\d+)?\.pdf")
+    return {path for path in out.iterdir() if volume.fullmatch(path.name)} - printed
 
 
 def _described(name: str, path: Path, out: Path) -> Written:
@@ -186,10 +195,11 @@ def _described(name: str, path: Path, out: Path) -> Written:
 def _sums(out: Path, name: str, written: Sequence[Written], folder: Path) -> Path:
     """Write the digests of the files of this edition, as `sha256sum` reads them; those made before are kept."""
     lines = {}
+    others = _other_volumes(out, name, written)
     try:
         for line in (out / f"{name}{SUMS_ENDING}").read_text(encoding="utf-8").splitlines():
             digest, _, file = line.partition("  ")
-            if (out / file).is_file():
+            if (out / file).is_file() and (out / file) not in others:
                 lines[file] = digest
     except (OSError, ValueError):
         pass

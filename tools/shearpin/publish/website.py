@@ -20,7 +20,8 @@ _USELESS = ("sitemap.xml", "sitemap.xml.gz", "404.html", "assets/javascripts")
 
 
 def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], title: str, site: Path) -> None:
-    """Build the edition's pages into the folder `site`; raises `PublishError` with MkDocs's own words.
+    """Build the edition's pages into the folder `site`; raises `PublishError` with MkDocs's own words, `OSError` where
+    the system refused to write.
 
     `settings` is the project's mkdocs.yml.
     """
@@ -41,6 +42,9 @@ def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], titl
         finally:
             config.plugins.on_shutdown()
     except (Abort, MkDocsException) as error:
+        behind = _behind(error)
+        if behind is not None:
+            raise behind from error  # a full disk is said in the same words as for every other format
         told = "\n".join(heard.lines) or str(error)
         raise PublishError(f"the pages could not be built:\n{told}") from error
     finally:
@@ -54,6 +58,13 @@ def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], titl
             path.unlink(missing_ok=True)
     for path in site.rglob("*.map"):
         path.unlink()
+
+
+def _behind(error: BaseException | None) -> OSError | None:
+    """Return what the system refused, where that is what the build ended with."""
+    while error is not None and not isinstance(error, OSError):
+        error = error.__cause__ or error.__context__
+    return error
 
 
 class _Listener(logging.Handler):

@@ -11,6 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Any
 
+from shearpin.model.shares import jobs
 from shearpin.search.concepts import Concepts, Phrase
 from shearpin.search.counts import Numbering, count_fields
 from shearpin.search.words import Analyser
@@ -55,7 +56,7 @@ def count_batch(records: Sequence[Fields], concepts: Concepts) -> Batch:
 
 def count_batches(records: Sequence[Fields], concepts: Concepts) -> Iterator[Batch]:
     """Count the records, in batches in their order; the same however many processes do it."""
-    if len(records) < _WORTH_PROCESSES or (os.cpu_count() or 1) < 2 or not sys.executable:
+    if len(records) < _WORTH_PROCESSES or jobs() < 2 or not sys.executable:
         yield count_batch(records, concepts)
         return
     middle = len(records) // 2

@@ -47,13 +47,16 @@ class _Held:
 def documents_of(linked: LinkedBook) -> list[Document]:
     """Every record as a document, each figure of a value that differs by plate, and the hand-written pages."""
     writer = _Writer(linked)
-    documents = [
-        writer.document(kind, record_id, record) for (kind, record_id), record in linked.book.records()
-    ]
+    documents = list(writer.documents())
     documents.extend(writer.answers())
     documents.extend(_pages(linked.book.kb / "pages"))
     documents.extend(_rules())
     return documents
+
+
+def record_documents(linked: LinkedBook) -> Iterator[Document]:
+    """Yield the documents of records alone, one at a time, in the order of the book."""
+    return _Writer(linked).documents()
 
 
 def synonyms_of(linked: LinkedBook) -> list[Synonym]:
@@ -88,6 +91,11 @@ class _Writer:
                 Edition: self._edition,
             }
         )
+
+    def documents(self) -> Iterator[Document]:
+        """Yield the document of each record."""
+        for (kind, record_id), record in self._book.records():
+            yield self.document(kind, record_id, record)
 
     def document(self, kind: str, record_id: str, record: Record) -> Document:
         """The document of one record."""

@@ -11,7 +11,7 @@ from shearpin.search.document import ANSWER_MARK, FIGURE_MARK
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.lists import Lists
 from shearpin.search.query import Plan, Unit
-from shearpin.search.ranking import machine_factor, share_mentioned
+from shearpin.search.ranking import machine_factor, share_matched
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +74,9 @@ def explain(lists: Lists, plan: Plan, number: int, machine: str | None = None) -
         here = list(_matches(unit, lists, number))
         if here:
             matches.append(max(here, key=lambda match: match.points))
-            named = any(match.strong for match in here) and not unit.weak
-            matched += share if named else share_mentioned(unit, share)
-            strong += named
+            impact = max((match.impact for match in here if match.strong and not unit.weak), default=0)
+            matched += share_matched(unit, share, impact)
+            strong += impact > 0
     whole = [*((pair, "words near each other", tables.WEIGHT_PAIR) for pair in plan.pairs)]
     if plan.line:
         whole.append((plan.line, "the whole query as one line", tables.WEIGHT_LINE))
@@ -97,8 +97,8 @@ def _steps(
     all_strong: bool,
 ) -> Iterator[Step]:
     matched, total = share
-    part = f"{100 * matched // total} % of the query's weight is matched, squared"
-    rows = [(part, matched * matched, total * total, 0)]
+    part = f"{100 * matched // total} % of the query's weight is matched"
+    rows = [(part, matched, total, 0)]
     if all_strong:
         rows.append(
             ("every word in title, spoken phrases, names or numbers", tables.FACTOR_ALL_STRONG, 16, 0)

@@ -50,9 +50,12 @@ POINTS = (*_WEAK_POINTS, *range(1, LEVELS + 1))
 CODE_BITS = 7
 CODE_MASK = (1 << CODE_BITS) - 1
 
-# The rounded idf: sixteenths of a natural logarithm, small enough that a whole query stays exact in a double.
+# The rounded idf: sixteenths, small enough that a whole query stays exact in a double. A word that the book hardly has is
+# as often a by-word ("garage") as the matter, so the idf above IDF_PIVOT counts for less than it says: its power is below 1.
 IDF_STEPS = 16
 MAX_IDF = 255
+IDF_POWER = 0.7
+IDF_PIVOT = 3.75
 
 
 def field_shares(
@@ -89,8 +92,10 @@ STRONG_CODES = tuple(range(STRONG_CODE, STRONG_CODE + LEVELS))
 
 
 def rounded_idf(documents: int, containing: int) -> int:
-    """The idf in sixteenths, from 1 to 255."""
-    return max(1, min(MAX_IDF, round(IDF_STEPS * inverse_document_frequency(documents, containing))))
+    """The damped idf in sixteenths, from 1 to 255: the idf itself where it is IDF_PIVOT."""
+    idf = inverse_document_frequency(documents, containing)
+    damped: float = IDF_PIVOT * (idf / IDF_PIVOT) ** IDF_POWER
+    return max(1, min(MAX_IDF, round(IDF_STEPS * damped)))
 
 
 def rounded_mean(total: int, count: int) -> float:

@@ -11,14 +11,16 @@ from shearpin.search.tokens import Token
 
 def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str:
     """What is asked for: a complaint unless the words say otherwise. `codes` when there is a part number."""
-    words = [text.lower() for text in typed]
+    words = [text.lower() for text in typed] or [""]
     raws = {token.raw for token in tokens} | {token.term for token in tokens}
     asked = {intent for intent, known in tables.INTENT_WORDS.items() if not raws.isdisjoint(known)}
     pairs = {"-".join(pair) for pair in pairwise(words)}
     begins = "-".join(words[:2])
     if not pairs.isdisjoint(tables.WANTS_TEST):
         return "test"
-    if codes or "part" in asked or not pairs.isdisjoint(tables.WANTS_PART):
+    if not pairs.isdisjoint(tables.WANTS_TOOL):
+        return "tool"
+    if codes or "part" in asked or words[0] in tables.PART_FIRST or not pairs.isdisjoint(tables.WANTS_PART):
         return "part"
     if not pairs.isdisjoint(tables.HOW_MUCH):
         return "value"
@@ -30,6 +32,8 @@ def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str
     elif any(token.kind == "not" for token in tokens):
         first = tokens[0].raw
         return "do" if first in tables.INTENT_WORDS["do"] else "complaint"
+    elif words[0] in tables.DO_FIRST:
+        asked.add("do")
     if "do" in asked:
         return "do-value" if "value" in asked else "do"
     for intent in ("value", "test", "theory"):

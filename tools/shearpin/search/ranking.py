@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from shearpin.search import tables
 from shearpin.search.conversion import conversion_answer
 from shearpin.search.document import ANSWER_MARK, Hit, SearchResult, kind_rank
-from shearpin.search.impacts import POINTS, STRONG_CODE
+from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
 from shearpin.search.lists import Fit, Lists
 from shearpin.search.query import Plan, Unit, make_plan
 from shearpin.search.spelling import nearest
@@ -122,9 +122,9 @@ def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:
 def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int], frozenset[int]]:
     """Score of every record that matches a word of the plan, the answers whose plate is named, and `Ranked.sure`.
 
-    The sum of the matches is multiplied by the square of the part of the query that is matched, so that a record with
-    all words comes before one with most of them; a word merely mentioned is matched in part. A record that has every word in its
-    title, spoken phrases, names or numbers gains once more.
+    The sum of the matches is multiplied by the part of the query that is matched: a word as far as its impact goes, one merely
+    mentioned to a fixed part. So a record about all the words comes before one about most of them, and one named after a word
+    before one that says it once. A record that has every word in its title, spoken phrases, names or numbers gains once more.
     """
     tally = _Tally({}, {}, {}, set())
     total = units = 0
@@ -146,7 +146,7 @@ def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int], frozenset
     scores = {}
     for number, summed in tally.scores.items():
         matched = tally.weights[number]
-        points = summed * matched * matched // (total * total)
+        points = summed * matched // total
         if tally.strong.get(number, 0) == units:
             points = points * tables.FACTOR_ALL_STRONG // 16
         scores[number] = points * factors.get(lists.kind(number), 16) // 16 + 1
@@ -157,7 +157,7 @@ def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int], frozenset
 def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
     """Add the best match of the unit in each record; return the weight of the unit in the query."""
     best: dict[int, int] = {}
-    strong: set[int] = set()
+    strong: dict[int, int] = {}
     weights: list[tuple[int, int]] = []
     for term, weight in unit.alternatives:
         found = lists.find(term)
@@ -170,25 +170,27 @@ def _add_unit(unit: Unit, lists: Lists, tally: _Tally) -> int:
             if points > best.get(number, 0):
                 best[number] = points
             if code >= STRONG_CODE and not unit.weak:
-                strong.add(number)
+                strong[number] = max(POINTS[code], strong.get(number, 0))
             if is_plate:
                 tally.named.add(number)
     if not weights:
         return 0
     heaviest, idf = max(weights)
     weight = heaviest * idf
-    mentioned = share_mentioned(unit, weight)
     for number, points in best.items():
         tally.scores[number] = tally.scores.get(number, 0) + points
-        tally.weights[number] = tally.weights.get(number, 0) + (weight if number in strong else mentioned)
+        part = share_matched(unit, weight, strong.get(number, 0))
+        tally.weights[number] = tally.weights.get(number, 0) + part
     for number in strong:
         tally.strong[number] = tally.strong.get(number, 0) + 1
     return weight
 
 
-def share_mentioned(unit: Unit, weight: int) -> int:
-    """How much of the unit's `weight` in the query is matched by a record that has it only in its text."""
-    return weight if unit.weak else weight * tables.SHARE_MENTIONED // 16
+def share_matched(unit: Unit, weight: int, impact: int) -> int:
+    """How much of the unit's `weight` in the query a record matches, by its strongest `impact`; 0: it has it only in its text."""
+    if unit.weak:
+        return weight
+    return weight * impact // LEVELS if impact else weight * tables.SHARE_MENTIONED // 16
 
 
 def machine_factor(fit: Fit, number: int) -> int:

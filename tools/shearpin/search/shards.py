@@ -24,7 +24,7 @@ from shearpin.search import tables
 from shearpin.search.concepts import Phrase
 from shearpin.search.conversion import browser_units
 from shearpin.search.document import KIND_ORDER, Document, marked_kind
-from shearpin.search.impacts import POINTS, STRONG_CODE
+from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
 from shearpin.search.packing import DIGITS, is_dense, pack_number, pack_postings
 
@@ -110,7 +110,7 @@ def browser_tables() -> dict[str, Any]:
         intent: [factors.get(kind, 16) for kind in KIND_ORDER]
         for intent, factors in tables.KIND_FACTORS.items()
     }
-    return values | {"KIND_ORDER": KIND_ORDER, "POINTS": POINTS, "STRONG_CODE": STRONG_CODE}
+    return values | {"KIND_ORDER": KIND_ORDER, "POINTS": POINTS, "STRONG_CODE": STRONG_CODE, "LEVELS": LEVELS}
 
 
 def _plain(value: Any) -> Any:

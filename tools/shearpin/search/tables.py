@@ -202,13 +202,18 @@ INTENT_WORDS = {
 # Two words of a question, joined: how to do it and how much it is, anywhere; what it is, whether it is so and where it is, first.
 HOW_TO = _words("how-to how-do how-can how-should")
 # Two words, anywhere, that ask for a part, and for a test.
-WANTS_PART = _words("need-a need-an need-new need-some want-a want-new looking-for")
+WANTS_PART = _words("need-a need-an need-new need-some want-a want-new looking-for got-any got-a have-any pack-of set-of sell-me")
+# One word, first, that asks for a part, and for work to be done.
+PART_FIRST = _words("replacement spare")
+DO_FIRST = _words("turn lower raise pump inflate take undo stop lift split open close shorten lengthen")
+WANTS_TOOL = _words("tool-to tool-for which-tool what-tool tools-to tools-for which-tools what-tools")
 WANTS_TEST = _words("see-if see-whether tell-if tell-whether know-if know-whether sure-if find-out make-sure")
 HOW_MUCH = _words(
     """
     how-much how-many how-tight how-big how-far how-fast how-long how-often how-thick how-thin how-wide how-deep how-high
     how-hot how-heavy how-loose how-worn how-old what-size what-torque what-gap what-oil what-fuel what-gas what-octane
     what-pressure what-psi what-rpm what-speed what-voltage what-thread what-grade what-weight what-viscosity what-plug
+    which-plug which-size which-oil which-fuel which-grade which-torque which-gap which-thread which-weight which-pressure
     """
 )
 WHAT_IS = _words(
@@ -226,18 +231,19 @@ DONE_APART = _words(
     """
 )
 WHERE_IS = _words("where-is where-are where-can where-do wheres-the where's-the")
-WHETHER = _words("is-the are-the is-my are-my is-there")
+WHETHER = _words("is-the are-the is-my are-my is-there does-the do-the has-the")
 
 # Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.
 _FACTORS = """
           symptom procedure value  test cause caution system  part  tool  term  page source edition figure
-complaint      22        15    11    14    18      12     14    12    12    12    12      8       8      9
-do             12        32    10    14    11      10     10    12    11     6    10      7       7      8
-value          10        15    28    14    11      10     11    13    12     9    11      8       8      8
+complaint      16        15    12    13    21      12     14    12    12    12    12      8       8      9
+do             10        38    10    13    11      10     10    14    11     6    10      7       7      8
+value          10        17    24    15    11      10     11    13    12     9    11      8       8      8
 do-value       11        27    20    14    11      10     10    12    11     6    10      7       7      8
-test           13        16    13    28    13      11     12    12    14    10    12      8       8      9
-theory         12        12    12    12    16      11     26    12    12    22    13     10       8     10
-part           11        14    14    11    11      11     12    28    18    11    12     10       8      9
+test           11        15    13    36    13      11     12    11    14    10    12      8       8      9
+theory         11        12    12    13    15      11     28    12    12    23    13     10       8     10
+tool           10        12    10    12    10      10     11    12    34    11    12      8       8      9
+part           11        13    14    12    11      11     12    31    18    11    12     10       8      9
 """
 
 
@@ -255,17 +261,17 @@ WEIGHT_IN_PHRASE = 5
 WEIGHT_JOINED = 6
 WEIGHT_PREFIX = 6
 # Eighths of its weight that a weak word keeps.
-WEAK_SHARE = 2
+WEAK_SHARE = 3
 # Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
-WEIGHT_PAIR = 4
+WEIGHT_PAIR = 5
 # Eighths added when the query says just what a title, a spoken phrase or another name says.
-WEIGHT_LINE = 8
+WEIGHT_LINE = 12
 
 # Sixteenths of its weight that a word counts as matched where a record only mentions it.
-SHARE_MENTIONED = 12
+SHARE_MENTIONED = 5
 
 # Sixteenths for a record that has every word of the query in its title, spoken phrases, other names or numbers.
-FACTOR_ALL_STRONG = 24
+FACTOR_ALL_STRONG = 20
 
 # Sixteenths for a record of the chosen machine, and for one that does not fit it.
 FACTOR_OWN_MACHINE = 19

@@ -13,26 +13,26 @@ from shearpin.search.document import Synonym
 _ROWS: Final = """
 replace: change, swap, renew, switch out, change out, put in new, put on new, install new, fit new, exchange, r&r, r and r, remove and replace, repl
 adjust: set, tune, readjust, dial in, adj, tweak, retension, take up
-repair: fix, mend, overhaul
-inspect: check, look at, examine, test, insp, verify, confirm
-remove: take off, pull off, take out, pull out, get off, lift off, take apart
-lubricate: grease, lube, oil up, greasing
+repair: fix, mend, overhaul, put right, sort out, cure
+inspect: check, look at, examine, test, insp, verify, confirm, look over, examination
+remove: take off, pull off, take out, pull out, get off, lift off, take apart, dismount, demount, strip out, dismantle
+lubricate: grease, lube, oil up, greasing, lubrication
 turn: spin, rotate, revolve, go round, go around, swivel, pivot
 stop: quit, cease, halt
 turn off: shut off, switch off, shut down, shutdown
 release: let go, let off, let up
 leak: drip, seep, weep, dribble, ooze, leaky, seepage, leakage
-seized: budge, bound up, hung up, seize up, stuck solid, freeze up, froze up, wedged, sticking, stiff
+seized: budge, bound up, hung up, seize up, stuck solid, freeze up, froze up, wedged, sticking, stiff, jammed solid, blocked solid, rusted solid, rusted tight
 break: snap, bust, crack, come apart
-noise: sound, racket, noisy
-smell: stink, reek, odor
-vibrate: shake, shudder, wobble, judder, vibration, shaky, jerky
+noise: sound, racket, noisy, rumble, din
+smell: stink, reek, odor, whiff, pong
+vibrate: shake, shudder, wobble, judder, vibration, shaky, jerky, tremble, rattle all over
 grind: scrape, rub, growl, crunch, screech
-clog: plug up, block, pack up, jam up, gum up, choke up, pack full, packs
+clog: plug up, block, pack up, jam up, gum up, choke up, pack full, packs, bung up, bunged up, silted up
 worn: wear out, chewed up, bald, shot, worn out
-weak: feeble, gutless, no power, lacks power, no guts, no grunt, no oomph, sluggish, bog, bog down, lug, labor, underpowered, low power, power loss, lost power, loses power, loss of power
+weak: feeble, gutless, no power, lacks power, no guts, no grunt, no oomph, sluggish, bog, bog down, lug, labor, underpowered, low power, power loss, lost power, loses power, loss of power, down on power, no strength, poor power
 engage: catch, grab, mesh, bite, kick in
-start: fire, fire up, kick over, light off
+start: fire, fire up, kick over, light off, come to life
 pavement: asphalt, blacktop, concrete, tarmac, driveway, patio, sidewalk
 handle: lever, grip
 engine: motor, eng
@@ -46,10 +46,10 @@ come off: fall off, jump off, pop off, slip off, throw off, come off the pulley
 rewind: retract, return, wind back, go back in
 surge: rev up and down, rise and fall, up and down, hunt, bounce
 one side: only half, one half, left side, right side, left half, right half, driver side, passenger side
-idle: tick over, slow running
-drain: empty, siphon
-storage: put away, winterize, mothball, lay up, off season
-tighten: torque down, snug up
+idle: tick over, slow running, slow run, idle run
+drain: empty, siphon, drain off
+storage: put away, winterize, mothball, lay up, off season, store, lay-up, overwinter
+tighten: torque down, snug up, nip up
 capacity: how much, volume, amount, fill quantity, how many, quantity, qty, refill, fill
 grade: what weight, what type, what kind, viscosity
 clearance: gap, spacing
@@ -66,7 +66,7 @@ diameter: how thick, thickness, dia
 rebuild: overhaul, recondition, redo
 free: unstick, unjam, unseize, free up, break loose, work loose, unfreeze, deice, de-ice, thaw
 clear: clear out, dig out, rake out
-loosen: slacken, back off
+loosen: slacken, back off, undo, unscrew, unbolt, untighten
 align: line up, straighten, true up
 seal: reseal
 carbon: decarbonize, decoke, coke
@@ -80,7 +80,7 @@ forward: ahead, forwards, fwd
 slip: lose grip, lose traction, no grip, no bite
 flatness: warp, warpage, distortion
 slack: stretched, floppy, sloppy
-does not work: inop, inoperative, kaput, out of order, broke down, conked out, on the fritz, not functioning, dead
+does not work: inop, inoperative, kaput, out of order, broke down, conked out, on the fritz, not functioning, dead, packed up, packed in, packed it in, out of action, knackered, defective, faulty, no function
 length: long, how long
 thickness: how thick, thin, how thin
 width: wide, how wide, across
@@ -93,6 +93,12 @@ gasket: gskt
 assembly: assy
 hydrostatic transmission: trans, tranny
 cylinder: cyl
+speed: how fast, how quick, rpm, revs
+depth: how deep, how far down
+torque: how tight, tightening torque
+pre-season: autumn, fall, before winter, first snow
+lower: bring down, drop
+grind: grating, grate
 """
 
 

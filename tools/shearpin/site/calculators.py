@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from functools import cache
 from typing import Final
@@ -12,10 +11,12 @@ from shearpin.mechanics.calculations import CALCULATIONS
 from shearpin.site.calculator_tables import tables
 from shearpin.site.common import article
 from shearpin.site.html import facts, section, text
+from shearpin.site.packed import script
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View
 from shearpin.site.worked import symbols
 
+DATA_FILE: Final = "calculators-data.js"
 SCRIPTS: Final = (
     "look/calculators-reading.js",
     "look/calculators-formulas.js",
@@ -50,8 +51,7 @@ def page(view: View) -> str:
             section(group.capitalize(), "".join(map(_calculator, members)), _group_id(group), "calculators")
             for group, members in groups.items()
         ),
-        f'<script type="application/json" data-calculator-tables>{_tables_block()}</script>',
-        *(f'<script src="{view.root}{script}"></script>' for script in SCRIPTS),
+        *(f'<script src="{view.root}{file}"></script>' for file in (DATA_FILE, *SCRIPTS)),
     ]
     return article("page", "calculators", "".join(content))
 
@@ -101,6 +101,6 @@ def _output_words(output: Output) -> str:
 
 
 @cache
-def _tables_block() -> str:
-    """Return the tables as JSON that cannot end the element it stands in."""
-    return json.dumps(tables(), ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+def data_script() -> str:
+    """Return the script that hands the tables to the page."""
+    return script("shearpinCalculatorTables", tables())

@@ -92,7 +92,10 @@ def value_names(record: Record) -> tuple[str, ...]:
 
 
 def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
-    """Return the values of a page: under each value's name a row per machine."""
+    """Return the values of a page: under each value's name a row per machine.
+
+    Scripts read from the figure's cell for which machine a row is; the empty cell is where paper has its boxes.
+    """
     groups = []
     for name in names:
         kind = view.book.values.get(name)
@@ -103,8 +106,8 @@ def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> s
             found = view.linked.values.resolve(name, machine_id)
             if not isinstance(found, MissingValue) or found.applies:
                 rows.append(
-                    f'<tr data-for="{machine_id}"><td>{text(view.title("machine", machine_id))}</td>'
-                    f'{view.value_cell(name, machine_id, element="td")}<td class="as-found"></td></tr>'
+                    f"<tr><td>{text(view.title('machine', machine_id))}</td>"
+                    f"{view.value_cell(name, machine_id, element='td')}<td></td></tr>"
                 )
         if rows:
             plate = f'<span class="plate">by the {text(view.plate_words(kind.plate))}</span>'

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from shearpin.book.book import Key
+from shearpin.book.book import Book, Key
 from shearpin.book.coverage import Cell, Coverage
 from shearpin.book.review import ReviewState
 from shearpin.model.kinds import KINDS
@@ -27,7 +27,7 @@ _STATE_WORDS: Final = {
 def summary(view: View, coverage: Coverage) -> str:
     """Return the page that leads to all: records and reviews by kind, systems, and each list of holes."""
     missing, unsourced = coverage.values
-    broken = [text(file.path) for file in view.book.files if file.broken]
+    broken = [text(file.path) for file in coverage.linked.book.files if file.broken]
     reviews = coverage.reviews
     waiting = sorted({p for (p, _), cell in coverage.procedures.items() if not cell.ready})
     lists = (
@@ -69,18 +69,20 @@ def _kinds(view: View, coverage: Coverage) -> str:
     for state, keys in coverage.reviews.items():
         for kind, _ in keys:
             counts[kind][state] += 1
+    # A column of nothing but naughts would only be read past; that nothing is reviewed must be seen.
+    states = [s for s in ReviewState if s is ReviewState.REVIEWED or any(each[s] for each in counts.values())]
     rows = [
         f'<tr><th scope="row"><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></th>'
-        f"<td>{sum(counts[name].values())}</td>{''.join(f'<td>{counts[name][state]}</td>' for state in ReviewState)}</tr>"
+        f"<td>{sum(counts[name].values())}</td>{''.join(f'<td>{counts[name][state]}</td>' for state in states)}</tr>"
         for name, kind in KINDS.items()
     ]
-    heads = ("Kind", "Records", *(_STATE_WORDS[state] for state in ReviewState))
+    heads = ("Kind", "Records", *(_STATE_WORDS[state] for state in states))
     return table(heads, rows, "coverage", "Records and their reviews by kind")
 
 
 def _systems(view: View, coverage: Coverage) -> str:
     rows = []
-    for system_id, symptoms, procedures in _by_system(view):
+    for system_id, symptoms, procedures in _by_system(view, coverage.linked.book):
         of_symptoms = [cell for (s, _), cell in coverage.symptoms.items() if s in symptoms]
         of_procedures = [cell for (p, _), cell in coverage.procedures.items() if p in procedures]
         link = f'<a href="{view.root}coverage/{system_id}.html">{text(view.title("system", system_id))}</a>'
@@ -95,23 +97,25 @@ def _ready(cells: Sequence[Cell]) -> str:
     return f"{sum(cell.ready for cell in cells)} of {len(cells)}" if cells else "none"
 
 
-def _by_system(view: View) -> Iterator[tuple[str, set[str], set[str]]]:
+def _by_system(view: View, book: Book) -> Iterator[tuple[str, set[str], set[str]]]:
     """Yield each system with its symptoms and procedures; each stands with the first system it names."""
-    symptoms: dict[str, set[str]] = {system: set() for system in view.book.systems}
-    procedures: dict[str, set[str]] = {system: set() for system in view.book.systems}
-    for symptom_id, symptom in view.book.symptoms.items():
+    symptoms: dict[str, set[str]] = {system: set() for system in book.systems}
+    procedures: dict[str, set[str]] = {system: set() for system in book.systems}
+    for symptom_id, symptom in book.symptoms.items():
         if symptom.systems and symptom.systems[0] in symptoms:
             symptoms[symptom.systems[0]].add(symptom_id)
-    for procedure_id, procedure in view.book.procedures.items():
+    for procedure_id, procedure in book.procedures.items():
         if procedure.systems and procedure.systems[0] in procedures:
             procedures[procedure.systems[0]].add(procedure_id)
-    for system_id in sorted(view.book.systems, key=lambda s: view.title("system", s)):
+    for system_id in sorted(book.systems, key=lambda s: view.title("system", s)):
         yield system_id, symptoms[system_id], procedures[system_id]
 
 
 def of_system(view: View, coverage: Coverage, system_id: str) -> tuple[str, str]:
     """Return title and body of the page of a system: its symptoms and procedures by machine."""
-    symptoms, procedures = next((s, p) for found, s, p in _by_system(view) if found == system_id)
+    symptoms, procedures = next(
+        (s, p) for found, s, p in _by_system(view, coverage.linked.book) if found == system_id
+    )
     title = f"Coverage: {view.title('system', system_id)}"
     body = (
         f'<article data-kind="page" data-id="coverage-{system_id}"><h1>{text(title)}</h1>'

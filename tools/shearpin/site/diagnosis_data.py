@@ -53,6 +53,8 @@ def data_script(view: View, symptom_id: str) -> str:
 
 
 def _terms(models: Sequence[DiagnosisModel]) -> dict[str, float]:
+    if not models:  # a book without a machine that shows the symptom
+        return {}
     terms = models[0].terms
     return {name: getattr(terms, name) for name in terms.__dataclass_fields__}
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import partial
+from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.job import powers_up, seconds_of
+from shearpin.model.kinds import KINDS
 from shearpin.site.common import article
 from shearpin.site.html import text
 from shearpin.site.interface import signal_word
@@ -43,22 +47,41 @@ def page(view: View) -> str:
 def add_link(view: View, procedure: str) -> str:
     """Return the link from a procedure to the job; a script puts the procedure into its address, and what is in the job already."""
     return (
-        f'<p class="to-job"><a data-add-to-job="{procedure}" href="{view.root}job.html">'
+        f'<p class="to-job" data-work-acts><a data-add-to-job="{procedure}" href="{view.root}job.html">'
         "Put it in the job</a></p>"
     )
 
 
-def data_script(linked: LinkedBook) -> str:
-    """Return the script that hands the data to the page; `job-list.js` says what its short names mean."""
-    book = linked.book
-    data = {
-        "machines": {m: [machine.title, machine.engine] for m, machine in book.machines.items()},
-        "procedures": {procedure: _procedure(linked, procedure) for procedure in book.procedures},
-        "cautions": {caution: _caution(linked, caution) for caution in book.cautions},
-        "tools": {tool: [record.title, int(record.special)] for tool, record in book.tools.items()},
-        "parts": {part: _part(linked, part) for part in book.parts},
-    }
-    return script("shearpinJobData", data)
+class JobData:
+    """The data from which the page makes one list; each record's part is remembered for itself.
+
+    So a record whose words changed leaves the script as it is.
+    """
+
+    def __init__(self, linked: LinkedBook) -> None:
+        self._linked = linked
+        self._parts: dict[str, Callable[..., object]] = {
+            kind: linked.remembered(f"{kind} of jobs", partial(work, linked))
+            for kind, work in _WORKERS.items()
+        }
+
+    def script(self) -> str:
+        """Return the script that hands the data to the page; `job-list.js` says what its short names mean."""
+        data = {
+            KINDS[kind].folder: {record_id: part(record_id) for record_id in self._linked.book.of_kind(kind)}
+            for kind, part in self._parts.items()
+        }
+        return script("shearpinJobData", data)
+
+
+def _machine(linked: LinkedBook, machine: str) -> list[str | None]:
+    record = linked.book.machines[machine]
+    return [record.title, record.engine]
+
+
+def _tool(linked: LinkedBook, tool: str) -> list[str | int]:
+    record = linked.book.tools[tool]
+    return [record.title, int(record.special)]
 
 
 def _procedure(linked: LinkedBook, procedure: str) -> dict[str, object]:
@@ -112,3 +135,8 @@ def _part(linked: LinkedBook, part: str) -> dict[str, object]:
             "fits": fits(linked, record.applies_to),
         }
     )
+
+
+_WORKERS: Final[Mapping[str, Callable[[LinkedBook, str], object]]] = MappingProxyType(
+    {"machine": _machine, "procedure": _procedure, "caution": _caution, "tool": _tool, "part": _part}
+)

@@ -40,6 +40,7 @@ def _article(view: View, record: Record) -> dict[str, object]:
 
 def _how_to(view: View, record: Procedure) -> dict[str, object]:
     steps = (*record.steps, *record.finish)
+    told: dict[str, int] = {}
     return {
         "@context": "https://schema.org",
         "@type": "HowTo",
@@ -47,9 +48,15 @@ def _how_to(view: View, record: Procedure) -> dict[str, object]:
         "inLanguage": "en",
         "description": f"{plain_text(view.linked, record.purpose)} {DEFERENCE}",
         **_time(record),
+        **({} if view.light else _outfit(view, record)),
+        "step": [_step(view, number, step, told) for number, step in enumerate(steps, 1)],
+    }
+
+
+def _outfit(view: View, record: Procedure) -> dict[str, object]:
+    return {
         "tool": [{"@type": "HowToTool", "name": view.title("tool", tool)} for tool in record.tools],
         "supply": [{"@type": "HowToSupply", "name": view.title("part", use.part)} for use in record.parts],
-        "step": [_step(view, number, step) for number, step in enumerate(steps, 1)],
     }
 
 
@@ -60,13 +67,17 @@ def _time(record: Procedure) -> dict[str, str]:
     return {"totalTime": f"PT{record.time.minutes:g}M"}
 
 
-def _step(view: View, number: int, step: Step) -> dict[str, object]:
-    """Return a step whose text begins with its hazards: whoever lifts a step out of the page lifts them too."""
-    cautions = (view.book.cautions[caution] for caution in view.linked.safety.of_step(step))
-    said = [f"{c.signal_word.value}: {plain_text(view.linked, c.hazard)}" for c in cautions]
-    return {
-        "@type": "HowToStep",
-        "position": number,
-        "url": f"#step-{number}",
-        "text": " ".join((*said, plain_text(view.linked, step.do))),
-    }
+def _step(view: View, number: int, step: Step, told: dict[str, int]) -> dict[str, object]:
+    """Return a step whose text begins with its hazards: whoever lifts a step out of the page lifts them too.
+
+    A hazard `told` at an earlier step is referred to, with its signal word: pages have a weight to keep.
+    """
+    said = []
+    for caution_id in view.linked.safety.of_step(step):
+        caution = view.book.cautions[caution_id]
+        at = told.setdefault(caution_id, number)
+        hazard = plain_text(view.linked, caution.hazard) if at == number else f"as at step {at}."
+        said.append(f"{caution.signal_word.value}: {hazard}")
+    about: dict[str, object] = {"@type": "HowToStep", "position": number, "url": f"#step-{number}"}
+    # Of a page that is long already the steps are told by their addresses: there they stand with their messages.
+    return about if view.light else {**about, "text": " ".join((*said, plain_text(view.linked, step.do)))}

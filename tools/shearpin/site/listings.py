@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
+from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
+from shearpin.site import long_lists
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
 from shearpin.site.view import View
@@ -79,14 +81,28 @@ def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
     return f"<li{_fits(view, view.book.get(kind, record_id))}>{view.ref(kind, record_id)}{more}</li>"
 
 
+_CARDS_LIMIT = (
+    200  # symptoms in sight; a system of a larger book shows its first ones and leads to the others
+)
+_CARD_ENTRIES = 6
+
+
 def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:
+    few = sum(map(len, by_system.values())) <= _CARDS_LIMIT
     cards = "".join(
         f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
-        f"<ul>{''.join(_entry(view, 'symptom', symptom_id) for symptom_id in symptoms)}</ul></section>"
+        f"<ul>{_card_entries(view, system_id, symptoms, len(symptoms) if few else _CARD_ENTRIES)}</ul></section>"
         for system_id, symptoms in by_system.items()
         if symptoms
     )
     return f'<div class="cards">{cards}</div>'
+
+
+def _card_entries(view: View, system_id: str, symptoms: Sequence[str], most: int) -> str:
+    shown = "".join(_entry(view, "symptom", symptom_id) for symptom_id in symptoms[:most])
+    rest = len(symptoms) - most
+    more = f"<li>{view.ref('system', system_id, f'{rest} more')}</li>" if rest > 0 else ""
+    return shown + more
 
 
 def _symptoms_by_system(view: View) -> dict[str, list[str]]:
@@ -119,8 +135,14 @@ def _page(name: str, content: str) -> str:
     return f'<article data-kind="page" data-id="{name}">{content}</article>'
 
 
-def listing(view: View, kind: str) -> str:
-    """Return the listing of a kind."""
+def shared_out(linked: LinkedBook, kind: str) -> tuple[range, ...]:
+    """Return which places of a kind's list stand on which of its pages."""
+    records = long_lists.in_order(linked, kind)
+    return long_lists.portions_of_kind(kind, records, [summary_of(record) for _, record in records])
+
+
+def listing(view: View, kind: str, place: int = 0) -> str:
+    """Return one page of the listing of a kind."""
     special = {
         "symptom": _by_letter,
         "term": _glossary,
@@ -131,11 +153,30 @@ def listing(view: View, kind: str) -> str:
         "tool": _by_letter,
     }
     writer = special.get(kind, _plain)
-    records = dict(
-        sorted(view.book.of_kind(kind).items(), key=lambda item: (item[1].title.casefold(), item[0]))
-    )
+    ordered = long_lists.in_order(view.linked, kind)
+    shares = shared_out(view.linked, kind)
+    records = dict(ordered[shares[place].start : shares[place].stop])
+    folder = KINDS[kind].folder
+    addresses = [view.root + long_lists.part_address(folder, each) for each in range(len(shares))]
+    ways = long_lists.ways(addresses, [record.title for _, record in ordered], place, shares)
     content = writer(view, kind, records) or "<p>Nothing yet.</p>"
-    return _page(f"{KINDS[kind].folder}-index", f"<h1>{text(KIND_WORDS[kind][1])}</h1>{content}")
+    name = f"{folder}-index" if place == 0 else f"{folder}-index-{place + 1}"
+    return _page(name, f"<h1>{text(KIND_WORDS[kind][1])}</h1>{ways}{content}")
+
+
+def carried(view: View, source_id: str, kind: str, place: int = 0) -> str:
+    """Return one page of the records of a kind that rest on a source."""
+    ids = long_lists.carried(view.linked, source_id, kind)
+    shares = long_lists.portions_of_links(view.linked, kind, ids)
+    addresses = [view.root + long_lists.carried_address(source_id, kind, each) for each in range(len(shares))]
+    ways = long_lists.ways(addresses, [view.title(kind, each) for each in ids], place, shares)
+    links = bullets(view.ref(kind, each) for each in ids[shares[place].start : shares[place].stop])
+    heading = f"{KIND_WORDS[kind][1]} that rest on it"
+    return _page(
+        long_lists.carried_address(source_id, kind, place).removesuffix(".html"),
+        f'<header class="page-head"><p class="kind">{view.ref("source", source_id)}</p><h1>{text(heading)}</h1></header>'
+        f"{ways}<section>{links}</section>",
+    )
 
 
 def summary_of(record: Record) -> str:
@@ -184,7 +225,8 @@ def _glossary(view: View, kind: str, records: dict[str, Record]) -> str:
 
 def _values(view: View, kind: str, records: dict[str, Record]) -> str:
     rows = []
-    for name, value in view.book.values.items():
+    for name in records:
+        value = view.book.values[name]
         machines = view.linked.values.machines_with(name)
         count = sum(not isinstance(view.linked.values.resolve(name, m), MissingValue) for m in machines)
         rows.append(
@@ -196,7 +238,8 @@ def _values(view: View, kind: str, records: dict[str, Record]) -> str:
 
 def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
     rows = []
-    for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title.casefold()):
+    for part_id in records:
+        part = view.book.parts[part_id]
         rows.append(
             f'<tr{_fits(view, part)}><th scope="row">{view.ref("part", part_id)}</th>'
             f"<td>{_numbers(view, part) or text(part.consumable or '')}</td>"
@@ -228,7 +271,7 @@ def _numbers(view: View, part: Part) -> str:
 
 def _machines(view: View, kind: str, records: dict[str, Record]) -> str:
     rows = []
-    for machine_id in view.machine_order:
+    for machine_id in (each for each in view.machine_order if each in records):
         machine = view.book.machines[machine_id]
         engine = view.ref("engine", machine.engine) if machine.engine else "none"
         rows.append(

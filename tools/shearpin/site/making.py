@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from shearpin.book.ledger import Ledger, Noted, packed, renumbered
+from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
 from shearpin.site.earlier import Trace, stamp_of
 from shearpin.site.folders import write_text
@@ -24,7 +25,7 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
 
     def work(share: int) -> tuple[_Traces, Noted | None]:
         traces: _Traces = {}
-        for page in planned[share::shares]:
+        for page in counted("making pages", planned[share::shares]):
             with ledger.reading() as read:
                 made = page.make()
             path = site / made.url

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
@@ -14,7 +15,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, coverage, job_page, linked_data, listings
+from shearpin.site import calculators, coverage, job_page, linked_data, listings, long_lists
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
 from shearpin.site.broken import broken_page
 from shearpin.site.common import KIND_WORDS
@@ -94,8 +95,12 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
     for machine_id in book.machines:
         yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
     for kind in KINDS:
-        yield Planned(f"{KINDS[kind].folder}/index.html", partial(_listing, below, kind))
-    covered = Coverage(top.linked)
+        for part in range(len(listings.shared_out(top.linked, kind))):
+            url = long_lists.part_address(KINDS[kind].folder, part)
+            yield Planned(url, partial(_listing, below, kind, part, url))
+    for source_id in book.sources:
+        yield from _carried_pages(below, source_id)
+    covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
     for system_id in book.systems:
         yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
     yield Planned("coverage.html", partial(_summary, top, covered))
@@ -114,9 +119,21 @@ SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
 """Pages of the whole book: address, title, and what writes the body."""
 
 
+_MOST_BYTES: Final = 54_000  # of a body, so that the page with its shell stays within 60 KB
+_REFERENCES: Final = re.compile(r' data-ref="[^"]*"')
+
+
 def _record(view: View, kind: str, record_id: str) -> Page:
     body = BODIES[kind](view, record_id) + linked_data.block(view, kind, record_id)
-    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+    if len(body.encode()) > _MOST_BYTES:
+        lighter = view.lightened()
+        body = BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id)
+    return Page(address(kind, record_id), view.book.title(kind, record_id), _within_budget(body))
+
+
+def _within_budget(body: str) -> str:
+    """Return a body that is still too heavy without what its links say by their addresses as well."""
+    return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
 
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:
@@ -126,21 +143,35 @@ def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Find
 
 def _sheet(view: View, machine_id: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
-    return Page(data_sheet.sheet_address(machine_id), title, data_sheet.data_sheet(view, machine_id))
+    body = _within_budget(data_sheet.data_sheet(view, machine_id))
+    return Page(data_sheet.sheet_address(machine_id), title, body)
 
 
-def _listing(view: View, kind: str) -> Page:
-    return Page(f"{KINDS[kind].folder}/index.html", KIND_WORDS[kind][1], listings.listing(view, kind))
+def _listing(view: View, kind: str, place: int, url: str) -> Page:
+    return Page(url, KIND_WORDS[kind][1], listings.listing(view, kind, place))
 
 
-def _covered(view: View, covered: Coverage, system_id: str) -> Page:
-    view.linked.read_whole()
-    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered, system_id))
+def _carried_pages(view: View, source_id: str) -> Iterator[Planned]:
+    for kind in long_lists.apart(view.linked, source_id):
+        ids = long_lists.carried(view.linked, source_id, kind)
+        for place in range(len(long_lists.portions_of_links(view.linked, kind, ids))):
+            url = long_lists.carried_address(source_id, kind, place)
+            yield Planned(url, partial(_carried, view, source_id, kind, place, url))
 
 
-def _summary(view: View, covered: Coverage) -> Page:
-    view.linked.read_whole()
-    return Page("coverage.html", "Coverage", coverage.summary(view, covered))
+def _carried(view: View, source_id: str, kind: str, place: int, url: str) -> Page:
+    title = f"{KIND_WORDS[kind][1]}: {view.title('source', source_id)}"
+    return Page(url, title, listings.carried(view, source_id, kind, place))
+
+
+def _covered(view: View, covered: Callable[[], Coverage], system_id: str) -> Page:
+    view.linked.read_bones()
+    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered(), system_id))
+
+
+def _summary(view: View, covered: Callable[[], Coverage]) -> Page:
+    view.linked.read_bones()
+    return Page("coverage.html", "Coverage", coverage.summary(view, covered()))
 
 
 def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:

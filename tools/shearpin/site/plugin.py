@@ -6,6 +6,7 @@ import gc
 import logging
 import os
 import shutil
+import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
@@ -23,15 +24,17 @@ from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
+from shearpin.model.progress import tell, told_as_asked
 from shearpin.model.shares import Elsewhere
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
-from shearpin.site.handwritten import with_record_links
-from shearpin.site.interface import localized
+from shearpin.site.guides import add_guides, fitted_to_book, guide_in_language
+from shearpin.site.handwritten import page_in_language, page_path, with_record_links
+from shearpin.site.interface import in_original, localized
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
-from shearpin.site.theme import book_facts
+from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
 from shearpin.site.writing import Material, start_index, write_site
 from shearpin.verdict import Question
@@ -63,11 +66,13 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._partial: Path | None = None
         self._index: Elsewhere[int] | None = None
         self._counter: CountHandler | None = None
+        self._own_pages: set[str] = set()
         self.issue: Issue | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
         self._serving = command == "serve"
+        tell(told_as_asked(sys.stderr))
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Check the settings that everything relies on, and send the build to a folder of its own."""
@@ -76,11 +81,13 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
                 "`use_directory_urls: false` is needed in mkdocs.yml: pages must open from a folder"
             )
         self._final = Path(config.site_dir)
+        self._own_pages.clear()  # MkDocs keeps the plugin for the next build
         try:
             self._partial = partial_folder(self._final)
         except OSError as error:
             raise PluginError(f"cannot write beside {self._final}: {error.strerror or error}") from error
         config.site_dir = str(self._partial)
+        add_look(config.theme)
         if not self._serving:
             self._counter = CountHandler()
             self._counter.setLevel(logging.WARNING)
@@ -101,6 +108,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         )
         pages = self.issue.pages if self.issue is not None else None
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
+        self._guides = add_guides(files, config)
         return files
 
     def _records(self, config: MkDocsConfig) -> tuple[LinkedBook, tuple[Finding, ...]]:
@@ -143,7 +151,17 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return nav
 
     def on_page_markdown(self, markdown: str, *, page: Any, config: MkDocsConfig, files: Any) -> str:
-        """Resolve links to records in hand-written pages."""
+        """Resolve links to records in hand-written pages, or in their translation where there is one that holds."""
+        book, name = self._linked.book, page.file.src_uri
+        guide = name in self._guides
+        own = page_in_language(book.kb / page_path(book.language, name), markdown)
+        if own is None and guide:
+            own = page_in_language(guide_in_language(book.language, name), markdown)
+        if own is not None:
+            self._own_pages.add(name)
+            markdown = own
+        if guide:
+            markdown = fitted_to_book(markdown, files.src_uris, {**book.file_of, **book.outside})
         text, unknown = with_record_links(markdown, self._linked, page.file.url.count("/"))
         for target in unknown:
             log.warning(f"{page.file.src_uri}: there is no record `{target}`")
@@ -155,10 +173,10 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return env
 
     def on_post_page(self, output: str, *, page: Any, config: MkDocsConfig) -> str:
-        """Tell scripts of hand-written pages the way to the root; their text is always in the original language."""
+        """Tell scripts of hand-written pages the way to the root; what nobody translated says so."""
         book = self._linked.book
-        if book.language != ORIGINAL:
-            output = output.replace("<article ", f'<article lang="{ORIGINAL}" ', 1)
+        if book.language != ORIGINAL and page.file.src_uri not in self._own_pages:
+            output = in_original(output, book)
         return localized(with_root(output, page.file.url.count("/")), book)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
@@ -195,12 +213,16 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return Earlier(self._linked.book.kb, site, name, mark_of(self._history.repairs).hex())
 
     def on_build_error(self, *, error: Exception) -> None:
-        """Leave nothing half-written behind; another build's folder is its own."""
+        """Leave nothing half-written behind; another build's folder is its own. Say in words what the system refused."""
         gc.enable()
         if self._index is not None:
             self._index.stop()
         if self._partial is not None:
             shutil.rmtree(self._partial, ignore_errors=True)
+        if isinstance(error, OSError):  # a full disk, a folder that was taken away: no fault of the program
+            raise PluginError(
+                f"the manual could not be written: {error.strerror or error}; the previous one is left as it was"
+            ) from error
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""

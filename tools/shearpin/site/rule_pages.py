@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
@@ -55,7 +56,7 @@ def _index() -> str:
     for family in (*FAMILIES.values(), "Other"):
         rows = [
             f'<tr><th scope="row"><a href="{rule.code.lower()}.html">{rule.code}</a></th>'
-            f"<td>{text(rule.summary)}</td><td>{rule.severity.value}</td></tr>"
+            f"<td>{_with_code(rule.summary)}</td><td>{rule.severity.value}</td></tr>"
             for rule in families.get(family, ())
         ]
         parts.append(
@@ -83,15 +84,23 @@ def _page(rule: AnyRule) -> str:
         ("Family", f'<a href="index.html#{_anchor(family)}">{text(family)}</a>'),
     ]
     parts = [
-        f'<header class="page-head"><p class="kind"><a href="index.html">Rule</a></p><h1>{rule.code}: {text(rule.summary.rstrip("."))}</h1></header>',
+        f'<header class="page-head"><p class="kind"><a href="index.html">Rule</a></p><h1>{rule.code}: {_with_code(rule.summary.rstrip("."))}</h1></header>',
         facts(known),
-        section("Why", f"<p>{text(' '.join(rule.why.split()))}</p>", "why"),
-        section("Hint", f"<p>{text(rule.hint)}</p>" if rule.hint else "", "hint"),
+        section("Why", f"<p>{_with_code(' '.join(rule.why.split()))}</p>", "why"),
+        section("Hint", f"<p>{_with_code(rule.hint)}</p>" if rule.hint else "", "hint"),
         section("Bad", _examples(rule.bad), "bad"),
         section("Good", _examples(rule.good), "good"),
         section("Where it does not hold", _suppression(rule), "exception"),
     ]
     return f'<article data-kind="rule" data-id="{rule.code}">{"".join(parts)}</article>'
+
+
+def _with_code(said: str) -> str:
+    """Return a text in which what stands between backticks is code, as in a terminal."""
+    return _CODE.sub(r"<code>\1</code>", text(said))
+
+
+_CODE = re.compile(r"`([^`]+)`")
 
 
 def _suppression(rule: AnyRule) -> str:

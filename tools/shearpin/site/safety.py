@@ -8,11 +8,12 @@ from shearpin.model.knowledge import Caution, SignalWord
 from shearpin.site.html import bullets, section, text
 from shearpin.site.view import View
 
-ALERT_SYMBOL = (
-    '<svg class="alert-symbol" viewBox="0 0 24 22" width="24" height="22" aria-hidden="true">'
-    '<path fill="currentColor" d="M12 1 .5 21h23zm-1 6h2l-.4 8h-1.2zm0 9.5h2v2h-2z"/></svg>'
-)
-"""A triangle with an exclamation mark; a NOTICE bears none, for it is not about injury."""
+ALERT_SYMBOL = '<svg class="alert-symbol" aria-hidden="true"><use href="#alert"/></svg>'
+"""A triangle with an exclamation mark, drawn once in the shell; a NOTICE bears none, for it is not about injury."""
+
+ALERT_BOX = "0 0 24 22"
+ALERT_PATH = "M12 1 .5 21h23zm-1 6h2l-.4 8h-1.2zm0 9.5h2v2h-2z"
+"""The symbol itself, for documents that have no shell."""
 
 DEFERENCE = (
     "The maker’s manual for the machine on your bench comes first, and so do local codes. "
@@ -32,14 +33,20 @@ def grouped(view: View, kind: str, record_id: str, machines: Sequence[str]) -> s
     )
 
 
-_REASONS = 3  # a page that calls a dozen others has as many reasons for the same message
+_REASONS = 2  # a page that calls a dozen others has as many reasons for the same message
+_MANY = 12  # with so many messages one reason each is enough; `shearpin cautions` tells them all
 
 
 def reasons(view: View, kind: str, record_id: str) -> str:
     """Return why each message stands on the page, for its foot: readers need the messages first."""
+    if view.light:
+        command = f"<code>shearpin cautions {text(kind)}/{text(record_id)}</code>"
+        words = f"<p>On a terminal, {command} tells why each message stands on this long page.</p>"
+        return section("Why these safety messages", words, "why-safety", "provenance")
+    required = view.linked.safety.required(kind, record_id)
+    most = _REASONS if len(required) < _MANY else 1
     rows = bullets(
-        f"{view.ref('caution', item.id)}: {text('; '.join(item.reasons[:_REASONS]))}."
-        for item in view.linked.safety.required(kind, record_id)
+        f"{view.ref('caution', item.id)}: {text('; '.join(item.reasons[:most]))}." for item in required
     )
     return section("Why these safety messages", rows, "why-safety", "provenance")
 
@@ -50,17 +57,20 @@ def of_step(
     """Return the cautions of one step; they stand in full at the head of the page.
 
     Those `told` at an earlier step name the hazard alone: what is repeated word for word is no longer read
-    (ANSI Z535.6 in substance, from memory).
+    (ANSI Z535.6 in substance, from memory). A bench sheet is shorter still: what to do stands at its head, for a
+    DANGER at its step too, and a message told before is called by its name (`data-name`).
     """
     parts = []
     for caution_id in caution_ids:
         caution = view.book.cautions[caution_id]
         avoid = " ".join(view.prose(line, machines) for line in caution.avoidance)
+        short = caution_id in told
+        name = f' data-name="{text(caution.title)}"' if short else ""
         parts.append(
             f'<div class="step-caution" data-signal-word="{caution.signal_word.value}" data-caution="{caution_id}"'
             f"{view.only_for(caution.applies_to, machines)}>"
-            f"<p>{_word(caution.signal_word)} <b>{view.prose(caution.hazard, machines)}</b>"
-            f"{'' if caution_id in told else f' {avoid}'}</p></div>"
+            f"<p>{_word(caution.signal_word)} <b{name}>{view.prose(caution.hazard, machines)}</b>"
+            f"{'' if short else f' <span>{avoid}</span>'}</p></div>"
         )
     return "".join(parts)
 
@@ -83,4 +93,4 @@ def _panel(view: View, caution_id: str, caution: Caution, machines: Sequence[str
 
 def _word(word: SignalWord) -> str:
     symbol = "" if word is SignalWord.NOTICE else ALERT_SYMBOL
-    return f'<span class="signal-word">{symbol}<span>{word.value}</span></span>'
+    return f'<span class="signal-word">{symbol}{word.value}</span>'

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
-from typing import Any
+import re
+from dataclasses import dataclass, replace
+from typing import Any, Final
 
 from mkdocs.commands.build import get_context
 from mkdocs.structure.files import File
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from shearpin.book.book import Book
+from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
-from shearpin.site.interface import localized
+from shearpin.site.interface import in_original, localized
 from shearpin.site.pages import Page
+
+_ORIGINAL_ONLY: Final = ("calculators.html", "coverage.html", "coverage/", "rules/")
+"""Pages full of sentences that are put together, for writers and for the calculating bench; not translated yet."""
 
 _TITLE = "shearpin-title-goes-here"
 _BODY = "<!-- shearpin-body-goes-here -->"
+_BETWEEN_LINES: Final = re.compile(r"\s*\n\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +54,8 @@ class Shells:
 
     def wrap(self, page: Page) -> str:
         """Return the finished page, shell included."""
+        if self._book.language != ORIGINAL and page.url.startswith(_ORIGINAL_ONLY):
+            page = replace(page, body=in_original(page.body, self._book))
         return localized(self._of(page.url)[0].around(page), self._book)
 
     def mark(self, url: str, *, bare: bool = False) -> bytes:
@@ -68,7 +76,9 @@ class Shells:
         page.meta = {"shell": True, "title": _TITLE if special != "index.html" else None, "special": special}
         page.content = _BODY
         context = get_context(self._nav, self._files, self._config, page)
-        output = with_root(self._env.get_template("main.html").render(context), depth)
+        rendered = self._env.get_template("main.html").render(context)
+        # The theme's indentation would weigh a kilobyte in every page; nothing in a shell keeps its lines.
+        output = with_root(_BETWEEN_LINES.sub("\n", rendered).lstrip(), depth)
         if special == "index.html":
             # The front page is called as the book is; it has no title of its own to put in.
             before, after = output.split(_BODY)

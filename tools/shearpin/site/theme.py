@@ -1,14 +1,31 @@
-"""What the theme's templates may know of the book: machines to choose from, the edition, the word of caution."""
+"""The look of the pages, and what its templates may know: machines to choose from, the edition, the word of caution."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
+
+from mkdocs.theme import Theme
 
 from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
 from shearpin.model.editions import Contents
+from shearpin.site.interface import INTERFACES, SCRIPT_TABLE
 from shearpin.site.pages import Page
 from shearpin.site.safety import DEFERENCE
+
+_PACKAGE = Path(__file__).resolve().parents[1]
+
+
+def add_look(theme: Theme) -> None:
+    """Lay our templates over those of the theme, and the book's own `custom_dir` over ours.
+
+    An installed package holds them; in a checkout they lie at its top.
+    """
+    inside, beside = _PACKAGE / "look", _PACKAGE.parents[1] / "site_overrides"
+    look = str(inside if inside.is_dir() else beside)
+    if look not in theme.dirs:
+        theme.dirs.insert(1 if theme.custom_dir else 0, look)
 
 
 def edition_of(book: Book) -> str | None:
@@ -43,6 +60,7 @@ def book_facts(
         },
         "deference": DEFERENCE,
         "serving": serving,
+        "words": SCRIPT_TABLE if linked.book.language in INTERFACES else "",
         "issued": issued is not None,
         "about": [{"url": page.url, "title": page.title} for page in issued or ()],
     }

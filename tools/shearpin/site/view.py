@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from copy import copy
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
@@ -36,6 +37,23 @@ class View:
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
         self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
         self._duals: dict[str, tuple[str, str | None]] = {}
+        self._tabled = False
+        self.light = False
+
+    def lightened(self) -> View:
+        """Return a view for a page that would outweigh its budget: `light` leaves out what stands elsewhere too."""
+        lighter = copy(self)
+        lighter.light = True
+        return lighter
+
+    def beside_a_table(self) -> View:
+        """Return a view for texts of a page whose table of values holds each figure of theirs for each machine.
+
+        Scripts take the chosen machine's figure from there, so that it need not stand in the page twice.
+        """
+        beside = copy(self)
+        beside._tabled = True
+        return beside
 
     @property
     def machine_order(self) -> tuple[str, ...]:
@@ -95,7 +113,7 @@ class View:
         )
 
     def inline_value(self, name: str, machines: Sequence[str]) -> str:
-        """Return a value inside a text: one figure per machine, of which the script shows the chosen one's.
+        """Return a value inside a text, and where no table has them a figure per machine for the script to show.
 
         Without a chosen machine, and without scripts, every figure stands there with the machines it is for.
         """
@@ -103,7 +121,7 @@ class View:
         if kind is None:
             return f'<span class="missing" data-missing="value:{text(name)}">{text(name)}: not in this book</span>'
         having = [m for m in machines if not self._has_none(name, m)]
-        singles = "".join(self.value_cell(name, m, hidden=True) for m in having)
+        singles = "" if self._tabled else "".join(self.value_cell(name, m, hidden=True) for m in having)
         # The value's name is part of the sentence only where a reader must look the figure up.
         return f'<span class="value-set" data-value-set="{name}">{self._for_any(name, kind.title, having)}{singles}</span>'
 
@@ -148,7 +166,7 @@ class View:
             words = f"{found.reason}; see the maker’s manual" if found.applies else found.reason
             return f'<span class="missing" data-missing="value:{text(name)}">{text(words)}</span>'
         own, converted = self._dual(found.quantity)
-        extra = f' <span class="converted">({text(converted)})</span>' if converted else ""
+        extra = f" <small>({text(converted)})</small>" if converted else ""
         return f"<b>{text(own)}</b>{extra}{self._standing(found)}"
 
     def _dual(self, quantity: Quantity) -> tuple[str, str | None]:

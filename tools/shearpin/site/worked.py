@@ -51,14 +51,6 @@ def workings(view: View, name: str, machine_id: str) -> tuple[Working, ...]:
     return tuple(found)
 
 
-def lines(view: View, name: str, machine_id: str) -> str:
-    """Return the worked lines of one value of one machine, for a cell of a table."""
-    return "".join(
-        f'<p class="worked-line"><span{_marks(working)}>{_words(working)}</span></p>'
-        for working in workings(view, name, machine_id)
-    )
-
-
 def of_value(view: View, name: str, machines: Sequence[str]) -> str:
     """Return the section of a value's page: for each calculation a line per machine, formula, symbols and source."""
     found = [working for machine_id in machines for working in workings(view, name, machine_id)]
@@ -85,14 +77,8 @@ def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
             rows = "".join(_row(view, working, shared[working.calculation.name]) for working in found)
             bodies.append(f'<tr class="value-name">{head}</tr>{rows}')
     shown = _table(bodies, "Why these figures") if bodies else ""
-    return section("Why these figures", shown + _formulas(shared), "why-figures", "worked-figures")
-
-
-def of_machine(view: View, names: Iterable[str], machine_id: str) -> str:
-    """Return the section of a machine's page with the formulas of its worked lines."""
-    groups = _by_calculation(working for name in names for working in workings(view, name, machine_id))
-    shared = {calculation: _shared_notes(members) for calculation, members in groups.items()}
-    return section("Formulas of the worked lines", _formulas(shared), "formulas", "worked-figures")
+    below = _remarks(shared) if view.light else _formulas(shared)
+    return section("Why these figures", shown + below, "why-figures", "worked-figures")
 
 
 def symbols(formula: str) -> str:
@@ -148,6 +134,11 @@ def _formulas(shared: Mapping[str, Sequence[str]]) -> str:
         f"<h3>{text(calculation_named(name).title)}</h3>{_formula(name, notes)}"
         for name, notes in shared.items()
     )
+
+
+def _remarks(shared: Mapping[str, Sequence[str]]) -> str:
+    """Return what was taken for each calculation; its formula stands where its lines lead."""
+    return facts((calculation_named(name).title, text(" ".join(notes))) for name, notes in shared.items())
 
 
 def _formula(name: str, notes: Sequence[str]) -> str:

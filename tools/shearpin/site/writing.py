@@ -19,10 +19,11 @@ from shearpin.model.usercache import cache_of
 from shearpin.search.documents import documents_of, synonyms_of
 from shearpin.search.model import build_model
 from shearpin.search.shards import export_shards
-from shearpin.site import diagnosis_data, job_page
+from shearpin.site import calculators, diagnosis_data, job_page
 from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
+from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
 from shearpin.site.making import make_pages
 from shearpin.site.pages import Page, Planned, planned_pages
 from shearpin.site.shell import Shells
@@ -94,14 +95,19 @@ def _planned(material: Material, ledger: Ledger) -> Iterator[Planned]:
     history = History(linked, material.history.repairs if material.history is not None else ())
     top, below = View(linked, "", history), View(linked, "../", history)
     yield from planned_pages(top, below, material.findings)
-    yield Planned(job_page.DATA_FILE, partial(_job_data, linked), bare=True)
+    yield Planned(job_page.DATA_FILE, partial(_job_data, job_page.JobData(linked)), bare=True)
+    yield Planned(calculators.DATA_FILE, _calculator_tables, bare=True)
     for symptom_id in linked.book.symptoms:
         url = address("symptom", symptom_id).replace(".html", ".js")
         yield Planned(url, partial(_symptom_data, below, symptom_id, url), bare=True)
 
 
-def _job_data(linked: LinkedBook) -> Page:
-    return Page(job_page.DATA_FILE, "", job_page.data_script(linked))
+def _job_data(data: job_page.JobData) -> Page:
+    return Page(job_page.DATA_FILE, "", data.script())
+
+
+def _calculator_tables() -> Page:
+    return Page(calculators.DATA_FILE, "", calculators.data_script())
 
 
 def _symptom_data(view: View, symptom_id: str, url: str) -> Page:
@@ -115,6 +121,8 @@ def _write_unplanned(material: Material, shells: Shells, site: Path) -> None:
     for url, content in forwarding_pages(material.linked):
         write_text(site / url, content)
     book = material.linked.book
+    if book.language in INTERFACES:
+        write_text(site / SCRIPT_TABLE, script_table(book))
     for figure_id in book.figures:
         drawing = book.kb / "figures" / f"{figure_id}.svg"
         if os.path.isfile(drawing) and not os.path.islink(drawing):

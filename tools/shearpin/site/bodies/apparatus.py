@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from shearpin.model.kinds import KINDS
-from shearpin.site import common
-from shearpin.site.html import facts, paragraph, section, text
+from shearpin.site import common, long_lists
+from shearpin.site.html import bullets, facts, paragraph, section, text
 from shearpin.site.view import View
 
 SEEN_WORDS = {
@@ -62,7 +62,10 @@ def source(view: View, record_id: str) -> str:
     link = ""
     if record.link:
         link = f'<a class="needs-network" rel="noreferrer" href="{text(record.link)}">{text(record.link)}</a> (needs a network)'
-    kinds = [(kind, words[1]) for kind, words in common.KIND_WORDS.items()]
+    # An edition packed for paper or an e-book has no such pages: its leaves link where pages of records are.
+    many = long_lists.apart(view.linked, record_id)
+    kinds = [(kind, words[1]) for kind, words in common.KIND_WORDS.items() if kind not in many]
+    ways = bullets(_way_to_carried(view, record_id, kind) for kind in many)
     content = [
         common.head(view, "source", record.title),
         common.draft_banner(view, record, record_id),
@@ -76,10 +79,17 @@ def source(view: View, record_id: str) -> str:
                 ("Link", link),
             ]
         ),
+        section("Much rests on it", ways, "much"),
         common.used_by(view, "source", record_id, kinds),
         common.review_and_sources(view, record, record_id),
     ]
     return common.article("source", record_id, "".join(content))
+
+
+def _way_to_carried(view: View, source_id: str, kind: str) -> str:
+    count = len(long_lists.carried(view.linked, source_id, kind))
+    words = f"{count} {KINDS[kind].plural}"
+    return f'<a href="{view.root}{long_lists.carried_address(source_id, kind)}">{words}</a>'
 
 
 def figure(view: View, record_id: str) -> str:

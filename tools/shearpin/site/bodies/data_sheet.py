@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue, ResolvedValue
 from shearpin.model.fields import BASIS_WORDS, Basis, Plate
-from shearpin.site import common, worked
+from shearpin.site import common
 from shearpin.site.html import section, text
 from shearpin.site.view import View
 
@@ -53,12 +53,11 @@ def data_sheet(view: View, machine_id: str) -> str:
         f'<header class="page-head"><p class="kind">{view.ref("machine", machine_id)}</p>'
         f"<h1>{text(title)}: data sheet</h1></header>",
         f'<p class="purpose">Every value of the {text(title)}. “Engine” marks those that the engine plate decides; '
-        f"the machine plate decides the others.{said}</p>",
+        f"the machine plate decides the others. How figures hang together stands on their own pages.{said}</p>",
         common.jumps(sections),
         '<div class="sheets">',
         *sections,
         "</div>",
-        worked.of_machine(view, names, machine_id),
     ]
     return common.article(
         "page", sheet_address(machine_id).removesuffix(".html"), "".join(content), (machine_id,)
@@ -91,7 +90,7 @@ def _rows(view: View, names: Sequence[str], machine_id: str, usual: Basis | None
         if isinstance(found, MissingValue) and not found.applies:
             continue
         entry = found.entry if isinstance(found, ResolvedValue) else None
-        engine = '<span class="plate">Engine</span>' if view.book.values[name].plate is Plate.ENGINE else ""
+        engine = " <i>Engine</i>" if view.book.values[name].plate is Plate.ENGINE else ""
         remarks = []
         if entry is not None and entry.source:
             remarks.append(view.ref("source", entry.source))
@@ -99,9 +98,8 @@ def _rows(view: View, names: Sequence[str], machine_id: str, usual: Basis | None
             remarks.append(text(BASIS_WORDS[entry.basis]))
         if entry is not None and entry.note:
             remarks.append(view.prose(entry.note, (machine_id,)))
-        note = f'<p class="remark">{"; ".join(remarks)}</p>' if remarks else ""
+        note = f"<dd>{'; '.join(remarks)}</dd>" if remarks else ""
         rows.append(
-            f"<div><dt>{view.ref('value', name)} {engine}</dt>"
-            f"<dd>{view.value_cell(name, machine_id)}{note}{worked.lines(view, name, machine_id)}</dd></div>"
+            f"<div><dt>{view.ref('value', name)}{engine}</dt>{view.value_cell(name, machine_id, element='dd')}{note}</div>"
         )
     return f'<dl class="figures">{"".join(rows)}</dl>' if rows else ""

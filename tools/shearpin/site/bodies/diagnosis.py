@@ -8,7 +8,7 @@ from typing import Final
 
 from shearpin.diagnosis.history import Learned
 from shearpin.diagnosis.model import DiagnosisModel, alike, build_model
-from shearpin.diagnosis.plan import make_plan
+from shearpin.diagnosis.plan import Plan, make_plan
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.model.knowledge import Symptom
 from shearpin.site.bodies.chart import chart
@@ -54,17 +54,22 @@ def groups_of(view: View, symptom_id: str, machines: Sequence[str]) -> tuple[Gro
 def sections(view: View, symptom_id: str, record: Symptom, machines: Sequence[str]) -> list[str]:
     """Return the sections of the diagnosis, the guide first."""
     groups = groups_of(view, symptom_id, machines)
+    plans = [(group, make_plan(group.model)) for group in groups]
     return [
-        _guide(view, symptom_id, groups),
-        section("Decision chart", f"<p>{_HOW}</p>" + _charts(view, groups), "plan"),
+        _guide(view, symptom_id, plans),
+        section("Decision chart", f"<p>{_HOW}</p>" + _charts(view, plans), "plan"),
         section("Causes by chance", _causes(view, groups, record, machines), "causes"),
     ]
 
 
-def _guide(view: View, symptom_id: str, groups: Sequence[Group]) -> str:
-    """Return the place that scripts fill; without them, and in print, nothing of it shows."""
-    if not any(group.model.tests for group in groups):
+def _guide(view: View, symptom_id: str, plans: Sequence[tuple[Group, Plan]]) -> str:
+    """Return the place that scripts fill; without them, and in print, nothing of it shows.
+
+    `data-first` has the first test of each group, `-` for none: an old PC takes longest over the choice that looks furthest.
+    """
+    if not any(group.model.tests for group, _ in plans):
         return ""
+    first = " ".join(plan.tree.test if plan.tree else "-" for _, plan in plans)
     source = address("symptom", symptom_id).removesuffix(".html")
     scripts = "".join(
         f'<script src="{view.root}{script}"></script>'
@@ -76,17 +81,16 @@ def _guide(view: View, symptom_id: str, groups: Sequence[Group]) -> str:
         )
     )
     return (
-        f'<section class="guide" id="guide" data-guide="{symptom_id}" hidden><h2>Find the cause test by test</h2>'
+        f'<section class="guide" id="guide" data-guide="{symptom_id}" data-first="{first}" hidden><h2>Find the cause test by test</h2>'
         f"<p>{_GUIDE}</p><div data-guide-sheet></div></section>{scripts}"
     )
 
 
-def _charts(view: View, groups: Sequence[Group]) -> str:
+def _charts(view: View, plans: Sequence[tuple[Group, Plan]]) -> str:
     """Return one chart for all machines whose plans are the same.
 
     Tests that few cases come to are left out until the charts of the page can be read: the guide has them all.
     """
-    plans = [(group, make_plan(group.model)) for group in groups]
     charts: dict[str, list[str]] = {}
     for least_reach in _LEAST_REACHES:
         charts = {}

@@ -127,13 +127,15 @@ def _listed(view: View, kind: str, machine_id: str) -> str:
 def _parts_of(view: View, machine_id: str, plate: Plate) -> str:
     machine_engine = view.linked.applicability.machines[machine_id].engine
     holder = machine_id if plate is Plate.MACHINE else machine_engine
+    if holder is None:
+        return ""
     rows = []
     for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title):
         if part.plate is not plate or machine_id not in view.linked.applicability.machines_for(
             part.applies_to
         ):
             continue
-        entry = part.numbers.get(holder or "")
+        entry = part.numbers.get(holder)
         number = f'<b class="number">{text(entry.number)}</b>' if entry else text(part.consumable or "")
         rows.append(
             f'<tr><th scope="row">{view.ref("part", part_id)}</th><td>{number or "no number recorded"}</td></tr>'
@@ -146,8 +148,15 @@ def value(view: View, record_id: str) -> str:
     record = view.book.values[record_id]
     machines = view.linked.values.machines_with(record_id)
     ordered = [machine for machine in view.machine_order if machine in machines]
-    rows = _value_rows(view, record_id, record, ordered)
-    columns = ("Machine", "Figure", *(("Engine",) if record.plate is Plate.ENGINE else ()), "From", "Note")
+    noted = _are_noted(view, record_id, ordered)
+    rows = _value_rows(view, record_id, record, ordered, noted=noted)
+    columns = (
+        "Machine",
+        "Figure",
+        *(("Engine",) if record.plate is Plate.ENGINE else ()),
+        "From",
+        *_NOTE[: int(noted)],
+    )
     joint = ""
     if record.fastener is not None:
         joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
@@ -190,7 +199,18 @@ def _band(view: View, record: Value) -> str:
     return f"{text(record.band)}{source}"
 
 
-def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[str]) -> list[str]:
+_NOTE = ("Note",)
+
+
+def _are_noted(view: View, name: str, machines: Sequence[str]) -> bool:
+    """Return whether any machine's figure has a note: a column of nothing is left out."""
+    found = (view.linked.values.resolve(name, machine_id) for machine_id in machines)
+    return any(isinstance(each, ResolvedValue) and each.entry.note for each in found)
+
+
+def _value_rows(
+    view: View, record_id: str, record: Value, machines: Sequence[str], *, noted: bool
+) -> list[str]:
     """Return a row per machine: figure, where it comes from, under which condition."""
     rows = []
     for machine_id in machines:
@@ -208,10 +228,10 @@ def _value_rows(view: View, record_id: str, record: Value, machines: Sequence[st
             if record.plate is Plate.ENGINE
             else ""
         )
+        note = f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td>" if noted else ""
         rows.append(
             f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
-            f"{view.value_cell(record_id, machine_id, element='td')}{by}<td>{text(basis)}{source}</td>"
-            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
+            f"{view.value_cell(record_id, machine_id, element='td')}{by}<td>{text(basis)}{source}</td>{note}</tr>"
         )
     return rows
 
@@ -220,7 +240,8 @@ def part(view: View, record_id: str) -> str:
     """Return the body of a part's page."""
     record = view.book.parts[record_id]
     machines = view.machines(record.applies_to)
-    rows = _number_rows(view, record, machines)
+    noted = any(entry.note for entry in record.numbers.values())
+    rows = _number_rows(view, record, machines, noted=noted)
     content = [
         common.misfits(view, "part", record.applies_to),
         common.head(view, "part", record.title, text(", ".join(record.also))),
@@ -229,7 +250,7 @@ def part(view: View, record_id: str) -> str:
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
         section(
             "Order number by machine",
-            table(("Machine", "Number", "Note"), rows, "parts", record.title),
+            table(("Machine", "Number", *_NOTE[: int(noted)]), rows, "parts", record.title),
             "numbers",
         ),
         section("Values", common.values_table(view, record.values, machines), "values"),
@@ -250,7 +271,7 @@ def part(view: View, record_id: str) -> str:
     return common.article("part", record_id, "".join(content), machines)
 
 
-def _number_rows(view: View, record: Part, machines: Sequence[str]) -> list[str]:
+def _number_rows(view: View, record: Part, machines: Sequence[str], *, noted: bool) -> list[str]:
     """Return a row per machine with its order number."""
     rows = []
     for machine_id in machines:
@@ -263,8 +284,9 @@ def _number_rows(view: View, record: Part, machines: Sequence[str]) -> list[str]
             else f"{text(record.consumable or 'no number recorded; order by the plate')}"
         )
         formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
+        note = f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td>" if noted else ""
         rows.append(
-            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th><td>{number}{formerly}</td>'
-            f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td></tr>"
+            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
+            f"<td>{number}{formerly}</td>{note}</tr>"
         )
     return rows

@@ -15,6 +15,8 @@ SKILL_WORDS = {
     "specialist": "for a specialist",
 }
 
+_ACTS = '<div class="to-job" data-work-acts></div>'  # scripts put in how to print it
+
 SIGN_OFF = (
     '<section class="sign-off" aria-hidden="true"><h2>Sign-off</h2><p><span>Machine plate, serial number</span>'
     "<span>Engine plate, code</span><span>Done by</span><span>Date</span><span>Checked by</span></p></section>"
@@ -26,7 +28,7 @@ def procedure(view: View, record_id: str) -> str:
     """Return the body of a procedure's page."""
     record = view.book.procedures[record_id]
     machines = view.machines(record.applies_to)
-    outcome = f"<p>{view.prose(record.outcome, machines)}</p>" if record.outcome else ""
+    outcome = f"<p>{view.beside_a_table().prose(record.outcome, machines)}</p>" if record.outcome else ""
     cures = bullets(view.ref("cause", cause) for cause in record.remedies)
     sections = [
         *_outfit(view, record, machines),
@@ -75,7 +77,7 @@ def _article(
         common.head(view, kind, record.title),
         common.draft_banner(view, record, record_id),
         safety.grouped(view, kind, record_id, machines),
-        f'<p class="purpose">{view.prose(record.purpose, machines)}</p>',
+        f'<p class="purpose">{view.beside_a_table().prose(record.purpose, machines)}</p>',
         facts(
             [
                 ("For", common.fits_words(view, record.applies_to, machines)),
@@ -84,7 +86,7 @@ def _article(
                 ("Systems", view.refs("system", record.systems)),
             ]
         ),
-        job_page.add_link(view, record_id) if kind == "procedure" else "",
+        job_page.add_link(view, record_id) if kind == "procedure" else _ACTS,
         common.jumps(sections),
         *sections,
         safety.reasons(view, kind, record_id),
@@ -94,14 +96,14 @@ def _article(
 
 
 def _outfit(view: View, record: Procedure | Test, machines: Sequence[str]) -> list[str]:
-    """Return what must lie ready: tools, parts, values, drawings."""
+    """Return what must lie ready: drawings, tools, parts, values; wide screens and paper have the drawing beside the rest."""
     tools = bullets((view.ref("tool", tool) for tool in record.tools), "tools")
     values = common.values_table(view, common.value_names(record), machines)
     return [
+        common.figures(view, record.figures),
         section("Tools", tools, "tools"),
         section("Parts", common.parts_by_plate(view, record.parts, machines), "parts"),
         section("Values", values, "values"),
-        common.figures(view, record.figures),
     ]
 
 
@@ -123,11 +125,12 @@ def _work(
 def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: int, told: set[str]) -> str:
     """Return numbered steps, each with its cautions before its instruction; adds to the cautions `told`."""
     items = []
+    beside = view.beside_a_table()
     for number, step in enumerate(steps, start):
         here = view.machines(step.applies_to) if step.applies_to is not None else tuple(machines)
         here = tuple(machine for machine in here if machine in machines)
         extra = "".join(
-            f'<p class="{css}"><b>{word}:</b> {view.prose(content, here)}</p>'
+            f'<p class="{css}"><b>{word}:</b> {beside.prose(content, here)}</p>'
             for css, word, content in (("confirm", "Check", step.confirm), ("note", "Note", step.note))
             if content
         )
@@ -137,7 +140,7 @@ def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: in
         items.append(
             f'<li data-step id="step-{number}" value="{number}"{view.only_for(step.applies_to, machines)}>'
             f"{safety.of_step(view, cautions, here, told)}"
-            f'<p class="do">{view.only_for_words(step.applies_to, machines)}{view.prose(step.do, here)}</p>{extra}{drawing}</li>'
+            f'<p class="do">{view.only_for_words(step.applies_to, machines)}{beside.prose(step.do, here)}</p>{extra}{drawing}</li>'
         )
         if len(here) == len(machines):  # a step that some machines do not show has not told them
             told.update(cautions)
@@ -147,6 +150,7 @@ def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: in
 
 def _results(view: View, record: Test, machines: Sequence[str]) -> str:
     rows = []
+    beside = view.beside_a_table()
     for result in record.results:
         points = bullets(
             f'{view.ref("cause", cause)} <span class="chance">({text(str(chance))})</span>'
@@ -159,8 +163,8 @@ def _results(view: View, record: Test, machines: Sequence[str]) -> str:
         clears = f'<p class="clears">Speaks against: {against}</p>' if against else ""
         rest = f"<p>Otherwise: {text(str(result.otherwise))}</p>" if result.otherwise is not None else ""
         rows.append(
-            f'<tr data-result="{result.id}"><th scope="row">{view.prose(result.seen, machines)}</th>'
-            f"<td>{points}{rest}{clears}</td><td>{view.prose(result.then, machines)}</td></tr>"
+            f'<tr data-result="{result.id}"><th scope="row">{beside.prose(result.seen, machines)}</th>'
+            f"<td>{points}{rest}{clears}</td><td>{beside.prose(result.then, machines)}</td></tr>"
         )
     return table(
         ("You see", "How often under which cause", "Then"), rows, "results", "Results and what they mean"

@@ -1,0 +1,58 @@
+/* Paper. Where the browser can write in the margin of a sheet, machine, title, edition and the dangers of the page stand
+   at the head of each further sheet; other browsers repeat the head that the page has. A procedure or test prints as a
+   bench sheet, or whole. */
+(() => {
+  'use strict';
+
+  const page = document.documentElement;
+  const head = document.querySelector('.print-head');
+  if (!head) return;
+
+  /* ---- the head of each sheet ------------------------------------------------------------------------------------- */
+
+  const quoted = (text) => `"${text.replace(/\\/g, '\\\\').replace(/"/g, '\\"').replace(/\s+/g, ' ')}"`;
+
+  const dangers = () => Array.from(document.querySelectorAll('article > .safety .safety-message[data-signal-word="DANGER"]'))
+    .filter((message) => !message.hidden)
+    .map((message) => message.querySelector('.hazard').textContent);
+
+  const sheet = 'CSSMarginRule' in window && 'adoptedStyleSheets' in document ? new CSSStyleSheet() : null;
+
+  const write = () => {
+    const title = quoted(Array.from(head.children, (piece) => piece.textContent.trim()).join(' · '));
+    const found = dangers();
+    const word = document.querySelector('article > .safety [data-signal-word="DANGER"] .signal-word');
+    const lines = found.length ? `${title} "\\a" ${quoted(`${word.textContent.trim()}: ${found.join(' ')}`)}` : title;
+    const top = found.length ? 17 : 13; // mm: the title, and two lines of dangers
+    sheet.replaceSync(`@page { margin-top: ${top}mm; @top-left { content: ${lines}; font: 700 8pt/1.2 Arial, sans-serif;
+      text-align: left; vertical-align: bottom; padding-bottom: 1.5mm; white-space: pre-wrap; width: 100%; } }
+      @page :first { margin-top: 9mm; @top-left { content: none; } }`);
+  };
+
+  if (sheet) {
+    write();
+    document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+    page.setAttribute('data-margin-head', '');
+    document.addEventListener('shearpin:machine', write);
+    window.addEventListener('beforeprint', write);
+  }
+
+  /* ---- the bench sheet, or all of it -------------------------------------------------------------------------------- */
+
+  const acts = document.querySelector('[data-work-acts]');
+  if (!acts) return;
+  const print = (words, whole) => {
+    const button = document.createElement('button');
+    button.type = 'button';
+    button.className = 'quiet';
+    button.textContent = words;
+    button.addEventListener('click', () => {
+      page.setAttribute('data-print', whole ? 'whole' : 'bench');
+      window.print();
+    });
+    acts.append(button);
+  };
+  window.addEventListener('afterprint', () => page.removeAttribute('data-print'));
+  print('Print the bench sheet', false);
+  print('Print all of it', true);
+})();

@@ -1,0 +1,65 @@
+"""A record that belongs only to systems of some machines holds for those machines, without saying so itself.
+
+So a machine without an engine has no carburetor work, although no procedure about carburetors speaks of it: the systems
+say once which machines have them.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any, Final
+
+from shearpin.book.applicability import Applicability
+from shearpin.book.book import Book
+from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.reading import RecordFile
+
+KINDS_THAT_INHERIT: Final = frozenset({"symptom", "cause", "test", "procedure", "value"})
+
+_ANY_OF: Final = ("machines", "engines", "classes", "any_fitted")
+_ALL_OF: Final = ("fitted", "not_fitted")
+
+
+def with_conditions_of_systems(book: Book) -> Book:
+    """Return the book, with the condition of its systems joined to each record that would hold elsewhere too."""
+    conditions = {name: system.applies_to for name, system in book.systems.items()}
+    if not any(conditions.values()):
+        return book
+    applicability = Applicability(book)
+    return replace(book, files=tuple(_inherited(file, conditions, applicability) for file in book.files))
+
+
+def _inherited(
+    file: RecordFile, conditions: Mapping[str, AppliesTo | None], applicability: Applicability
+) -> RecordFile:
+    if file.record is None or file.kind.name not in KINDS_THAT_INHERIT:
+        return file
+    record: Any = file.record
+    found = [conditions.get(system) for system in record.systems]
+    allowed = frozenset[str]().union(*(applicability.machines_for(condition) for condition in found))
+    own = applicability.machines_for(record.applies_to)
+    if own <= allowed or not own & allowed:
+        return file  # it says so itself, or is wrong in a way that the rules find
+    shared = found[0] if all(condition == found[0] for condition in found) else None
+    both = joined(record.applies_to, shared or AppliesTo(machines=tuple(sorted(allowed))))
+    changed: Record = record.model_copy(update={"applies_to": both})
+    # What follows from the record must be worked out anew when the condition of its systems changes.
+    digest = hashlib.blake2b(file.digest + repr(both).encode(), digest_size=max(1, len(file.digest))).digest()
+    return replace(file, record=changed, digest=digest)
+
+
+def joined(own: AppliesTo | None, other: AppliesTo) -> AppliesTo:
+    """Return a condition that holds where both do, or the record's own where one condition cannot say both."""
+    if own is None:
+        return other
+    fields: dict[str, tuple[str, ...]] = {}
+    for name in _ANY_OF:
+        mine, theirs = getattr(own, name), getattr(other, name)
+        fields[name] = tuple(item for item in mine if item in theirs) if mine and theirs else mine or theirs
+        if mine and theirs and (name == "any_fitted" or not fields[name]):
+            return own
+    for name in _ALL_OF:
+        fields[name] = tuple(dict.fromkeys((*getattr(own, name), *getattr(other, name))))
+    return own.model_copy(update=fields)
