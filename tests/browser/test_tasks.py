@@ -145,8 +145,8 @@ def test_the_main_tasks_in_firefox(firefox: Firefox, built_site: Path) -> None:
         {"waitFor": ".guide-card h3 a"},
         {"evaluate": shown.format("'.guide-card h3 a'")},
         at("calculators.html"),
-        {"waitFor": ".calc-field input"},
-        {"evaluate": "document.querySelectorAll('.calculator').length"},
+        {"waitFor": ".calculator summary"},
+        {"evaluate": "shearpinCalculatorTables && document.querySelectorAll('.calculator').length"},
     )
     torque, steps_in_sight, prints, symbols, parts, test, calculators = (
         results[place] for place in (1, 2, 3, 4, 7, 10, 13)
