@@ -287,9 +287,9 @@
   });
 
   // A row of values says in the cell of its figure, and only there, for which machine it is.
-  each('#values td[data-machine]', (cell) => {
+  each('td[data-machine]', (cell) => {
     const row = cell.parentElement;
-    if (!row.hasAttribute('data-row-machine')) row.setAttribute('data-for', cell.getAttribute('data-machine'));
+    if (!row.hasAttribute('data-row-machine') && !row.hasAttribute('data-for')) row.setAttribute('data-for', cell.getAttribute('data-machine'));
   });
 
   each('[data-machine-bar]', (bar) => {

@@ -18,15 +18,18 @@
 
   const sheet = 'CSSMarginRule' in window && 'adoptedStyleSheets' in document ? new CSSStyleSheet() : null;
 
+  const LINE = 110; // letters across the narrower paper
+  const FIRST = '@page :first { margin-top: 9mm; @top-left { content: none; } }';  // it has the head of the page itself
+
   const write = () => {
     const title = quoted(Array.from(head.children, (piece) => piece.textContent.trim()).join(' · '));
     const found = dangers();
     const word = document.querySelector('article > .safety [data-signal-word="DANGER"] .signal-word');
     const lines = found.length ? `${title} "\\a" ${quoted(`${word.textContent.trim()}: ${found.join(' ')}`)}` : title;
-    const top = found.length ? 17 : 13; // mm: the title, and two lines of dangers
-    sheet.replaceSync(`@page { margin-top: ${top}mm; @top-left { content: ${lines}; font: 700 8pt/1.2 Arial, sans-serif;
-      text-align: left; vertical-align: bottom; padding-bottom: 1.5mm; white-space: pre-wrap; width: 100%; } }
-      @page :first { margin-top: 9mm; @top-left { content: none; } }`);
+    const lower = found.join(' ').length > LINE ? 17 : 14; // mm: the title, and one or two lines of dangers
+    const top = found.length ? lower : 11;
+    sheet.replaceSync(`@page { margin-top: ${top}mm; @top-left { content: ${lines}; } }`);
+    sheet.insertRule(FIRST, 1);
   };
 
   if (sheet) {

@@ -87,6 +87,7 @@ def worked_from(site: Path) -> Iterator[Path]:
 
 
 LONG_WORK = {
+    "fit-auger-assembly",
     "fit-engine",
     "pre-season-service",
     "prepare-for-storage",
@@ -94,11 +95,12 @@ LONG_WORK = {
     "replace-auger-belt-two-stage",
     "replace-auger-gearbox-seals",
     "replace-auger-paddles",
+    "replace-chain-case-chain",
     "replace-crankcase-cover-gasket",
     "replace-crankshaft-oil-seal",
     "replace-paddle-auger",
 }
-"""Procedures of thirty steps, or with seventeen messages, which take a third page; A4 holds three of them on two."""
+"""Long work, mostly of thirty steps or with seventeen messages, which takes a third page; A4 holds two of them on two."""
 
 
 def procedures_of(site: Path) -> list[Path]:

@@ -15,6 +15,7 @@ from shearpin.book.translated import translated
 from shearpin.cli.main import main
 from shearpin.model.knowledge import SignalWord
 from shearpin.publish.issue import prepare_issue
+from shearpin.publish.teaching import paper_copy, quiz_page
 from shearpin.search.documents import documents_of
 from shearpin.site.interface import INTERFACES
 from shearpin.site.job_page import DATA_FILE
@@ -266,3 +267,22 @@ def test_a_translated_page_is_shown_until_its_original_changes(
     main(listing)
     rows = json.loads(capsys.readouterr().out)["pages"]
     assert "stale" in [row["state"] for row in rows if row["path"] == about]
+
+
+def test_the_quiz_and_the_paper_copies_are_in_the_language_of_the_edition(project: Path) -> None:
+    linked = load_linked(project / "kb", "kb")
+    issue = prepare_issue(linked, "shear-bolts", project / "mkdocs.yml", None)
+    quiz = BeautifulSoup(quiz_page(issue, "../manual/"), "html.parser")
+    assert [script["src"] for script in quiz.select("script[src]")] == [
+        "../manual/words.js",
+        "../manual/look/interface.js",
+        "quiz.js",
+    ]
+    said = quiz.get_text(" ")
+    assert "Comprobar las respuestas" in said
+    for english in ("Which ", "Before this step", "the figure", "Quiz:"):
+        assert english not in said
+    paper = BeautifulSoup(paper_copy(issue, answers=True), "html.parser").get_text(" ")
+    assert "Copia del instructor, con respuestas" in paper
+    assert "Respuesta: " in paper
+    assert "Answer" not in paper

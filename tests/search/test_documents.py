@@ -77,6 +77,7 @@ def test_a_figure_is_answered_for_the_plates_that_have_it_alone(
             assert isinstance(resolved, ResolvedValue)
             assert answer.fields["summary"].startswith(dual_text(resolved.quantity))
             assert linked.book.get(*resolved.holder).title in answer.fields["plates"].split("\n")
+            assert linked.book.title("machine", machine) in answer.fields["plates"].split("\n")
 
 
 def test_misspellings_are_no_words_of_the_book(linked: LinkedBook, index: StoredIndex) -> None:

@@ -6,7 +6,7 @@ const acorn = createRequire(process.argv[2])('acorn');
 const found = {};
 
 const SPOKEN = new Set(['aria-label', 'placeholder', 'title', 'label', 'alt']);
-const isWords = (text) => /[A-Za-z]{2}/.test(text.replace(/\{\d+\}/g, '')) && (/[a-z] [a-z“{]|[a-z}] [a-z]/i.test(text) || /^[ ,(]*[A-Z][a-z]+[ .:)]*$/.test(text));
+const isWords = (text) => !/^[#.@[]/.test(text) && /[A-Za-z]{2}/.test(text.replace(/\{\d+\}/g, '')) && (/[a-z] [a-z“{]|[a-z}] [a-z]/i.test(text) || /^[ ,(]*[A-Z][a-z]+[ .:)]*$/.test(text));
 const keyOf = (node) => {
   if (node.type === 'Literal') return typeof node.value === 'string' ? node.value : null;
   return node.quasis.map((quasi, index) => quasi.value.cooked + (index < node.expressions.length ? `{${index}}` : '')).join('');

@@ -23,6 +23,8 @@ SAID_BY_NOBODY = {
     "search-note not-yours",
     "PRODID:-//Shearpin//Service plan//EN",
     "shearpin.ticks {0} {1} {2} {3}",
+    "@page { margin-top: {0}mm; @top-left { content: {1}; } }",
+    "@page :first { margin-top: 9mm; @top-left { content: none; } }",
     "{0} min",
 }
 

@@ -35,7 +35,7 @@ console.log(JSON.stringify(failed));"""
 # Properties of schema.org, version 29, for the two types and their parts (from memory).
 HOW_TO = {"name", "description", "inLanguage", "totalTime", "tool", "supply", "step"}
 STEP = {"@type", "position", "url", "text"}
-SHORT_STEP = STEP - {"text"}  # of a page that would outweigh its budget
+SHORT_STEP = STEP - {"text", "position"}  # of a page that would outweigh its budget
 LONG_PAGE = 45_000  # bytes, steps told by their addresses alone
 VOCABULARY = "https://schema.org/"
 # Classes and properties of schema.org 29 that these pages use, each property with the classes it is defined for, those
@@ -136,7 +136,10 @@ class TestLinkedData:
             assert set(about) - {"@context", "@type"} <= HOW_TO
             assert about["name"] == record.title
             assert re.fullmatch(r"PT\d+(\.\d+)?M", about["totalTime"])  # ISO 8601-1, 5.5.2
-            assert [step["position"] for step in about["step"]] == list(range(1, len(about["step"]) + 1))
+            assert [step["url"] for step in about["step"]] == [
+                f"#step-{n + 1}" for n in range(len(about["step"]))
+            ]
+            assert all(step.get("position", n) == n for n, step in enumerate(about["step"], 1))
             assert len(about["step"]) == len(record.steps) + len(record.finish)
             kinds = {frozenset(step) for step in about["step"]}
             assert kinds in ({frozenset(STEP)}, {frozenset(SHORT_STEP)})

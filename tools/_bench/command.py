@@ -94,7 +94,7 @@ def _options(arguments: Sequence[str]) -> Options:
     parser.add_argument(
         "--only",
         default=",".join(USUAL),
-        help=f"some of {', '.join(GROUPS)}, joined by commas (default: all but editions)",
+        help=f"some of {', '.join(GROUPS)}, joined by commas (default: all but editions and print)",
     )
     parser.add_argument(
         "--against", type=Path, metavar="CHECKOUT", help="measure another checkout in turn with this one"

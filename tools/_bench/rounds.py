@@ -7,7 +7,7 @@ import shutil
 import statistics
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
-from typing import Final
+from typing import Any, Final
 
 from _bench.book import spoil
 from _bench.browser import load_pages, opened_browser, search_pages
@@ -121,19 +121,34 @@ def search(project: Project) -> Readings:
 
 
 def editions(project: Project) -> Readings:
-    """Time publishing a whole book in each format, with the caches of a book that was checked before; weigh the files."""
+    """Time publishing a whole book in each format but print, after a check; weigh the files."""
     project.run(CHECK, CLEAN_OR_WARNED)
     readings: dict[str, Reading] = {}
-    for name in ("site", "zip", "epub", "scorm", "pdf"):
-        shutil.rmtree(project.root / "dist", ignore_errors=True)
-        took = project.run((*PUBLISH, "--format", name))
-        files = json.loads(took.output)["files"]
-        readings[f"publish-{name}"] = _clock(took)
-        readings[f"publish-{name}-size"] = Reading(sum(file["bytes"] for file in files) / MB)
+    for name in ("site", "zip", "epub", "scorm"):
+        took, files = _published(project, name)
+        readings |= _publication(name, took, files)
         if name == "site":
             readings["verify"] = _clock(project.run((*VERIFY, files[0]["path"])))
-    readings["publish-pdf-volumes"] = Reading(len(files))
-    return {**readings, **_peak("publish-pdf-memory", took)}
+    return readings
+
+
+def printed(project: Project) -> Readings:
+    """Time publishing a whole book as PDF, after a check; weigh its volumes."""
+    project.run(CHECK, CLEAN_OR_WARNED)
+    took, files = _published(project, "pdf")
+    volumes = {"publish-pdf-volumes": Reading(len(files))}
+    return {**_publication("pdf", took, files), **volumes, **_peak("publish-pdf-memory", took)}
+
+
+def _published(project: Project, name: str) -> tuple[Took, list[dict[str, Any]]]:
+    shutil.rmtree(project.root / "dist", ignore_errors=True)
+    took = project.run((*PUBLISH, "--format", name))
+    return took, json.loads(took.output)["files"]
+
+
+def _publication(name: str, took: Took, files: list[dict[str, Any]]) -> dict[str, Reading]:
+    size = Reading(sum(file["bytes"] for file in files) / MB)
+    return {f"publish-{name}": _clock(took), f"publish-{name}-size": size}
 
 
 def _have_site(project: Project) -> None:
@@ -148,6 +163,7 @@ ROUNDS: Final[Mapping[str, tuple[Round, ...]]] = MappingProxyType(
         "find": (find,),
         "browser": (visit, search),
         "editions": (editions,),
+        "print": (printed,),
     }
 )
 """What measures each group; one that cannot be measured here leaves the others of its group alone."""

@@ -158,7 +158,9 @@ def _run_pip(interpreter: Interpreter, arguments: Sequence[str], root: Path, not
     pip = ("-m", "pip", "install", "--disable-pip-version-check", "--no-input", "--progress-bar", "off")
     outcome = run_watched([interpreter.path, *pip, *arguments], root, notice)
     if outcome.code != 0:
-        raise Fault(f"{explain_output(outcome.output, root, PIP_FAILED)}\n{outcome.tail()}")
+        meaning = explain_output(outcome.output, root, PIP_FAILED)
+        # Where we know what it means, pip's words are for whoever is asked for help, and a few of them do.
+        raise Fault(f"{meaning}\n{outcome.tail(12 if meaning == PIP_FAILED else 3)}")
 
 
 def _digest(root: Path, interpreter: Interpreter) -> str:

@@ -201,7 +201,7 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
 
 @rule("CON007", Severity.WARNING)
 def complaint_that_two_symptoms_claim(linked: LinkedBook) -> Iterator[Fault]:
-    """Two symptoms of one machine list the same words of a customer in `said`.
+    """Two symptoms of one machine list the same words of a customer.
 
     ## Why
     The words lead to two test plans, and nothing tells the technician which of them to follow.

@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+from types import MappingProxyType
+from typing import Final
+
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import ResolvedValue
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.quantity import dual_text
+from shearpin.model.translation import ORIGINAL
+
+_NAMED: Final = MappingProxyType(
+    {ORIGINAL: "the figure “{}”", "es": "el valor «{}»", "fr": "la valeur « {} »"}
+)
+"""A value where no machine is chosen, by the language of the book."""
 
 
 def plain_text(linked: LinkedBook, prose: str | None, machine_id: str | None = None) -> str:
@@ -27,6 +36,6 @@ def _value_words(linked: LinkedBook, name: str, machine_id: str | None) -> str:
     kind = linked.book.values.get(name)
     title = kind.title if kind is not None else name
     if machine_id is None:
-        return f"the figure “{title}”"
+        return _NAMED.get(linked.book.language, _NAMED[ORIGINAL]).format(title)
     found = linked.values.resolve(name, machine_id)
     return dual_text(found.quantity) if isinstance(found, ResolvedValue) else f"[{title}: {found.reason}]"

@@ -11,7 +11,7 @@ from shearpin.model.quantity import dual_text
 from shearpin.publish.issue import Issue
 from shearpin.publish.quiz import Question, questions_of
 from shearpin.site.html import text
-from shearpin.site.interface import localized
+from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, localized
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View
 
@@ -33,9 +33,17 @@ def quiz_page(issue: Issue, manual: str) -> str:
     )
     head = (
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; script-src 'self'; style-src 'self'\">"
-        '<link rel="stylesheet" href="quiz.css"><script src="quiz.js" defer></script>'
+        f'<link rel="stylesheet" href="quiz.css">{_words(issue, manual)}<script src="quiz.js" defer></script>'
     )
     return _document(issue, f"Quiz: {issue.edition.title}", head, body)
+
+
+def _words(issue: Issue, manual: str) -> str:
+    """Return the scripts with the words of an edition in another language; they lie beside its manual."""
+    if issue.packed.book.language not in INTERFACES:
+        return ""
+    sources = (SCRIPT_TABLE, "look/interface.js")
+    return "".join(f'<script src="{manual}{source}" defer></script>' for source in sources)
 
 
 def paper_copy(issue: Issue, answers: bool) -> str:
@@ -100,12 +108,15 @@ def _on_paper(question: Question, answers: bool) -> str:
 
 
 def _figures(issue: Issue, answers: bool) -> str:
+    """Return the figures of the course's own systems; those that only came along for its work are not to be learnt."""
+    values = issue.packed.book.values
+    own = {name: value for name, value in values.items() if ("value", name) in issue.chosen} or values
     view = View(issue.packed, "")
     machines = view.machine_order
     heads = "".join(f'<th scope="col">{text(view.title("machine", machine))}</th>' for machine in machines)
     rows = "".join(
         f'<tr><th scope="row">{text(value.title)}</th>{"".join(_cells(issue, name, machines, answers))}</tr>'
-        for name, value in issue.packed.book.values.items()
+        for name, value in own.items()
     )
     return f"<table><thead><tr><th scope=col>Figure</th>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 

@@ -128,7 +128,9 @@ class _Writer:
                 # Titled as the value itself, so that only the plates tell the two apart.
                 fields = {"title": value.title, "also": "\n".join(value.also)}
                 fields["summary"] = f"{figure} {', '.join(held.holders)}"
-                fields["plates"] = "\n".join(held.holders)
+                # Whoever asks knows the machine; the engine in it is for the book to know.
+                plates = dict.fromkeys([*held.holders, *self._titles("machine", held.machines)])
+                fields["plates"] = "\n".join(plates)
                 fields["figures"] = " ".join(held.terms)
                 url = f"{KINDS['value'].folder}/{name}.html"
                 answer_id = f"{name}{ANSWER_MARK}{number}"

@@ -202,7 +202,9 @@ INTENT_WORDS = {
 # Two words of a question, joined: how to do it and how much it is, anywhere; what it is, whether it is so and where it is, first.
 HOW_TO = _words("how-to how-do how-can how-should")
 # Two words, anywhere, that ask for a part, and for a test.
-WANTS_PART = _words("need-a need-an need-new need-some want-a want-new looking-for got-any got-a have-any pack-of set-of sell-me")
+WANTS_PART = _words(
+    "need-a need-an need-new need-some want-a want-new looking-for got-any got-a have-any pack-of set-of sell-me"
+)
 # One word, first, that asks for a part, and for work to be done.
 PART_FIRST = _words("replacement spare")
 DO_FIRST = _words("turn lower raise pump inflate take undo stop lift split open close shorten lengthen")

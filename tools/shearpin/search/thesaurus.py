@@ -32,7 +32,7 @@ clog: plug up, block, pack up, jam up, gum up, choke up, pack full, packs, bung 
 worn: wear out, chewed up, bald, shot, worn out
 weak: feeble, gutless, no power, lacks power, no guts, no grunt, no oomph, sluggish, bog, bog down, lug, labor, underpowered, low power, power loss, lost power, loses power, loss of power, down on power, no strength, poor power
 engage: catch, grab, mesh, bite, kick in
-start: fire, fire up, kick over, light off, come to life
+start: turn on, switch on, fire, fire up, kick over, light off, come to life
 pavement: asphalt, blacktop, concrete, tarmac, driveway, patio, sidewalk
 handle: lever, grip
 engine: motor, eng

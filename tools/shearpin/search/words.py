@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import chain, pairwise
 
 from whoosh.lang.porter2 import stem as porter2
@@ -49,6 +50,13 @@ def fold(text: str) -> str:
     return text
 
 
+@lru_cache(maxsize=65_536)
+def _porter2(word: str) -> str:
+    """Return the stem of a word, for every analyser of this process: a preview makes one for each build."""
+    stem: str = porter2(word)
+    return stem
+
+
 class Analyser:
     """The analysis, with what it has worked out so far: a book repeats its words thousands of times."""
 
@@ -73,7 +81,7 @@ class Analyser:
             if "is" in word:
                 word = _BRITISH_S.sub(r"\1iz\2", word)
             known = tables.OWN_STEMS.get(word) or (
-                porter2(word) if word.isascii() and word.isalpha() else word
+                _porter2(word) if word.isascii() and word.isalpha() else word
             )
             known = self._variants.get(known, known)
             self._stems[typed] = known

@@ -27,6 +27,9 @@ _SIGNAL: Final = re.compile(r"(<span class=\"signal-word\">(?:<svg.*?</svg>)?)([
 _WORKED: Final = re.compile(r"(<[a-z]+)(?=[^>]* (?:class=\"worked|data-worked=|data-formula=))")
 """Worked lines and their formulas: sentences put together from figures, in English."""
 
+_TITLE: Final = re.compile(r"(<title[^>]*>)(.*?)( - .*)?(?=</title>)", re.DOTALL)
+"""The title of a page, and after it the name of the manual."""
+
 _SPOKEN: Final = re.compile(r'( (?:aria-label|placeholder|alt)=")([^"]*)(")')
 
 
@@ -103,7 +106,9 @@ def localized(markup: str, book: Book) -> str:
     pieces, english = [], _Inside()
     listed = False  # an option holds no markup
     for piece in _PIECES.split(markup):
-        if piece.startswith("<"):
+        if piece.startswith("<title"):
+            pieces.append(_TITLE.sub(lambda m: m[1] + (said(m[2]) or m[2]) + (m[3] or ""), piece))
+        elif piece.startswith("<"):
             english.pass_by(piece)
             listed = piece.startswith("<option") or (listed and piece != "</option>")
             pieces.append(_SPOKEN.sub(lambda m: m[1] + (said(m[2]) or m[2]) + m[3], piece))

@@ -46,7 +46,7 @@ def _how_to(view: View, record: Procedure) -> dict[str, object]:
         "@type": "HowTo",
         "name": record.title,
         "inLanguage": "en",
-        "description": f"{plain_text(view.linked, record.purpose)} {DEFERENCE}",
+        "description": plain_text(view.linked, record.purpose) + ("" if view.light else f" {DEFERENCE}"),
         **_time(record),
         **({} if view.light else _outfit(view, record)),
         "step": [_step(view, number, step, told) for number, step in enumerate(steps, 1)],
@@ -78,6 +78,8 @@ def _step(view: View, number: int, step: Step, told: dict[str, int]) -> dict[str
         at = told.setdefault(caution_id, number)
         hazard = plain_text(view.linked, caution.hazard) if at == number else f"as at step {at}."
         said.append(f"{caution.signal_word.value}: {hazard}")
-    about: dict[str, object] = {"@type": "HowToStep", "position": number, "url": f"#step-{number}"}
+    about: dict[str, object] = {"@type": "HowToStep", "url": f"#step-{number}"}
     # Of a page that is long already the steps are told by their addresses: there they stand with their messages.
-    return about if view.light else {**about, "text": " ".join((*said, plain_text(view.linked, step.do)))}
+    if view.light:
+        return about
+    return {**about, "position": number, "text": " ".join((*said, plain_text(view.linked, step.do)))}

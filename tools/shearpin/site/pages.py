@@ -120,7 +120,7 @@ SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
 
 
 _MOST_BYTES: Final = 54_000  # of a body, so that the page with its shell stays within 60 KB
-_REFERENCES: Final = re.compile(r' data-ref="[^"]*"')
+_REFERENCES: Final = re.compile(r' data-ref="(?:tool|part|system|value|machine|source|term|figure):[^"]*"')
 
 
 def _record(view: View, kind: str, record_id: str) -> Page:
@@ -132,7 +132,10 @@ def _record(view: View, kind: str, record_id: str) -> Page:
 
 
 def _within_budget(body: str) -> str:
-    """Return a body that is still too heavy without what its links say by their addresses as well."""
+    """Return a body that is still too heavy without what links say by their addresses as well.
+
+    Those to other work and to causes keep it, for other programs follow them.
+    """
     return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
 
 

@@ -34,12 +34,16 @@ from shearpin.site.handwritten import page_in_language, page_path, with_record_l
 from shearpin.site.interface import in_original, localized
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
+from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
 from shearpin.site.writing import Material, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
+
+_PAUSE_SECONDS = 0.04
+"""How long nothing may be saved before the preview builds: editors write a file in one go."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +172,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return text
 
     def on_env(self, env: Any, *, config: MkDocsConfig, files: Any) -> Any:
-        """Keep the template environment for the shells."""
+        """Keep the template environment for the shells, and its templates compiled for the next build."""
+        env.bytecode_cache = KeptTemplates(self._linked.book.kb)
         self._env = env
         return env
 
@@ -227,6 +232,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""
         watch_with(server, [config.docs_dir, config.config_file_path])
+        server.build_delay = _PAUSE_SECONDS
         server.watch(str(Path(config.config_file_path).parent / self.config.kb))
         return server
 

@@ -228,5 +228,20 @@ WORDS: Final = MappingProxyType(
         "{0} terms": "{0} términos", "{0} term": "{0} término", "{0} sources": "{0} fuentes", "{0} source": "{0} fuente",
         "{0} figures": "{0} dibujos", "{0} figure": "{0} dibujo", "{0} symptoms": "{0} síntomas", "{0} symptom": "{0} síntoma",
         "{0} causes": "{0} causas", "{0} cause": "{0} causa", "{0} tests": "{0} pruebas", "{0} test": "{0} prueba",
+        # Quiz, learner's and instructor's copy.
+        "Quiz: {0}": "Cuestionario: {0}", "Manual": "Manual", "Quiz": "Cuestionario", "Figures": "Valores", "Questions": "Preguntas", "Name": "Nombre",
+        "One answer of each question is right. Look it up in the manual where you are not sure.":
+        "Cada pregunta tiene una sola respuesta correcta. Búsquela en el manual si no está seguro.",
+        "Scripts are switched off, so the answers cannot be checked here.": "Los scripts están desactivados: aquí no se pueden comprobar las respuestas.",
+        "Use the paper copy.": "Use la copia en papel.", "Check the answers": "Comprobar las respuestas", "See:": "Vea:",
+        "Instructor’s copy, with answers": "Copia del instructor, con respuestas",
+        "Learner’s copy: look each figure up in the manual": "Copia del alumno: busque cada valor en el manual",
+        ". Edition {0}, {1}.": ". Edición {0}, {1}.", "Answer: {0}. See “{1}”.": "Respuesta: {0}. Vea «{1}».", "not recorded": "sin registrar",
+        "{0}: which figure holds for the {1}?": "{0}: ¿qué valor corresponde a la {1}?",
+        "{0}. You have done this: “{1}” Which step comes next?": "{0}. Usted ya hizo esto: «{1}» ¿Qué paso sigue?",
+        "{0}. Before this step, which safety message do you read first: “{1}”": "{0}. Antes de este paso, ¿qué mensaje de seguridad lee usted primero? «{1}»",
+        "You order this part: {0}. Which number do you give at the counter?": "Usted pide este repuesto: {0}. ¿Qué número da en el mostrador?",
+        "The number on the engine plate": "El número de la placa del motor", "The number on the machine plate": "El número de la placa de la máquina",
+        "{0}, on the {1}. Which test comes first?": "{0}, en la {1}. ¿Qué prueba va primero?",
     }
 )  # fmt: skip

@@ -126,5 +126,11 @@ WORDS: Final = MappingProxyType(
         "Back": "Atrás", "Whole page": "Página completa", "Show the rest": "Mostrar lo que falta",
         "I have read this": "He leído esto", "Done: that was the last": "Hecho: era el último", "Done: next step": "Hecho: paso siguiente",
         "No machine chosen": "Ninguna máquina elegida", "Step {0} of {1}": "Paso {0} de {1}", "Before you start": "Antes de empezar",
+        # The quiz.
+        "Right.": "Correcto.", "Not right.": "No es correcto.", "No answer.": "Sin respuesta.",
+        "{0} of {1} right, {2} %: passed.{3}": "{0} de {1} correctas, {2} %: aprobado.{3}",
+        "{0} of {1} right, {2} %: not passed.{3}": "{0} de {1} correctas, {2} %: no aprobado.{3}",
+        "The result has been reported.": "El resultado fue enviado.",
+        "The result could not be reported: tell your instructor.": "El resultado no se pudo enviar: avise a su instructor.",
     }
 )  # fmt: skip

@@ -21,7 +21,11 @@ def machine(view: View, record_id: str) -> str:
     mine = (record_id,)
     plates = _plates(view, record, engine, mine)
     sections = [
-        section("Two plates, two numbers", plates + common.figures(view, record.figures), "plates"),
+        section(
+            "Two plates, two numbers" if engine else "The plate",
+            plates + common.figures(view, record.figures),
+            "plates",
+        ),
         section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
         section(
             "Service plan", _service(view, record, engine) + calendar_form.form(view, record_id), "service"
@@ -148,26 +152,10 @@ def value(view: View, record_id: str) -> str:
     record = view.book.values[record_id]
     machines = view.linked.values.machines_with(record_id)
     ordered = [machine for machine in view.machine_order if machine in machines]
-    noted = _are_noted(view, record_id, ordered)
-    rows = _value_rows(view, record_id, record, ordered, noted=noted)
-    columns = (
-        "Machine",
-        "Figure",
-        *(("Engine",) if record.plate is Plate.ENGINE else ()),
-        "From",
-        *_NOTE[: int(noted)],
-    )
-    joint = ""
-    if record.fastener is not None:
-        joint = f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
     content = [
         common.head(view, "value", record.title, text(", ".join(record.also))),
         common.draft_banner(view, record, record_id),
-        section(
-            "By machine",
-            table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, ordered),
-            "by-machine",
-        ),
+        section("By machine", _by_machine(view, record_id, record, ordered), "by-machine"),
         worked.of_value(view, record_id, ordered),
         facts(
             [
@@ -177,7 +165,7 @@ def value(view: View, record_id: str) -> str:
                 ("How it is measured", view.prose(record.measured, ordered)),
                 ("With", view.refs("tool", record.tools)),
                 ("Systems", view.refs("system", record.systems)),
-                ("Tightens", joint),
+                ("Tightens", _joint(view, record)),
             ]
         ),
         common.used_by(
@@ -191,12 +179,28 @@ def value(view: View, record_id: str) -> str:
     return common.article("value", record_id, "".join(content), ordered)
 
 
+def _joint(view: View, record: Value) -> str:
+    """Return the thread and the grade of the joint that a torque tightens."""
+    if record.fastener is None:
+        return ""
+    return f"{view.ref('value', record.fastener.thread)}, {view.ref('value', record.fastener.grade)}"
+
+
 def _band(view: View, record: Value) -> str:
     """Return the plausible range of a value with its source, where it has one."""
     if not record.band:
         return ""
     source = f" ({view.ref('source', record.band_source)})" if record.band_source else ""
     return f"{text(record.band)}{source}"
+
+
+def _by_machine(view: View, record_id: str, record: Value, machines: Sequence[str]) -> str:
+    """Return the table of a value and, where figures differ, the chart below it."""
+    noted = _are_noted(view, record_id, machines)
+    rows = _value_rows(view, record_id, record, machines, noted=noted)
+    by_engine = ("Engine",) if record.plate is Plate.ENGINE else ()
+    columns = ("Machine", "Figure", *by_engine, "From", *_NOTE[: int(noted)])
+    return table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, machines)
 
 
 _NOTE = ("Note",)

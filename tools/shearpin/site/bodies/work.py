@@ -15,6 +15,8 @@ SKILL_WORDS = {
     "specialist": "for a specialist",
 }
 
+_PLANS = (("machine", "In the service plan of"),)  # which stands on the machine's page too
+
 _ACTS = '<div class="to-job" data-work-acts></div>'  # scripts put in how to print it
 
 SIGN_OFF = (
@@ -39,7 +41,7 @@ def procedure(view: View, record_id: str) -> str:
         section("What it cures", cures, "cures"),
         common.used_by(
             view, "procedure", record_id,
-            [("procedure", "Procedures that begin with it"), ("test", "Tests that call it"), ("machine", "In the service plan of")],
+            [("procedure", "Procedures that begin with it"), ("test", "Tests that call it"), *_PLANS[: int(not view.light)]],
         ),
     ]  # fmt: skip
     return _article(view, "procedure", record_id, record, machines, sections)
