@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
+from urllib.parse import urlsplit
 
 import pytest
 from bs4 import BeautifulSoup, SoupStrainer, Tag
@@ -68,8 +69,13 @@ class Page:
     def calls(self) -> Iterator[str]:
         """Yield the pages that a step sends the reader to."""
         for step in self.steps:
-            for link in step.select(".do a[data-ref^='procedure:']"):
-                yield str(link["data-ref"]).partition(":")[2]
+            for link in step.select(".do a[href*='procedures/']"):
+                yield _called(link)
+
+
+def _called(link: Tag) -> str:
+    """Return the id of the page a link leads to: a heavy page drops `data-ref`, never the address."""
+    return Path(urlsplit(str(link["href"])).path).stem
 
 
 def _said(step: Tag) -> str:
@@ -98,9 +104,7 @@ def pages(built_site: Path) -> dict[str, Page]:
                 box=frozenset(
                     str(tag["data-caution"]) for tag in article.select("section.safety [data-caution]")
                 ),
-                before=tuple(
-                    str(a["data-ref"]).partition(":")[2] for a in article.select(".before a[data-ref]")
-                ),
+                before=tuple(_called(a) for a in article.select(".before a[href]")),
                 steps=tuple(article.select("ol[data-steps] > li[data-step]")),
             )
     assert len(found) > 200
