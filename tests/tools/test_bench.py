@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import dataclasses
 import json
 import subprocess
 import sys
@@ -12,8 +13,7 @@ from typing import Any
 
 import pytest
 
-from _bench import book, command, markdown, plainpages, plan, report, rounds
-from _bench.baseline import words_of
+from _bench import baseline, book, command, markdown, plainpages, plan, report, rounds
 from _bench.measures import GROUPS, PAIRS, Measure, Reading, Readings, SizeReport
 from _bench.project import BUILD, CHECK, MeasuringFault, NotHere, Project, make_project
 from shearpin.book.linked import LinkedBook, load_linked
@@ -39,6 +39,23 @@ try:
 except NotHere as reason:
     sys.exit(f"not here: {reason}")
 print(json.dumps({name: reading.value for name, reading in found.items()}))
+"""
+
+SERVED_VISIT = """
+import json, sys
+from pathlib import Path
+from _bench.browser import Searched, opened_browser, search_once
+from _bench.project import NotHere
+from _bench.served import served
+
+site = Path(sys.argv[1])
+try:
+    with opened_browser(site) as browser, served(site) as address:
+        where = Searched(site, address, "index.html", site / "search", ".hits a[href]", "No matching documents")
+        visits = [search_once(browser, where, query, 1) for query in ("belt", "plug")]
+except NotHere as reason:
+    sys.exit(f"not here: {reason}")
+print(json.dumps([(visit.hit_seconds, visit.index_bytes) for visit in visits]))
 """
 
 
@@ -347,6 +364,31 @@ class TestBrowserVisit:
         assert {"hit-slow", "hit-heap", "load-page", "load-page-slow"} <= found.keys()
 
 
+class TestServedSearch:
+    def test_a_plain_no_is_no_hit_and_what_was_read_is_weighed(self, tmp_path: Path) -> None:
+        (tmp_path / "search").mkdir()
+        (tmp_path / "search" / "search_index.json").write_text("{}" + " " * 998, encoding="utf-8")
+        page = (
+            "<title>x</title><p></p><ol class=hits></ol><script>fetch('search/search_index.json').then(() => {"
+            "if (location.search.includes('belt')) document.querySelector('.hits').innerHTML = '<a href=x>belt</a>';"
+            "else document.querySelector('p').textContent = 'No matching documents'; })</script>"
+        )
+        (tmp_path / "index.html").write_text(page, encoding="utf-8")
+        done = subprocess.run(
+            [sys.executable, "-c", SERVED_VISIT, str(tmp_path)],
+            capture_output=True,
+            encoding="utf-8",
+            check=False,
+        )
+        if "not here:" in done.stderr:
+            missing(done.stderr)
+        assert done.returncode == 0, done.stderr
+        (hit, read), (no_hit, _) = json.loads(done.stdout)
+        assert hit > 0
+        assert read == 1_000
+        assert no_hit is None
+
+
 class TestPlainPages:
     """The same records as plain Markdown, beside which ours are measured."""
 
@@ -401,13 +443,37 @@ class TestPlainPages:
         }
         assert pages == {path.relative_to(written.kb).with_suffix("") for path in written.kb.glob("*/*.yaml")}
 
+    def test_build_without_warnings(self, project: Project) -> None:
+        found = baseline.build_both(project)
+        pages = list((project.root / "plain" / "site").glob("*/*.html"))
+        assert len(pages) == plan.SMALLEST
+        assert (project.root / "plain" / "site" / "search" / "search_index.json").is_file()
+        assert found["plain-words"].value > 100
+
+    def test_large_ones_are_measured_only_when_asked_for(
+        self, monkeypatch: pytest.MonkeyPatch, project: Project, tmp_path: Path
+    ) -> None:
+        asked: list[Project] = []
+
+        def round_of(one: Project) -> Readings:
+            asked.append(one)
+            return {"ours-build": Reading(1.0)}
+
+        monkeypatch.setattr(command, "ROUNDS", {"baseline": (round_of,)})
+        monkeypatch.setattr(command, "make_project", lambda *_: project)
+        for only, times in ((), 0), (("--only", "baseline"), 1):
+            options = command._options(["--runs", "1", *only])
+            options = dataclasses.replace(options, groups=("baseline",))
+            command._measure_size(options, 3_001, tmp_path, command.Progress(sys.stderr))
+            assert len(asked) == times
+
     def test_words_are_those_that_are_read(self, tmp_path: Path) -> None:
         page = tmp_path / "page.html"
         page.write_text(
             "<p>no</p><article><h1>Two words</h1><script>var no;</script><p>and three <b>more</b></p></article>",
             encoding="utf-8",
         )
-        assert words_of(page) == 5
+        assert baseline.words_of(page) == 5
 
 
 class TestGrowth:

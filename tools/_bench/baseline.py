@@ -1,4 +1,4 @@
-"""Owns one round of the comparison with plain Markdown: both sites built from nothing, weighed, and searched over http."""
+"""Owns the rounds of the comparison with plain Markdown: both sites built from nothing, weighed, and searched over http."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from _bench.browser import Searched, SearchVisit, opened_browser, search_once
 from _bench.measures import KB, MB, Reading, Readings
 from _bench.plainpages import write_plain
 from _bench.plan import make_plan
-from _bench.project import BUILD, NotHere, Project, Took
+from _bench.project import BUILD, Project, Took
 from _bench.scribe import Scribe
 from _bench.served import served
 
@@ -25,8 +25,8 @@ _NOT_TEXT: Final = re.compile(r"<(script|style|svg)\b.*?</\1>|<[^>]*>", re.DOTAL
 _NOTHING_FOUND: Final = "No matching documents"
 
 
-def compare(project: Project) -> Readings:
-    """Build and search ours and the same records as plain Markdown, one after the other."""
+def build_both(project: Project) -> Readings:
+    """Build ours and the same records as plain Markdown from nothing, one after the other."""
     plain = project.root / _PLAIN
     if not plain.is_dir():
         book = project.book
@@ -34,14 +34,15 @@ def compare(project: Project) -> Readings:
         write_plain(plain, list(records_of(scribe)))
     project.drop_caches()
     project.drop_site()
-    readings = {
+    return {
         **_built("ours", project.run(BUILD), project.site),
         **_built("plain", project.run(_BUILD_PLAIN), plain / "site"),
     }
-    try:
-        return {**readings, **_searched(project.site, plain / "site", project.book.queries)}
-    except NotHere:
-        return readings
+
+
+def search_both(project: Project) -> Readings:
+    """Search both sites, which the round before has built; raises `NotHere` without a browser."""
+    return _searched(project.site, project.root / _PLAIN / "site", project.book.queries)
 
 
 def _built(side: str, took: Took, site: Path) -> dict[str, Reading]:
