@@ -172,7 +172,7 @@ class TestSafetyFirst:
         assert 0 < box["y"] < size[1] - 40  # on the first screen, below the first messages
         way.click()
         page.wait_for_function(
-            "document.getElementById('step-1').getBoundingClientRect().top < innerHeight - 100"
+            "() => document.getElementById('step-1').getBoundingClientRect().top < innerHeight - 100"
         )
         assert page.evaluate("document.getElementById('steps').getBoundingClientRect().top") >= 0
 

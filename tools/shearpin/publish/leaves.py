@@ -24,7 +24,7 @@ ORDER: Final = (
 )  # fmt: skip
 """Kinds in the order in which a book has them; drawings stand where they are shown."""
 
-_VOID: Final = frozenset({"img", "br", "hr", "meta", "link", "input", "path", "wbr"})
+_VOID: Final = frozenset({"img", "br", "hr", "meta", "link", "input", "path", "use", "wbr"})
 _SCREEN_ONLY: Final = frozenset({"button", "form", "noscript", "script"})
 _SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose"})
 _BESIDE_THE_WORK: Final = frozenset({"why-safety", "used-by", "why-figures"})
@@ -127,7 +127,7 @@ class _Writer(HTMLParser):
             if given.get("class") == "alert-symbol":
                 given["viewbox"] = ALERT_BOX
         elif tag == "use":  # the symbol is drawn in the shell of the site, which a leaf has not
-            written, void, given = "path", True, {"fill": "currentColor", "d": ALERT_PATH}
+            written, given = "path", {"fill": "currentColor", "d": ALERT_PATH}
         self.parts.append(f"<{written}{self._attributes(given)}{'/' if void else ''}>")
         if not void:
             self._tags.append(written)
