@@ -111,7 +111,7 @@ class TestChoosing:
     def test_an_edited_address_changes_the_choice(self, page: Page, built_site: Path) -> None:
         page.goto(at(built_site, PROCEDURE, "#machine=osmere-d24"))
         page.evaluate("location.hash = '#machine=osmere-d28'")
-        page.wait_for_function("document.documentElement.dataset.machineChosen === 'osmere-d28'")
+        page.wait_for_function("() => document.documentElement.dataset.machineChosen === 'osmere-d28'")
 
 
 class TestPlaces:
@@ -128,7 +128,7 @@ class TestPlaces:
         for _ in range(2):  # the second tap changes no address
             page.evaluate("scrollTo(0, 0)")
             page.click("nav.jumps >> text=Steps")
-            page.wait_for_function("document.getElementById('steps').getBoundingClientRect().top < 200")
+            page.wait_for_function("() => document.getElementById('steps').getBoundingClientRect().top < 200")
         assert page.url.endswith("#machine=osmere-d24&at=steps")
         assert page.get_attribute("html", "data-machine-chosen") == "osmere-d24"
 
@@ -236,7 +236,7 @@ class TestMemory:
         page.wait_for_url("**/symptoms/index.html#machine=osmere-d24")
         page.select_option(CHOICE, "osmere-d28")
         page.go_back()
-        page.wait_for_function("document.documentElement.dataset.machineChosen === 'osmere-d28'")
+        page.wait_for_function("() => document.documentElement.dataset.machineChosen === 'osmere-d28'")
         assert page.url.endswith("index.html#machine=osmere-d28")
 
     def test_going_back_on_a_page_does_not_either(self, page: Page, built_site: Path) -> None:

@@ -151,7 +151,7 @@ class TestOneStep:
         assert "step=2" in page.url
         page.keyboard.press("Escape")
         expect(page.locator("dialog")).not_to_be_visible()
-        page.wait_for_function("!location.hash.includes('step=')")
+        page.wait_for_function("() => !location.hash.includes('step=')")
         assert "machine=osmere-d24" in page.url
         expect(page.get_by_role("button", name=OPEN)).to_be_focused()
 
