@@ -117,7 +117,9 @@ def test_thirty_messages_all_show_and_the_work_is_one_tap_away(
     words = messages.evaluate_all("all => all.map(e => e.dataset.signalWord)")
     assert words == sorted(words, key=["DANGER", "WARNING", "CAUTION", "NOTICE"].index)
     page.locator(".jumps a").get_by_text("Steps", exact=True).click()
-    page.wait_for_function("() => document.getElementById('step-1').getBoundingClientRect().top < innerHeight")
+    page.wait_for_function(
+        "() => document.getElementById('step-1').getBoundingClientRect().top < innerHeight"
+    )
 
 
 def test_a_long_figure_and_its_note_stand_whole_on_paper(page: Page, odd_sites: dict[str, Path]) -> None:
