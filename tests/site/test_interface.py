@@ -12,6 +12,7 @@ import pytest
 
 from shearpin.site.interface import INTERFACES
 from shearpin.site.phrasebook import Phrasebook
+from tests.browser.harness import missing
 
 ROOT = Path(__file__).resolve().parents[2]
 LOOK = ROOT / "site_overrides/look"
@@ -69,7 +70,7 @@ def test_every_language_translates_phrases_that_another_knows_too() -> None:
 
 def test_all_that_scripts_say_is_in_the_spanish_table() -> None:
     if shutil.which("node") is None or not (ROOT / "tests/node_modules/acorn").is_dir():
-        pytest.skip("node or its packages are not installed")
+        missing("Node.js with acorn is needed: run tools/test.py, which installs it")
     scripts = [str(path) for path in sorted(LOOK.glob("*.js")) if not IN_ENGLISH.fullmatch(path.stem)]
     command = [
         "node",
