@@ -7,7 +7,7 @@
 //   request: {"width": PIXELS, "height": PIXELS, "actions": [ACTION, ...]}
 //   answer:  {"results": [...], "requests": [...], "errors": [...]}
 // An action is an object with one key:
-//   {"goto": URL}  {"click": SELECTOR}  {"press": KEY}  {"waitFor": SELECTOR}  {"screenshot": PATH}
+//   {"goto": URL}  {"click": SELECTOR}  {"press": KEY}  {"waitFor": SELECTOR}  {"screenshot": PATH}  {"print": PATH}
 //   {"type": {"into": SELECTOR, "text": TEXT}}  {"evaluate": EXPRESSION}
 // "results" holds one entry per action played (null where there is nothing to tell), "requests" every address asked
 // for outside the files, "errors" every script error. A failed action ends its list; "failed" says which and why.
@@ -44,6 +44,7 @@ const ACTIONS = {
   },
   evaluate: (page, expression) => page.evaluate(expression),
   screenshot: async (page, path) => void (await page.screenshot({ path })),
+  print: async (page, path) => void (await page.pdf({ path, format: 'a4' })),
 };
 
 async function perform(page, actions, results) {

@@ -31,6 +31,15 @@ def unpacked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return place / "whole-book-1"
 
 
+FILL = """(() => {
+  const given = ['24 N·m', '300 mm', '50 mm'];
+  document.querySelectorAll('#adapter-setting form input').forEach((input, i) => {
+    if (i < given.length) input.value = given[i];
+    input.dispatchEvent(new Event('input', {bubbles: true}));
+  });
+})()"""
+
+
 def test_start_here_opens_the_manual_and_the_search_finds(page: Page, unpacked: Path) -> None:
     page.goto((unpacked / "START-HERE.html").as_uri())
     page.wait_for_url("**/data/index.html")
@@ -70,7 +79,7 @@ def test_a_procedure_prints_with_its_warnings(page: Page, unpacked: Path) -> Non
     assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format="A4"))) >= 1
 
 
-def test_the_same_errand_in_firefox(firefox: Firefox, unpacked: Path) -> None:
+def test_the_same_errand_in_firefox(firefox: Firefox, unpacked: Path, tmp_path: Path) -> None:
     data = unpacked / "data"
     results = firefox.play(
         {"goto": (data / "index.html").as_uri()},
@@ -82,8 +91,13 @@ def test_the_same_errand_in_firefox(firefox: Firefox, unpacked: Path) -> None:
         {"waitFor": ".guide-answers button"},
         {"evaluate": "document.querySelectorAll('.guide-answers button').length"},
         {"goto": (data / "calculators.html").as_uri()},
-        {"evaluate": "Boolean(window.shearpinBench)"},
+        {"click": "#adapter-setting summary"},
+        {"evaluate": FILL},
+        {"evaluate": "document.querySelector('#adapter-setting .calc-result dd').textContent"},
+        {"goto": (data / "procedures/replace-auger-shear-bolt.html").as_uri()},
+        {"print": str(tmp_path / "sheet.pdf")},
     )
     assert results[1] == "Whole book"
     assert results[7] > 1
-    assert results[9]
+    assert "20.57 N·m" in results[11]
+    assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF-")
