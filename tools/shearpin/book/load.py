@@ -23,6 +23,10 @@ NOT_RECORDS: Final = frozenset({"pages", "translations"})
 _Waiting = tuple[str, str, Kind, str]
 """A file to be read: its place, its path below `kb/`, its kind and its id."""
 
+_USUAL: Final = 32_768
+"""Bytes that nearly every record fits in. Room for `MAX_BYTES` would be a mapping of memory for each file, which the
+system runs out of at some 65,000 files."""
+
 _BESIDE: Final = {"figures": (".svg",)}
 _IGNORED: Final = (".", "~", "#")  # hidden files and what editors leave behind
 
@@ -121,7 +125,8 @@ def _content(place: str) -> bytes | OSError:
     """Return the beginning of a file, more of which no record may have, or why it cannot be read."""
     try:
         with open(place, "rb") as stream:
-            return stream.read(MAX_BYTES + 1)
+            begun = stream.read(_USUAL)
+            return begun if len(begun) < _USUAL else begun + stream.read(MAX_BYTES + 1 - _USUAL)
     except OSError as error:
         return error
 
