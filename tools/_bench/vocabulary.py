@@ -145,7 +145,7 @@ ADJECTIVES: Final = _words(
     occasional odd offbeat old optional ordinary outdoor outward oval overheated overlapping own padded paired
     partial particular past patched perfect permanent perpendicular piped plain plastic plentiful pliable plump
     pointed poor popular porous portable possible powdery powerful practical precise present previous primary
-    principal private probable prompt proper public pure quick quiet rapid rare raw ready real reasonable recent
+    principal private probable prompt protruding public pure quick quiet rapid rare raw ready real reasonable recent
     recessed reddish reduced regulated reliable remote renewed repeated replaceable resistant responsible
     reverse ribbed rich rigged ripe risky rolled roomy rotary rotten rounded routine rugged safe salty same
     sandy satisfactory scarce scratched scraped second secondary secret secure selective senior sensitive
