@@ -35,8 +35,8 @@ class Book:
     """All records of a folder. What cannot be read is in `files` only; what was read is in the mappings by id.
 
     `shown` is the folder as the user named it: findings begin with it. `strays` are files that nobody reads,
-    by path below the folder, with the reason. `outside` holds the titles of what an edition leaves out. In a translated
-    book `untranslated` holds the texts that are still those of the original.
+    by path below the folder, with the reason. `outside` holds the titles of what an edition leaves out, `shortened` the systems of
+    which it leaves out how they work. In a translated book `untranslated` holds the texts that are still those of the original.
     """
 
     kb: Path
@@ -44,6 +44,7 @@ class Book:
     files: tuple[RecordFile, ...]
     strays: tuple[tuple[str, str], ...] = ()
     outside: Mapping[Key, str] = field(default_factory=dict, repr=False)
+    shortened: frozenset[Key] = field(default=frozenset(), repr=False)
     language: str = "en"
     untranslated: frozenset[str] = field(default=frozenset(), repr=False)
     _by_kind: Mapping[str, Mapping[str, Record]] = field(init=False, repr=False, compare=False)

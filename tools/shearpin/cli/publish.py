@@ -80,16 +80,16 @@ def _options(words: Sequence[str], formats: tuple[str, ...]) -> argparse.Namespa
 
 
 def _tell(issue: Issue, written: Sequence[Written], as_json: bool) -> None:
-    records = len(issue.packed.book.files)
+    records, chosen = len(issue.packed.book.files), len(issue.chosen)
     if as_json:
         files = [
             {"format": w.format, "path": str(w.path), "bytes": w.bytes, "sha256": w.sha256} for w in written
         ]
         told = {"edition": issue.id, "number": issue.edition.number, "draft": issue.draft}
-        print_json({**told, "records": records, "files": files})
+        print_json({**told, "records": records, "chosen": chosen, "files": files})
         return
     state = ", draft" if issue.draft else ""
-    print(f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records")
+    print(f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records, {chosen} of them chosen by its contents")
     for item in written:
         kind = "fingerprint" if item.format == "site" else "SHA-256"
         print(f"  {item.path}\n    {item.bytes:,} bytes, {kind} {item.sha256}")

@@ -29,6 +29,7 @@ WORDS: Final = MappingProxyType(
         "Not all of it has been reviewed: do not rely on it at the bench.": "No todo el contenido ha sido revisado: no confíe en él para trabajar.",
         "DRAFT: not all of it has been reviewed": "BORRADOR: no todo ha sido revisado",
         "(not in this edition)": "(no está en esta edición)",
+        "How it works is not told in this edition.": "Esta edición no explica cómo funciona.",
         "[no source]": "[sin fuente]",
         "[draft, not reviewed]": "[borrador, sin revisar]",
         "[changed since its review]": "[modificado después de su revisión]",

@@ -111,6 +111,9 @@ def system(view: View, record_id: str) -> str:
         facts([("On", common.fits_words(view, record.applies_to, machines)), ("Related", view.refs("system", record.related))]),
         common.figures(view, record.figures),
         section("How it works", theory, "theory"),
+        '<p class="outside">How it works is not told in this edition.</p>'
+        if ("system", record_id) in view.book.shortened
+        else "",
         section("What can hurt", f'<div class="safety">{panels}</div>' if panels else "", "hazards"),
         common.used_by(
             view, "system", record_id,
