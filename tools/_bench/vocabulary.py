@@ -55,7 +55,7 @@ NOUNS: Final = _words(
     environment epoxy equipment error escape estimate evaporation event evidence examination example exchange
     experience expert explanation extension extent exterior extractor eye eyelet fabric facility fact factor
     factory failure fall farm fashion fastener fatigue feature feedback feel fence fiber field figure filament
-    filler film filing finger finish flame flap flash flask flicker flood floor flour flush flux foam foil fold
+    filler film filing finger finish flare flap flash flask flicker flood floor flour flush flux foam foil fold
     foot footing forecast forging form formula foundation fraction fragment freezer friction front fumes
     function furnace furniture gain gallery garage garden garment gas gate gearing generator glass glaze glove
     glue goggles grade grain granule graph graphite grate gravity grease grid grille grinder grinding grit
