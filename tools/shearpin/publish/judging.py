@@ -10,7 +10,9 @@ from typing import Final
 from shearpin.publish.bag import ALGORITHMS, MANIFESTS, Digests
 from shearpin.publish.holding import Holding, Problem
 
-_LINE: Final = re.compile(r"([0-9a-f]{64}|[0-9a-f]{128})  ([^\r\n]+)")
+LISTED: Final = re.compile(r"([0-9a-f]{64}|[0-9a-f]{128})  ([^\r\n]+)")
+"""A line of a list of digests: digest and path."""
+
 _SYSTEM_FILES: Final = re.compile(r"(^|/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$", re.IGNORECASE)
 
 
@@ -64,7 +66,7 @@ def _parse(name: str, algorithm: str, raw: bytes) -> Manifest:
     text = raw.decode("utf-8", "replace")
     found = {}
     for line in text.split("\n"):
-        match = _LINE.fullmatch(line)
+        match = LISTED.fullmatch(line)
         if match:
             found[match[2]] = match[1]
     again = "".join(f"{found[path]}  {path}\n" for path in sorted(found))
@@ -131,8 +133,13 @@ def _renamed(
     return problems
 
 
+def is_of_the_system(path: str) -> bool:
+    """Whether the system of a computer puts files of this name into folders by itself."""
+    return _SYSTEM_FILES.search(path) is not None
+
+
 def _words_for_extra(path: str) -> str:
-    if _SYSTEM_FILES.search(path):
+    if is_of_the_system(path):
         return "was not published; the computer's own system put it there, and it can be deleted"
     return "was not published; delete it"
 

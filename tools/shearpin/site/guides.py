@@ -36,10 +36,15 @@ def add_guides(files: Files, config: MkDocsConfig) -> frozenset[str]:
     return frozenset(added)
 
 
+def is_for_writers(name: str, markdown: str) -> bool:
+    """Whether a page is of use only to those who write or publish the book."""
+    return name in _FOR_WRITERS or markdown.startswith(_MARK)
+
+
 def leave_out_pages_for_writers(files: Files, config: MkDocsConfig) -> None:
     """Take out of a course pack what only those use who write or publish the book."""
     for file in tuple(files):
-        if file.src_uri in _FOR_WRITERS or (file.src_uri.endswith(".md") and file.content_string.startswith(_MARK)):
+        if file.src_uri.endswith(".md") and is_for_writers(file.src_uri, file.content_string):
             files.remove(file)
     config.nav = _without_missing(config.nav, files.src_uris)
 
