@@ -13,7 +13,11 @@ from shearpin.publish.holding import Holding, Problem
 LISTED: Final = re.compile(r"([0-9a-f]{64}|[0-9a-f]{128})  ([^\r\n]+)")
 """A line of a list of digests: digest and path."""
 
-_SYSTEM_FILES: Final = re.compile(r"(^|/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$", re.IGNORECASE)
+_SYSTEM_FILES: Final = re.compile(
+    r"(^|/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$"
+    r"|^(__MACOSX|System Volume Information|\$RECYCLE\.BIN|\.Trash[^/]*|\.fseventsd|\.Spotlight-V100|lost\+found)(/|$)",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +34,7 @@ def judge(holding: Holding, sizes: Mapping[str, int]) -> tuple[Problem, ...]:
     """Return everything wrong with a copy, each damage once, sorted by path."""
     tags = _manifests(holding, "tagmanifest")
     payload = _manifests(holding, "manifest")
-    problems = [*holding.problems]
+    problems = [_with_its_harm(problem) for problem in holding.problems]
     for name in MANIFESTS:
         listed = name.startswith("manifest") and any(name in manifest.digests for manifest in tags)
         if name not in holding.top and not listed:
@@ -45,7 +49,7 @@ def judge(holding: Holding, sizes: Mapping[str, int]) -> tuple[Problem, ...]:
     extra = [p for p in holding.files if p not in expected and p not in uncovered]
     problems += _renamed(holding, expected, missing, extra)
     problems += (Problem("missing", path, "this file is missing") for path in missing)
-    problems += (Problem("extra", path, _words_for_extra(path)) for path in extra)
+    problems += (_with_its_harm(Problem("extra", path, "was not published; delete it")) for path in extra)
     for path, wanted in expected.items():
         found = holding.files.get(path)
         if found is not None and not _matches(found, wanted):
@@ -138,10 +142,12 @@ def is_of_the_system(path: str) -> bool:
     return _SYSTEM_FILES.search(path) is not None
 
 
-def _words_for_extra(path: str) -> str:
-    if is_of_the_system(path):
-        return "was not published; the computer's own system put it there, and it can be deleted"
-    return "was not published; delete it"
+def _with_its_harm(problem: Problem) -> Problem:
+    """Return a problem with what is beside the edition told from what the system of a computer puts into every folder."""
+    if not is_of_the_system(problem.path) or problem.kind not in ("extra", "unreadable"):
+        return problem
+    words = "was not published; the computer's own system put it there, and it can be deleted"
+    return Problem("extra", problem.path, words, harmless=True)
 
 
 def _changed(path: str, found: Digests, size: int | None) -> Problem:
