@@ -56,6 +56,11 @@ class Book:
                 by_kind[file.kind.name].setdefault(file.id, file.record)
         object.__setattr__(self, "_by_kind", by_kind)
 
+    @property
+    def is_part(self) -> bool:
+        """Whether it is the pack of an edition that leaves out records of the whole book."""
+        return any(kind != "edition" for kind, _ in self.outside)
+
     def of_kind(self, kind: str) -> Mapping[str, Record]:
         """Return the records of a kind by id, in order of id."""
         return self._by_kind[kind]

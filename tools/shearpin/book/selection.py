@@ -208,15 +208,21 @@ def _referred(linked: LinkedBook, origin: Key, whole: bool, uses: Iterable[Use])
         kind = next((kind for kind in use.kinds if linked.book.get(kind, use.id) is not None), "")
         if not kind or "applies_to" in use.path or (not whole and origin[0] == "system" and field == "theory"):
             continue  # machines, those of conditions among them, are chosen as machines, not by reference
-        in_text = bool(use.offset) and (kind in _FOLLOWED_IN_TEXT or _calls(use, kind))
+        in_text = bool(use.offset) and (kind in _FOLLOWED_IN_TEXT or _calls(use, kind, whole))
         by_field = not use.offset and (field == "sources" or field in needed)
         if in_text or by_field:
             yield kind, use.id
 
 
-def _calls(use: Use, kind: str) -> bool:
-    """Whether a step sends to other work; its note is information, and never does."""
-    return kind in ("procedure", "test") and use.path[0] in ("steps", "finish") and use.path[-1] != "note"
+def _calls(use: Use, kind: str, whole: bool) -> bool:
+    """Whether a step sends to other work.
+
+    Its note is information, and never does. Where it confirms, it says what to do if things are not as they should be: that
+    comes with work that was chosen, and with every function test, for the machine runs then.
+    """
+    if kind not in ("procedure", "test") or use.path[0] not in ("steps", "finish"):
+        return False
+    return use.path[-1] == "do" or (use.path[-1] == "confirm" and (whole or use.path[0] == "finish"))
 
 
 def _cautions(linked: LinkedBook, key: Key, record: Record) -> Iterator[str]:

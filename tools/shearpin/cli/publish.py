@@ -45,6 +45,7 @@ def _published(options: argparse.Namespace) -> int:
     settings = folder.resolve().parent / "mkdocs.yml"
     if not settings.is_file():
         raise UserError(f"there is no mkdocs.yml beside {folder}")
+    out = _out(options.out, folder)
     linked = load_book_or_fail(options.kb)
     known = [name for kind, name in linked.book.file_of if kind == "edition"]
     _require_edition(options.edition, known)  # one that cannot be read is among the errors
@@ -57,7 +58,7 @@ def _published(options: argparse.Namespace) -> int:
         since = content_of_earlier(Path(options.since)) if options.since else None
         issue = prepare_issue(linked, options.edition, settings, since)
         progress = _progress()
-        written = publish(issue, Path(options.out).resolve(), formats, progress)
+        written = publish(issue, out, formats, progress)
         progress("")
     except PublishError as error:
         raise UserError(str(error), 1) from error
@@ -77,6 +78,18 @@ def _options(words: Sequence[str], formats: tuple[str, ...]) -> argparse.Namespa
     )
     add_work_options(parser)
     return parser.parse_args(list(words))
+
+
+def _out(given: str, kb: Path) -> Path:
+    """Return the folder to publish into; refuse one that another command would empty, or that some system cannot open."""
+    out = Path(given).resolve()
+    kept = (kb.resolve(), kb.resolve().parent / "site", kb.resolve().parent / "site_overrides")
+    for folder in kept:
+        if out == folder or folder in out.parents:
+            raise UserError(f"{out} lies in {folder}, which belongs to the book; name a folder outside with --out")
+    if not given.strip() or out.name.endswith((" ", ".")):
+        raise UserError(f"`{given}` ends with a blank or a dot: Windows cannot open such a folder; name another with --out")
+    return out
 
 
 def _tell(issue: Issue, written: Sequence[Written], as_json: bool) -> None:

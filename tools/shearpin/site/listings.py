@@ -33,13 +33,13 @@ def front(view: View) -> str:
         f'<li><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></li>'
         for name, kind in KINDS.items()
     )
+    coverage = "" if view.book.is_part else f'<li><a href="{view.root}coverage.html">Coverage</a></li>'
     other_systems = section("Other systems", bullets(view.ref("system", s) for s in rest), "other-systems")
     sections = (
         f'<section id="symptoms" class="by-system"><h2>Symptoms by system</h2>{_cards(view, by_system)}'
         f"{other_systems}</section>",
         f'<section id="machines"><h2>I know the machine</h2><ul class="machines">{machines}</ul></section>',
-        f'<section id="everything"><h2>Everything in this book</h2><ul class="everything">{others}'
-        f'<li><a href="{view.root}coverage.html">Coverage</a></li></ul></section>',
+        f'<section id="everything"><h2>Everything in this book</h2><ul class="everything">{others}{coverage}</ul></section>',
     )
     return _page(
         "front",

@@ -100,14 +100,19 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
             yield Planned(url, partial(_listing, below, kind, part, url))
     for source_id in book.sources:
         yield from _carried_pages(below, source_id)
+    if not book.is_part:  # a course pack is for those who work from it, not for those who write it
+        yield from _pages_for_writers(top, below)
+    for url, title, write in SPECIAL:
+        yield Planned(url, partial(_special, top, url, title, write))
+
+
+def _pages_for_writers(top: View, below: View) -> Iterator[Planned]:
     covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
-    for system_id in book.systems:
+    for system_id in top.book.systems:
         yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
     yield Planned("coverage.html", partial(_summary, top, covered))
     for url, title, body in rule_pages():
         yield Planned(url, partial(Page, url, title, body))
-    for url, title, write in SPECIAL:
-        yield Planned(url, partial(_special, top, url, title, write))
 
 
 SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
