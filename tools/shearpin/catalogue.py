@@ -14,22 +14,13 @@ from shearpin.book.former import FORMER_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.translation_rules import TRANSLATION_RULES
 from shearpin.book.value_rules import VALUE_RULES
-from shearpin.checks.file_rules import FILE_RULES
-from shearpin.checks.language_rules import LANGUAGE_RULES
-from shearpin.checks.record_rules import RECORD_RULES
+from shearpin.checks.one_file import ON_ONE_FILE
 from shearpin.checks.rule import AnyRule
 from shearpin.checks.suppression import unfounded_suppression
-from shearpin.checks.unwritten import UNWRITTEN_RULES
 from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
-ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (
-    *FILE_RULES,
-    *RECORD_RULES,
-    *LANGUAGE_RULES,
-    *UNWRITTEN_RULES,
-)
 ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *REFERENCE_RULES,
     *FORMER_RULES,

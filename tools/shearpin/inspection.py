@@ -4,20 +4,23 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from functools import partial
 from pathlib import Path
 from typing import Final
 
+from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
 from shearpin.catalogue import ON_THE_BOOK, RULES
 from shearpin.checks.nearest import did_you_mean
-from shearpin.checks.rule import AnyRule, Fault
+from shearpin.checks.one_file import judged
+from shearpin.checks.rule import AnyRule, Fault, Found
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
-from shearpin.filefaults import faults_of_files
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding
+from shearpin.model.pieces import share_pieces
 from shearpin.model.position import FieldPath, Positions
-from shearpin.model.progress import counted
+from shearpin.model.progress import counted, say
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
-from shearpin.model.yamltext import MAX_BYTES
 
 MAX_ALIKE: Final = 100
 """Findings of one kind in one file that are listed; a file with more has one fault that is everywhere."""
@@ -48,18 +51,31 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
 
 def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
     """Return what every rule finds, worked out in several processes when there are many records."""
-    found = faults_of_files(linked.book.kb, linked.book.files)
+    found = _faults_of_files(linked.book)
     shares = shares_for(len(linked.book.files))
     if shares > 1:
         _work_out(linked)  # before the processes part: each would do it again
 
-    def work(share: int) -> list[tuple[str, Fault]]:
-        rules = counted("checking the book as a whole", ON_THE_BOOK[share::shares], even=False)
-        return [(rule.code, fault) for rule in rules for fault in rule.find(linked)]
+    def work(number: int) -> Found:
+        return tuple((ON_THE_BOOK[number].code, fault) for fault in ON_THE_BOOK[number].find(linked))
 
-    for part in share_out(work, shares):
-        found += part
+    rules = len(ON_THE_BOOK)
+    taken = partial(say, "checking the book as a whole", total=rules, even=False)
+    found += [each for part in share_pieces(work, rules, shares, taken=taken) for each in part]
     return [(RULES[code], fault) for code, fault in found]
+
+
+def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:
+    """Return what every rule on one file finds, asking only of files that were not judged when they were read."""
+    known = {path: facts.found for path, facts in book.facts.items() if facts.found is not None}
+    unknown = [file for file in book.files if file.path not in known]
+    shares = shares_for(len(unknown))
+    parts = share_out(
+        lambda share: [judged(file) for file in counted("checking records", unknown[share::shares])], shares
+    )
+    for share, part in enumerate(parts):
+        known.update(zip((file.path for file in unknown[share::shares]), part, strict=True))
+    return [each for file in book.files for each in known[file.path]]
 
 
 def _work_out(linked: LinkedBook) -> None:

@@ -13,6 +13,7 @@ from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
 from shearpin.book.prose import ProseText, prose_of_book
+from shearpin.book.readfiles import Reading
 from shearpin.book.review import Reviews
 from shearpin.book.safety import Safety
 from shearpin.book.translations import TranslationFile, read_translations
@@ -91,6 +92,6 @@ class LinkedBook:
         return Values(self.book, self.applicability)
 
 
-def load_linked(kb: Path, shown: str | None = None) -> LinkedBook:
-    """Load the records below `kb`; raises `BookError` when the folder cannot be read."""
-    return LinkedBook(load_book(kb, shown))
+def load_linked(kb: Path, shown: str | None = None, reading: Reading | None = None) -> LinkedBook:
+    """Load the records below `kb`, as `load_book` does; raises `BookError` when the folder cannot be read."""
+    return LinkedBook(load_book(kb, shown, reading))

@@ -159,7 +159,9 @@ class _Writer:
 
     def _attributes(self, given: Mapping[str, str]) -> str:
         return "".join(
-            f' {name}="{self._leaf.anchor}--{_plain(value)}"' if name == "id" else f' {name}="{_quoted(value)}"'
+            f' {name}="{self._leaf.anchor}--{_plain(value)}"'
+            if name == "id"
+            else f' {name}="{_quoted(value)}"'
             for name, value in given.items()
             if name not in _DROPPED
         )
