@@ -30,8 +30,8 @@ def head(view: View, kind: str, title: str, also: str = "") -> str:
 
 
 def jumps(sections: Iterable[str]) -> str:
-    """Return the way to each section of a long page, by the headings of the ready sections."""
-    found = _SECTION.finditer("".join(sections))
+    """Return the way to each section of a long page, by the headings of the ready sections; the work comes first."""
+    found = sorted(_SECTION.finditer("".join(sections)), key=lambda match: match[1] != "steps")
     links = "".join(f'<a href="#{match[1]}">{match[2]}</a>' for match in found)
     return f'<nav class="jumps" aria-label="On this page">{links}</nav>' if links else ""
 
@@ -114,7 +114,7 @@ def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> s
             title = f'<tr class="value-name"><th scope="rowgroup" colspan="3">{view.ref("value", name)} {plate}</th></tr>'
             groups.append(title + "".join(rows))
     heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col" class="as-found">As found / as left</th>'
-    return table_of_groups(heads, groups, "values", "Values used on this page")
+    return table_of_groups(heads, groups, "values entries", "Values used on this page")
 
 
 def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str]) -> str:

@@ -11,6 +11,7 @@ from shearpin.model.fields import Plate, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
 from shearpin.site import long_lists
+from shearpin.site.bodies import data_sheet
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
 from shearpin.site.view import View
@@ -231,9 +232,27 @@ def _values(view: View, kind: str, records: dict[str, Record]) -> str:
         count = sum(not isinstance(view.linked.values.resolve(name, m), MissingValue) for m in machines)
         rows.append(
             f'<tr><th scope="row">{view.ref("value", name)}</th><td>{text(value.quantity.value.replace("-", " "))}</td>'
-            f"<td>{text(view.plate_words(value.plate))}</td><td>{count} of {len(machines)}</td></tr>"
+            f"<td>{text(view.plate_words(value.plate))}</td><td>{count} of {len(machines)} machines</td></tr>"
         )
-    return table(("Value", "Measures", "Decided by", "Recorded for"), rows, "values", "All values")
+    listed = table(
+        ("Value", "Measures", "Decided by", "Recorded for"), rows, "entries in-a-line", "All values"
+    )
+    return _data_sheets(view) + listed
+
+
+_SHEETS_LIMIT = 12  # machines whose data sheets stand above the values; more are found by their own list
+
+
+def _data_sheets(view: View) -> str:
+    """Return the ways to all values of one machine, which is what most readers of this list look for."""
+    with_values = [m for m in view.machine_order if data_sheet.names_of(view, m)]
+    if not with_values or len(with_values) > _SHEETS_LIMIT:
+        return ""
+    links = "".join(
+        f'<a data-for="{m}" href="{view.root}{data_sheet.sheet_address(m)}">{text(view.title("machine", m))}</a>'
+        for m in with_values
+    )
+    return f'<nav class="jumps" aria-label="Data sheets"><b>All values of one machine:</b>{links}</nav>'
 
 
 def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
@@ -243,9 +262,9 @@ def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
         rows.append(
             f'<tr{_fits(view, part)}><th scope="row">{view.ref("part", part_id)}</th>'
             f"<td>{_numbers(view, part) or text(part.consumable or '')}</td>"
-            f"<td>{text(view.plate_words(part.plate))}</td></tr>"
+            f"<td>by the {text(view.plate_words(part.plate))}</td></tr>"
         )
-    return table(("Part", "Number", "Ordered by"), rows, "all-parts", "All parts")
+    return table(("Part", "Number", "Ordered"), rows, "all-parts entries", "All parts")
 
 
 _NAMES_LIMIT = 3  # machines named beside a number
@@ -278,4 +297,4 @@ def _machines(view: View, kind: str, records: dict[str, Record]) -> str:
             f'<tr><th scope="row">{view.ref("machine", machine_id)}</th><td>{text(machine.class_)}</td><td>{engine}</td>'
             f"<td>{text(', '.join(machine.fitted).replace('-', ' '))}</td></tr>"
         )
-    return table(("Machine", "Class", "Engine", "Fitted with"), rows, "machines", "All machines")
+    return table(("Machine", "Class", "Engine", "Fitted with"), rows, "all-machines entries", "All machines")

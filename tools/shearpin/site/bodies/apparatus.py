@@ -44,7 +44,6 @@ def term(view: View, record_id: str) -> str:
         f'<p class="purpose">{view.prose(record.definition, view.machine_order)}</p>',
         facts(
             [
-                ("Also called", text(", ".join(record.also + record.avoid))),
                 ("Related", view.refs("term", record.related)),
                 ("Parts", view.refs("part", record.parts)),
                 ("Systems", view.refs("system", record.systems)),

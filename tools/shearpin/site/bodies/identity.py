@@ -97,7 +97,9 @@ def engine(view: View, record_id: str) -> str:
         common.figures(view, record.figures),
         section(
             "Values by the engine plate",
-            table(("Value", "Figure", "From", "Note"), rows, "values", "Values of this engine"),
+            table(
+                ("Value", "Figure", "From", "Note"), rows, "values of-engine entries", "Values of this engine"
+            ),
             "values",
         ),
         section("Service plan", _service(view, record), "service"),
@@ -200,7 +202,7 @@ def _by_machine(view: View, record_id: str, record: Value, machines: Sequence[st
     rows = _value_rows(view, record_id, record, machines, noted=noted)
     by_engine = ("Engine",) if record.plate is Plate.ENGINE else ()
     columns = ("Machine", "Figure", *by_engine, "From", *_NOTE[: int(noted)])
-    return table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, machines)
+    return table(columns, rows, "values entries", record.title) + value_chart.chart(view, record_id, machines)
 
 
 _NOTE = ("Note",)
@@ -254,10 +256,10 @@ def part(view: View, record_id: str) -> str:
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
         section(
             "Order number by machine",
-            table(("Machine", "Number", *_NOTE[: int(noted)]), rows, "parts", record.title),
+            table(("Machine", "Number", *_NOTE[: int(noted)]), rows, "parts entries by-row", record.title),
             "numbers",
         ),
-        section("Values", common.values_table(view, record.values, machines), "values"),
+        section("Values", common.values_table(view, record.values, machines), "values", "to-fill"),
         facts(
             [
                 ("Systems", view.refs("system", record.systems)),
