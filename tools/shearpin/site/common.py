@@ -12,6 +12,8 @@ from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.references import InlineText, Reference, mentions
 from shearpin.model.steps import PartUse
+from shearpin.site import apart
+from shearpin.site.apart import LongList
 from shearpin.site.html import bullets, section, table_of_groups, text
 from shearpin.site.view import View
 
@@ -232,12 +234,27 @@ def figures(view: View, ids: Iterable[str]) -> str:
     return "".join(figure(view, figure_id) for figure_id in ids)
 
 
+def way_to_list(view: View, kind: str, record_id: str, listed: LongList) -> str:
+    """Return a link to the first page of a list that has pages of its own, called by what it holds."""
+    count = len(listed.ids)
+    address = view.root + apart.list_address(kind, record_id, listed.name)
+    return f'<a href="{address}">{count} {KINDS[listed.kind].plural}</a>'
+
+
 def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str, str]]) -> str:
-    """Return the records that refer to this one, by kind: (kind, heading) pairs."""
+    """Return the records that refer to this one, by kind: (kind, heading) pairs; a list too long is led to."""
     parts = []
+    long = apart.lists(view.linked, kind, record_id)
     for origin_kind, heading in headings:
-        origins = view.linked.links.origins((kind, record_id), origin_kind)
-        links = bullets(view.ref(*origin) for origin in origins if origin != (kind, record_id))
+        name = apart.name_of_users(kind, origin_kind)
+        users = apart.users(view.linked, kind, record_id, origin_kind)
+        links = (
+            bullets([way_to_list(view, kind, record_id, long[name])])
+            if name in long
+            else bullets(
+                view.ref(origin_kind, user) for user in users if (origin_kind, user) != (kind, record_id)
+            )
+        )
         if links:
             parts.append(f"<h3>{text(heading)}</h3>{links}")
     return section("Where it is used", "".join(parts), "used-by") if parts else ""

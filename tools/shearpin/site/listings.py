@@ -66,16 +66,17 @@ def _bench_choice(view: View, machine_id: str) -> str:
     )
 
 
-_FITS_LIMIT = 40  # machines named beside an entry of a list; more would outweigh the list
-
-
 def _fits(view: View, record: Record | None) -> str:
     """Return the attribute by which scripts mark what is not for the chosen machine."""
     condition = getattr(record, "applies_to", None)
     if condition is None:
         return ""
     here = view.machines(condition)
-    return f' data-fits="{" ".join(here)}"' if len(here) < min(len(view.machine_order), _FITS_LIMIT) else ""
+    return (
+        f' data-fits="{" ".join(here)}"'
+        if len(here) < min(len(view.machine_order), long_lists.FITS_LIMIT)
+        else ""
+    )
 
 
 def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
@@ -139,7 +140,7 @@ def _page(name: str, content: str) -> str:
 def shared_out(linked: LinkedBook, kind: str) -> tuple[range, ...]:
     """Return which places of a kind's list stand on which of its pages."""
     records = long_lists.in_order(linked, kind)
-    return long_lists.portions_of_kind(kind, records, [summary_of(record) for _, record in records])
+    return long_lists.portions_of_kind(linked, kind, records, [summary_of(record) for _, record in records])
 
 
 def listing(view: View, kind: str, place: int = 0) -> str:
@@ -163,21 +164,6 @@ def listing(view: View, kind: str, place: int = 0) -> str:
     content = writer(view, kind, records) or "<p>Nothing yet.</p>"
     name = f"{folder}-index" if place == 0 else f"{folder}-index-{place + 1}"
     return _page(name, f"<h1>{text(KIND_WORDS[kind][1])}</h1>{ways}{content}")
-
-
-def carried(view: View, source_id: str, kind: str, place: int = 0) -> str:
-    """Return one page of the records of a kind that rest on a source."""
-    ids = long_lists.carried(view.linked, source_id, kind)
-    shares = long_lists.portions_of_links(view.linked, kind, ids)
-    addresses = [view.root + long_lists.carried_address(source_id, kind, each) for each in range(len(shares))]
-    ways = long_lists.ways(addresses, [view.title(kind, each) for each in ids], place, shares)
-    links = bullets(view.ref(kind, each) for each in ids[shares[place].start : shares[place].stop])
-    heading = f"{KIND_WORDS[kind][1]} that rest on it"
-    return _page(
-        long_lists.carried_address(source_id, kind, place).removesuffix(".html"),
-        f'<header class="page-head"><p class="kind">{view.ref("source", source_id)}</p><h1>{text(heading)}</h1></header>'
-        f"{ways}<section>{links}</section>",
-    )
 
 
 def summary_of(record: Record) -> str:
