@@ -12,6 +12,8 @@ from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.references import InlineText, Reference, mentions
 from shearpin.model.steps import PartUse
+from shearpin.site import apart
+from shearpin.site.apart import LongList
 from shearpin.site.html import bullets, section, table_of_groups, text
 from shearpin.site.view import View
 
@@ -30,8 +32,8 @@ def head(view: View, kind: str, title: str, also: str = "") -> str:
 
 
 def jumps(sections: Iterable[str]) -> str:
-    """Return the way to each section of a long page, by the headings of the ready sections."""
-    found = _SECTION.finditer("".join(sections))
+    """Return the way to each section of a long page, by the headings of the ready sections; the work comes first."""
+    found = sorted(_SECTION.finditer("".join(sections)), key=lambda match: match[1] != "steps")
     links = "".join(f'<a href="#{match[1]}">{match[2]}</a>' for match in found)
     return f'<nav class="jumps" aria-label="On this page">{links}</nav>' if links else ""
 
@@ -114,7 +116,7 @@ def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> s
             title = f'<tr class="value-name"><th scope="rowgroup" colspan="3">{view.ref("value", name)} {plate}</th></tr>'
             groups.append(title + "".join(rows))
     heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col" class="as-found">As found / as left</th>'
-    return table_of_groups(heads, groups, "values", "Values used on this page")
+    return table_of_groups(heads, groups, "values entries", "Values used on this page")
 
 
 def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str]) -> str:
@@ -232,12 +234,27 @@ def figures(view: View, ids: Iterable[str]) -> str:
     return "".join(figure(view, figure_id) for figure_id in ids)
 
 
+def way_to_list(view: View, kind: str, record_id: str, listed: LongList) -> str:
+    """Return a link to the first page of a list that has pages of its own, called by what it holds."""
+    count = len(listed.ids)
+    address = view.root + apart.list_address(kind, record_id, listed.name)
+    return f'<a href="{address}">{count} {KINDS[listed.kind].plural}</a>'
+
+
 def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str, str]]) -> str:
-    """Return the records that refer to this one, by kind: (kind, heading) pairs."""
+    """Return the records that refer to this one, by kind: (kind, heading) pairs; a list too long is led to."""
     parts = []
+    long = apart.lists(view.linked, kind, record_id)
     for origin_kind, heading in headings:
-        origins = view.linked.links.origins((kind, record_id), origin_kind)
-        links = bullets(view.ref(*origin) for origin in origins if origin != (kind, record_id))
+        name = apart.name_of_users(kind, origin_kind)
+        users = apart.users(view.linked, kind, record_id, origin_kind)
+        links = (
+            bullets([way_to_list(view, kind, record_id, long[name])])
+            if name in long
+            else bullets(
+                view.ref(origin_kind, user) for user in users if (origin_kind, user) != (kind, record_id)
+            )
+        )
         if links:
             parts.append(f"<h3>{text(heading)}</h3>{links}")
     return section("Where it is used", "".join(parts), "used-by") if parts else ""

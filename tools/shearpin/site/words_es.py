@@ -113,7 +113,7 @@ WORDS: Final = MappingProxyType(
         "The search needs scripts, which are switched off here. The lists work without.":
         "La búsqueda necesita scripts, que aquí están desactivados. Las listas funcionan sin ellos.",
         "{0} A–Z": "{0} A–Z", "All parts": "Todos los repuestos", "All values": "Todos los valores",
-        "Ordered by": "Se pide según", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
+        "Ordered": "Se pide", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
         "Related": "Relacionado", "See also": "Vea también", "Terms": "Términos", "Kind": "Tipo", "Note": "Nota", "From": "Origen", "With": "Con",
         "left auger not spinning": "el sinfín no gira", "plug gap e212": "perno fusible",
         "Reviewed by the {0} on {1}. Whether it has changed since is not recorded.":
@@ -151,6 +151,7 @@ WORDS: Final = MappingProxyType(
         "length": "longitud", "designation": "designación", "torque": "par de apriete", "time": "tiempo", "rotational speed": "velocidad de giro",
         "volume": "volumen", "pressure": "presión", "temperature": "temperatura", "resistance": "resistencia", "voltage": "tensión eléctrica",
         "force": "fuerza", "mass": "masa", "ratio": "relación", "speed": "velocidad", "count": "cantidad", "angle": "ángulo",
+        "All values of one machine:": "Todos los valores de una máquina:", "Data sheets": "Hojas de datos", "{0} of {1} machines": "{0} de {1} máquinas",
         "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
         "Only for {0}.": "Solo para {0}.", "no machine of this book": "ninguna máquina de este libro",
         # Service plan.
