@@ -12,8 +12,8 @@ from shearpin.site import long_lists
 
 _OWN_PAGE: Final = 60  # a list of more entries than this may stand on pages of its own
 _ON_THE_PAGE: Final = 300  # links that a page of 60 KB has room for
-_ROWS: Final = 200  # rows of a table that it has room for
-_ROW_BYTES: Final = 260
+_ROWS: Final = 150  # rows of a table that it has room for
+_ROW_BYTES: Final = 320
 
 
 @dataclass(frozen=True, slots=True)

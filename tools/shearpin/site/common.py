@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable, Sequence
 
 from shearpin.book.review import ReviewState
-from shearpin.book.values import MissingValue
 from shearpin.model.fields import AppliesTo, Plate, Record
 from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
@@ -103,14 +102,12 @@ def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> s
         kind = view.book.values.get(name)
         if kind is None:
             continue
-        rows = []
-        for machine_id in machines:
-            found = view.linked.values.resolve(name, machine_id)
-            if not isinstance(found, MissingValue) or found.applies:
-                rows.append(
-                    f"<tr><td>{text(view.title('machine', machine_id))}</td>"
-                    f"{view.value_cell(name, machine_id, element='td')}<td></td></tr>"
-                )
+        having = [m for m in machines if view.has(name, m)]
+        rows = [
+            f'<tr><td>{text(view.machine_names(ids))}</td><td class="value" data-value="{name}"'
+            f' data-machine="{" ".join(ids)}">{figure}</td><td></td></tr>'
+            for figure, ids in view.together((m, view.value_text(name, m)) for m in having)
+        ]
         if rows:
             plate = f'<span class="plate">by the {text(view.plate_words(kind.plate))}</span>'
             title = f'<tr class="value-name"><th scope="rowgroup" colspan="3">{view.ref("value", name)} {plate}</th></tr>'
@@ -147,7 +144,7 @@ def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
     if part.consumable:
         asked = text(part.consumable.rstrip("."))
         return f' <span class="ask-for">Ask for: {asked}.</span>'
-    rows = []
+    shown = []
     condition = view.linked.applicability.machines_for(part.applies_to)
     for machine_id in machines:
         if machine_id not in condition:
@@ -155,16 +152,13 @@ def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
         engine = view.linked.applicability.machines[machine_id].engine
         holder = machine_id if part.plate is Plate.MACHINE else engine
         entry = part.numbers.get(holder or "")
-        name = view.title("machine", machine_id)
-        if entry is not None:
-            rows.append(
-                f'<li data-for="{machine_id}">{text(name)}: <b class="number">{text(entry.number)}</b></li>'
-            )
-        else:
-            missing = "no number recorded; order by the plate"
-            rows.append(
-                f'<li data-for="{machine_id}">{text(name)}: <span data-missing="number">{missing}</span></li>'
-            )
+        missing = '<span data-missing="number">no number recorded; order by the plate</span>'
+        number = f'<b class="number">{text(entry.number)}</b>' if entry is not None else missing
+        shown.append((machine_id, number))
+    rows = [
+        f'<li data-for="{" ".join(ids)}">{text(view.machine_names(ids))}: {number}</li>'
+        for number, ids in view.together(shown)
+    ]
     return f'<ul class="numbers">{"".join(rows)}</ul>' if rows else ""
 
 

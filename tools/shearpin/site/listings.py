@@ -86,23 +86,29 @@ def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
 _CARDS_LIMIT = (
     200  # symptoms in sight; a system of a larger book shows its first ones and leads to the others
 )
+_CARDS_NAMES = 2_000  # machines named beside them, for the marks of what is not for the chosen one
 _CARD_ENTRIES = 6
 
 
 def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:
-    few = sum(map(len, by_system.values())) <= _CARDS_LIMIT
+    symptoms = [each for members in by_system.values() for each in members]
+    named = sum(len(view.machines(view.book.symptoms[each].applies_to)) for each in symptoms)
+    few = len(symptoms) <= _CARDS_LIMIT and named <= _CARDS_NAMES
     cards = "".join(
         f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
-        f"<ul>{_card_entries(view, system_id, symptoms, len(symptoms) if few else _CARD_ENTRIES)}</ul></section>"
+        f"<ul>{_card_entries(view, system_id, symptoms, few)}</ul></section>"
         for system_id, symptoms in by_system.items()
         if symptoms
     )
     return f'<div class="cards">{cards}</div>'
 
 
-def _card_entries(view: View, system_id: str, symptoms: Sequence[str], most: int) -> str:
-    shown = "".join(_entry(view, "symptom", symptom_id) for symptom_id in symptoms[:most])
-    rest = len(symptoms) - most
+def _card_entries(view: View, system_id: str, symptoms: Sequence[str], few: bool) -> str:
+    """Return the symptoms of a system; of many its first ones, which do not say what machines they are for."""
+    if few:
+        return "".join(_entry(view, "symptom", symptom_id) for symptom_id in symptoms)
+    shown = "".join(f"<li>{view.ref('symptom', each)}</li>" for each in symptoms[:_CARD_ENTRIES])
+    rest = len(symptoms) - _CARD_ENTRIES
     more = f"<li>{view.ref('system', system_id, f'{rest} more')}</li>" if rest > 0 else ""
     return shown + more
 

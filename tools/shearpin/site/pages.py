@@ -94,7 +94,9 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
         else:
             yield Planned(url, partial(_record, below, kind, record_id))
     for machine_id in book.machines:
-        yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
+        for part in range(len(data_sheet.shares(below, machine_id))):
+            url = data_sheet.sheet_address(machine_id, part)
+            yield Planned(url, partial(_sheet, below, machine_id, part, url))
     for kind in KINDS:
         for part in range(len(listings.shared_out(top.linked, kind))):
             url = long_lists.part_address(KINDS[kind].folder, part)
@@ -150,10 +152,10 @@ def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Find
     return Page(address(kind, record_id), view.book.title(kind, record_id), body)
 
 
-def _sheet(view: View, machine_id: str) -> Page:
+def _sheet(view: View, machine_id: str, place: int, url: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
-    body = _within_budget(data_sheet.data_sheet(view, machine_id))
-    return Page(data_sheet.sheet_address(machine_id), title, body)
+    body = _within_budget(data_sheet.data_sheet(view, machine_id, place))
+    return Page(url, title, body)
 
 
 def _listing(view: View, kind: str, place: int, url: str) -> Page:
