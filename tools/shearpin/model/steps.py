@@ -120,6 +120,8 @@ class Need(StrEnum):
     AS_FOUND = "as-found"  # untouched since it came in: before it is made safe and before any other test
     RUNNING_ENGINE = "running-engine"
     MAINS = "mains"  # on its mains lead
+    BATTERY = "battery"  # with its charged battery pack in
+    WATER = "water"  # on its water supply, with all air out
     RAISED = "raised"  # wheels or tracks off the ground, on stands
     COLD_ENGINE = "cold-engine"
     WARM_ENGINE = "warm-engine"
@@ -133,7 +135,7 @@ class Test(Work):
 
     needs: Annotated[tuple[Need, ...], OneOrMore] = Field(
         (),
-        description="What the machine must be like: as-found (untouched), running-engine, mains, raised, cold-engine, warm-engine.",
+        description="What the machine must be like: as-found (untouched), running-engine, mains, battery, water, raised, cold-engine, warm-engine.",
     )
     access: dict[Id, Duration] = Field(
         default_factory=dict,
