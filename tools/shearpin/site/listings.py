@@ -87,7 +87,7 @@ _CARDS_LIMIT = (
     200  # symptoms in sight; a system of a larger book shows its first ones and leads to the others
 )
 _CARDS_NAMES = 2_000  # machines named beside them, for the marks of what is not for the chosen one
-_CARD_ENTRIES = 6
+_CARD_ENTRIES = 4
 
 
 def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:
