@@ -86,9 +86,13 @@ def _out(given: str, kb: Path) -> Path:
     kept = (kb.resolve(), kb.resolve().parent / "site", kb.resolve().parent / "site_overrides")
     for folder in kept:
         if out == folder or folder in out.parents:
-            raise UserError(f"{out} lies in {folder}, which belongs to the book; name a folder outside with --out")
+            raise UserError(
+                f"{out} lies in {folder}, which belongs to the book; name a folder outside with --out"
+            )
     if not given.strip() or out.name.endswith((" ", ".")):
-        raise UserError(f"`{given}` ends with a blank or a dot: Windows cannot open such a folder; name another with --out")
+        raise UserError(
+            f"`{given}` ends with a blank or a dot: Windows cannot open such a folder; name another with --out"
+        )
     return out
 
 
@@ -102,7 +106,9 @@ def _tell(issue: Issue, written: Sequence[Written], as_json: bool) -> None:
         print_json({**told, "records": records, "chosen": chosen, "files": files})
         return
     state = ", draft" if issue.draft else ""
-    print(f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records, {chosen} of them chosen by its contents")
+    print(
+        f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records, {chosen} of them chosen by its contents"
+    )
     for item in written:
         kind = "fingerprint" if item.format == "site" else "SHA-256"
         print(f"  {item.path}\n    {item.bytes:,} bytes, {kind} {item.sha256}")

@@ -209,7 +209,8 @@ def _folder_of_the_bag(entries: list[zipfile.ZipInfo]) -> str | None:
     found = (
         entry.filename.rpartition("/")[0]
         for entry in entries
-        if entry.filename.rpartition("/")[2].casefold() in ("bagit.txt", "manifest-sha256.txt", "manifest-sha512.txt")
+        if entry.filename.rpartition("/")[2].casefold()
+        in ("bagit.txt", "manifest-sha256.txt", "manifest-sha512.txt")
         and not _fault_of_entry(entry)
     )
     return min(found, key=lambda folder: (folder.count("/"), folder), default=None)

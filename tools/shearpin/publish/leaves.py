@@ -26,7 +26,7 @@ ORDER: Final = (
 
 _VOID: Final = frozenset({"img", "br", "hr", "meta", "link", "input", "path", "use", "wbr"})
 _SCREEN_ONLY: Final = frozenset({"button", "form", "noscript"})
-_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose"})
+_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose", "to-job"})
 _BESIDE_THE_WORK: Final = frozenset({"why-safety", "used-by", "why-figures"})
 """Sections that serve who looks around in the book, and would cost a reader of paper a sheet each."""
 _DROPPED: Final = frozenset({"tabindex", "loading", "hidden"})
@@ -159,7 +159,9 @@ class _Writer:
 
     def _attributes(self, given: Mapping[str, str]) -> str:
         return "".join(
-            f' {name}="{self._leaf.anchor}--{_plain(value)}"' if name == "id" else f' {name}="{_quoted(value)}"'
+            f' {name}="{self._leaf.anchor}--{_plain(value)}"'
+            if name == "id"
+            else f' {name}="{_quoted(value)}"'
             for name, value in given.items()
             if name not in _DROPPED
         )

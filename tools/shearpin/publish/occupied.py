@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from shearpin.publish.bag import MANIFESTS
-from shearpin.publish.contentrecord import FILE_NAME, EditionContent
+from shearpin.publish.contentrecord import EditionContent
 from shearpin.publish.earlier import content_of_earlier
 from shearpin.publish.faults import PublishError
 from shearpin.publish.judging import LISTED, is_of_the_system

@@ -84,7 +84,11 @@ def _of_place(place: Place, folder: Path) -> Iterator[Report]:
     for path in place.folders:
         yield _of_folder(path)
     for path in place.archives:
-        former = next((name for name, digest in missing.items() if digest == _sha256(path)), None) if missing else None
+        former = (
+            next((name for name, digest in missing.items() if digest == _sha256(path)), None)
+            if missing
+            else None
+        )
         report = _of_archive(path)
         if former is not None:
             del missing[former]
@@ -97,7 +101,12 @@ def _of_place(place: Place, folder: Path) -> Iterator[Report]:
         elif (folder / name).is_file():
             report = _of_file(folder / name)
             yield report
-            if report.fingerprint and report.whole and not report.note and _sha256(report.path) != place.listed[name]:
+            if (
+                report.fingerprint
+                and report.whole
+                and not report.note
+                and _sha256(report.path) != place.listed[name]
+            ):
                 words = f"its digest of {name}, which is whole, is another"
                 yield Report(folder, (Problem("changed", f"*{SUMS_ENDING}", words),))
 

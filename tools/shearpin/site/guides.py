@@ -15,7 +15,13 @@ from shearpin.model.kinds import KINDS
 FOLDER: Final = Path(__file__).resolve().parents[1] / "guides"
 
 _FOR_WRITERS: Final = frozenset(
-    {"commands.md", "guide-for-the-school.md", "guide-for-the-writer.md", "serving-a-network.md", "writing-records.md"}
+    {
+        "commands.md",
+        "guide-for-the-school.md",
+        "guide-for-the-writer.md",
+        "serving-a-network.md",
+        "writing-records.md",
+    }
 )
 _MARK: Final = "<!-- for writers -->"
 """First line of a page of the book itself that is for those who write it."""
