@@ -22,6 +22,10 @@ PUNCH_TEXT = "title: Pin punch\nsummary: Drives out pins.\n"
 LAPSED = "review: {state: reviewed, by: instructor, on: 2026-10-02, digest: 0123456789abcdef}\n"
 UNBOUND = "review: {state: reviewed, by: instructor, on: 2026-10-02}\n"
 PLATED = "title: Ell E212\nsummary: An engine.\nplate: {where: above}\n"
+PLUG_GAP = {
+    **GAP,
+    E212: f"{PLATED}values:\n  plug.gap: {{is: 0.7 mm, basis: demo}}\nsources: [bench-notes]\n",
+}
 
 
 def _shown(name: str) -> dict[str, str]:
@@ -45,16 +49,6 @@ VALUES: Final[tuple[Case, ...]] = (
         f"{D24}:7:1",
     ),
     found("VAL001", "of an engine, once for both machines", {**GAP, **_shown("plug.gap")}, f"{E212}:1:1"),
-    silent(
-        "VAL001",
-        "of an engine, and one machine has none",
-        {
-            **GAP,
-            **_shown("plug.gap"),
-            **swap(T28, "engine: ell-e212\n", ""),
-            E212: f"{PLATED}values:\n  plug.gap: {{is: 0.7 mm, basis: demo}}\nsources: [bench-notes]\n",
-        },
-    ),
     silent(
         "VAL001",
         "a step for another machine",
@@ -142,6 +136,26 @@ VALUES: Final[tuple[Case, ...]] = (
         },
         f"{T28}:7:1",
     ),
+    found(
+        "VAL008",
+        "of an engine, on a machine without one",
+        {**PLUG_GAP, **_shown("plug.gap"), **swap(T28, "engine: ell-e212\n", "")},
+        f"{SAFE}:7:9",
+    ),
+    silent(
+        "VAL008",
+        "of an engine, in a step for machines with one",
+        {
+            **PLUG_GAP,
+            **swap(
+                SAFE,
+                "Take the key out of the switch.",
+                "Set it to {plug.gap}.\n    applies_to: {fitted: engine}",
+            ),
+            **swap(T28, "engine: ell-e212\n", ""),
+        },
+    ),
+    silent("VAL008", "of an engine that every machine has", {**PLUG_GAP, **_shown("plug.gap")}),
 )
 
 APPLICABILITY: Final[tuple[Case, ...]] = (

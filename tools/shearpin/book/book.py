@@ -46,9 +46,10 @@ class Book:
     """All records of a folder. What cannot be read is in `files` only; what was read is in the mappings by id.
 
     `shown` is the folder as the user named it: findings begin with it. `strays` are files that nobody reads,
-    by path below the folder, with the reason. `outside` holds the titles of what an edition leaves out. In a translated
-    book `untranslated` holds the texts that are still those of the original. `facts` are those of files as they were read,
-    by path, and of none where records were changed or chosen since.
+    by path below the folder, with the reason. `outside` holds the titles of what an edition leaves out, `shortened` the
+    systems of which it leaves out how they work. In a translated book `untranslated` holds the texts that are still those
+    of the original. `facts` are those of files as they were read, by path, and of none where records were changed or
+    chosen since.
     """
 
     kb: Path
@@ -56,6 +57,7 @@ class Book:
     files: tuple[RecordFile, ...]
     strays: tuple[tuple[str, str], ...] = ()
     outside: Mapping[Key, str] = field(default_factory=dict, repr=False)
+    shortened: frozenset[Key] = field(default=frozenset(), repr=False)
     language: str = "en"
     untranslated: frozenset[str] = field(default=frozenset(), repr=False)
     facts: Mapping[str, FileFacts] = field(default_factory=dict, repr=False, compare=False)
@@ -67,6 +69,11 @@ class Book:
             if file.record is not None:
                 by_kind[file.kind.name].setdefault(file.id, file.record)
         object.__setattr__(self, "_by_kind", by_kind)
+
+    @property
+    def is_part(self) -> bool:
+        """Whether it is the pack of an edition that leaves out records of the whole book."""
+        return any(kind != "edition" for kind, _ in self.outside)
 
     def of_kind(self, kind: str) -> Mapping[str, Record]:
         """Return the records of a kind by id, in order of id."""

@@ -83,6 +83,10 @@ _COUNTERPARTS: Mapping[tuple[QuantityKind, str], _Counterpart] = MappingProxyTyp
         (_K.AREA, "in²"): ("mm²",),
         (_K.AREA, "ft²"): ("m²",),
         (_K.CONCENTRATION, "mL/L"): ("US fl oz/US gal",),
+        (_K.FLOW, "L/min"): ("US gal/min",),
+        (_K.FLOW, "US gal/min"): ("L/min",),
+        (_K.FLOW, "L/h"): ("US gal/min",),
+        (_K.FLOW, "m³/h"): ("US gal/min",),
         (_K.CONCENTRATION, "US fl oz/US gal"): ("mL/L",),
         (_K.CONCENTRATION, "imp fl oz/imp gal"): ("mL/L",),
     }

@@ -13,6 +13,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import lost_cautions, pack, select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.model.editions import Edition
+from shearpin.model.kinds import KINDS
 from shearpin.publish.changes import Changes, changes_page, compare
 from shearpin.publish.contentrecord import EditionContent, content_of
 from shearpin.publish.faults import PublishError
@@ -80,6 +81,10 @@ def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: Ed
 
 def _require_sense(linked: LinkedBook, edition_id: str, edition: Edition) -> None:
     """Refuse an edition whose words lead to nothing, or whose number gives its files no name of their own."""
+    for name in edition.contents.kinds:
+        if name not in KINDS:
+            advice = did_you_mean(name, KINDS) or f"kinds: {', '.join(KINDS)}"
+            raise PublishError(f"there is no kind `{name}`, which `contents` names; {advice}")
     known = sorted({machine.class_ for machine in linked.book.machines.values()})
     for name in edition.contents.classes:
         if name not in known:
