@@ -13,6 +13,7 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue, quantity_of
+from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.file_rules import field_faults
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
@@ -283,7 +284,7 @@ _Shown = list[tuple[frozenset[str], dict[Key, None]]]
 """Machines for which steps show a value, with the procedures and tests that do."""
 
 
-def _needed(linked: LinkedBook) -> dict[str, _Shown]:
+def _find_needed(linked: LinkedBook) -> dict[str, _Shown]:
     """Return, for each value that a step shows, for which machines and by which procedures and tests."""
     groups: dict[tuple[str, frozenset[str]], dict[Key, None]] = {}
     for key, work in linked.book.work():
@@ -296,6 +297,9 @@ def _needed(linked: LinkedBook) -> dict[str, _Shown]:
     for (name, machines), users in groups.items():
         needed.setdefault(name, []).append((machines, users))
     return needed
+
+
+_needed: Final = AskedAgain(_find_needed)
 
 
 def _values_in(linked: LinkedBook, step: Step) -> dict[str, None]:

@@ -8,6 +8,7 @@ from operator import mul
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.diagnosis.model import DiagnosisModel, build_model
 from shearpin.diagnosis.priors import SOMETHING_ELSE
@@ -195,12 +196,13 @@ def _share(weights: Sequence[float], column: Sequence[float], place: int) -> flo
     return weights[place] * column[place] / whole if whole > 0.0 else 0.0
 
 
-def _models(linked: LinkedBook) -> Iterator[tuple[str, DiagnosisModel]]:
-    """Yield the model of each symptom over all machines: what does not work there works on none."""
-    for symptom_id in linked.book.symptoms:
-        model = build_model(linked, symptom_id)
-        if model.tests:
-            yield symptom_id, model
+def _build_models(linked: LinkedBook) -> tuple[tuple[str, DiagnosisModel], ...]:
+    models = ((symptom_id, build_model(linked, symptom_id)) for symptom_id in linked.book.symptoms)
+    return tuple((symptom_id, model) for symptom_id, model in models if model.tests)
+
+
+_models: Final = AskedAgain(_build_models)
+"""The model of each symptom over all machines: what does not work there works on none."""
 
 
 def _told(model: DiagnosisModel) -> list[str]:

@@ -61,7 +61,7 @@ class RecordFile:
 
 _WORD: Final = re.compile(rb"[a-z0-9]+(?:[-.][a-z0-9]+)*")
 # No backslash: in quotes it could spell any other character. No `<`: it begins the marks of what is unwritten.
-_USUAL: Final = re.compile("[\n\r\x20-\x3b\x3d-\x5b\x5d-\x7e–—’‘“”…±×·°≤≥−→′″²³½¼¾äöüéèàçñß]*")
+_USUAL: Final = re.compile(r"[\n\r\x20-\x3b\x3d-\x5b\x5d-\x7e–—’‘“”…±×·°≤≥−→′″²³½¼¾äöüéèàçñß]*")
 _SALVAGE_ROUNDS: Final = 6
 
 
