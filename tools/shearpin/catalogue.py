@@ -12,6 +12,7 @@ from shearpin.book.double_rules import DOUBLE_RULES
 from shearpin.book.drawing_rules import DRAWING_RULES
 from shearpin.book.former import FORMER_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
+from shearpin.book.step_rules import STEP_RULES
 from shearpin.book.translation_rules import TRANSLATION_RULES
 from shearpin.book.value_rules import VALUE_RULES
 from shearpin.checks.one_file import ON_ONE_FILE
@@ -27,6 +28,7 @@ ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
     *VALUE_RULES,
     *MECHANICS_RULES,
     *COVERAGE_RULES,
+    *STEP_RULES,
     *DRAWING_RULES,
     *DIAGNOSIS_RULES,
     *MODEL_RULES,
