@@ -82,7 +82,9 @@ def select(linked: LinkedBook, edition_id: str) -> Selection:
 def pack(linked: LinkedBook, selection: Selection) -> LinkedBook:
     """Return the book of an edition: its records alone, with the titles of what is left out."""
     files = tuple(
-        replace(file, record=_in_short(file.record)) if (file.kind.name, file.id) in selection.shortened else file
+        replace(file, record=_in_short(file.record))
+        if (file.kind.name, file.id) in selection.shortened
+        else file
         for file in linked.book.files
         if (file.kind.name, file.id) in selection.keys
     )
@@ -206,7 +208,11 @@ def _referred(linked: LinkedBook, origin: Key, whole: bool, uses: Iterable[Use])
     for use in uses:
         field = str(use.path[0]) if use.path else ""
         kind = next((kind for kind in use.kinds if linked.book.get(kind, use.id) is not None), "")
-        if not kind or "applies_to" in use.path or (not whole and origin[0] == "system" and field == "theory"):
+        if (
+            not kind
+            or "applies_to" in use.path
+            or (not whole and origin[0] == "system" and field == "theory")
+        ):
             continue  # machines, those of conditions among them, are chosen as machines, not by reference
         in_text = bool(use.offset) and (kind in _FOLLOWED_IN_TEXT or _calls(use, kind))
         by_field = not use.offset and (field == "sources" or field in needed)

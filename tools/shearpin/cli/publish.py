@@ -89,7 +89,9 @@ def _tell(issue: Issue, written: Sequence[Written], as_json: bool) -> None:
         print_json({**told, "records": records, "chosen": chosen, "files": files})
         return
     state = ", draft" if issue.draft else ""
-    print(f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records, {chosen} of them chosen by its contents")
+    print(
+        f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records, {chosen} of them chosen by its contents"
+    )
     for item in written:
         kind = "fingerprint" if item.format == "site" else "SHA-256"
         print(f"  {item.path}\n    {item.bytes:,} bytes, {kind} {item.sha256}")
