@@ -152,7 +152,7 @@ WORDS: Final = MappingProxyType(
         "volume": "volumen", "pressure": "presión", "temperature": "temperatura", "resistance": "resistencia", "voltage": "tensión eléctrica",
         "force": "fuerza", "mass": "masa", "ratio": "relación", "speed": "velocidad", "count": "cantidad", "angle": "ángulo",
         "All values of one machine:": "Todos los valores de una máquina:", "Data sheets": "Hojas de datos", "{0} of {1} machines": "{0} de {1} máquinas",
-        "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
+        "Data sheet: one value": "Hoja de datos: un valor", "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
         "Only for {0}.": "Solo para {0}.", "no machine of this book": "ninguna máquina de este libro",
         # Service plan.
         "Service plan": "Plan de mantenimiento", "What is done when": "Qué se hace y cuándo", "Into a calendar": "Pasarlo a un calendario",
