@@ -231,6 +231,11 @@ WORDS: Final = MappingProxyType(
         "{0} terms": "{0} términos", "{0} term": "{0} término", "{0} sources": "{0} fuentes", "{0} source": "{0} fuente",
         "{0} figures": "{0} dibujos", "{0} figure": "{0} dibujo", "{0} symptoms": "{0} síntomas", "{0} symptom": "{0} síntoma",
         "{0} causes": "{0} causas", "{0} cause": "{0} causa", "{0} tests": "{0} pruebas", "{0} test": "{0} prueba",
+        # Changes since an earlier edition.
+        "Compared with “{0}”, edition {1} of {2}.": "Comparado con «{0}», edición {1} del {2}.", "Nothing has changed.": "Nada ha cambiado.",
+        "Figures and order numbers": "Valores y números de pedido", "Safety messages": "Mensajes de seguridad", "Withdrawn": "Retirado",
+        "Added": "Agregado", "Renamed": "Con otro nombre", "Reworded": "Redactado de otra manera", "Of": "De", "What": "Qué", "Before": "Antes",
+        "Now": "Ahora", "Message": "Mensaje", "– (withdrawn)": "– (retirado)", "(formerly {0})": "(antes {0})",
         # Quiz, learner's and instructor's copy.
         "Quiz: {0}": "Cuestionario: {0}", "Manual": "Manual", "Quiz": "Cuestionario", "Figures": "Valores", "Questions": "Preguntas", "Name": "Nombre",
         "One answer of each question is right. Look it up in the manual where you are not sure.":
