@@ -22,20 +22,16 @@ from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
-ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
-    *REFERENCE_RULES,
-    *FORMER_RULES,
-    *VALUE_RULES,
-    *MECHANICS_RULES,
-    *COVERAGE_RULES,
-    *STEP_RULES,
-    *DRAWING_RULES,
-    *DIAGNOSIS_RULES,
-    *MODEL_RULES,
-    *CONFLICT_RULES,
-    *DOUBLE_RULES,
-    *TRANSLATION_RULES,
+TOGETHER: Final[tuple[tuple[AnyRule, ...], ...]] = (
+    (*MODEL_RULES, *REFERENCE_RULES, *VALUE_RULES),  # the links
+    (*DOUBLE_RULES, *CONFLICT_RULES),  # the prose
+    MECHANICS_RULES,
+    (*COVERAGE_RULES, *STEP_RULES),
+    (*FORMER_RULES, *DRAWING_RULES, *DIAGNOSIS_RULES, *TRANSLATION_RULES),
 )
+"""Rules on the book, those together that need the same views of it: so one process works them out. Longest work first."""
+
+ON_THE_BOOK: Final[tuple[AnyRule, ...]] = tuple(rule for rules in TOGETHER for rule in rules)
 
 
 def _by_code(rules: tuple[AnyRule, ...]) -> Mapping[str, AnyRule]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from functools import partial
 from pathlib import Path
 from typing import Final
 
 from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
-from shearpin.catalogue import ON_THE_BOOK, RULES
+from shearpin.catalogue import RULES, TOGETHER
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.one_file import judged
 from shearpin.checks.rule import AnyRule, Fault, Found
@@ -19,7 +18,7 @@ from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding
 from shearpin.model.pieces import share_pieces
 from shearpin.model.position import FieldPath, Positions
-from shearpin.model.progress import counted, say
+from shearpin.model.progress import counted
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
 
 MAX_ALIKE: Final = 100
@@ -54,14 +53,14 @@ def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
     found = _faults_of_files(linked.book)
     shares = shares_for(len(linked.book.files))
     if shares > 1:
-        _work_out(linked)  # before the processes part: each would do it again
+        for view in (linked.applicability, linked.book.file_of):  # all need them: before the processes part
+            assert view is not None
 
     def work(number: int) -> Found:
-        return tuple((ON_THE_BOOK[number].code, fault) for fault in ON_THE_BOOK[number].find(linked))
+        rules = counted("checking the book as a whole", TOGETHER[number], even=False)
+        return tuple((rule.code, fault) for rule in rules for fault in rule.find(linked))
 
-    rules = len(ON_THE_BOOK)
-    taken = partial(say, "checking the book as a whole", total=rules, even=False)
-    found += [each for part in share_pieces(work, rules, shares, taken=taken) for each in part]
+    found += [each for part in share_pieces(work, len(TOGETHER), shares) for each in part]
     return [(RULES[code], fault) for code, fault in found]
 
 
@@ -76,12 +75,6 @@ def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:
     for share, part in enumerate(parts):
         known.update(zip((file.path for file in unknown[share::shares]), part, strict=True))
     return [each for file in book.files for each in known[file.path]]
-
-
-def _work_out(linked: LinkedBook) -> None:
-    """Ask for the views that most rules on the book need."""
-    for view in (linked.links, linked.conditions, linked.applicability, linked.book.file_of, linked.prose):
-        assert view is not None
 
 
 def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tuple[Finding, ...]:

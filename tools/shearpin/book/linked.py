@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
@@ -34,6 +34,17 @@ class LinkedBook:
     def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
         """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
         return cache(work)
+
+    def once(self, work: Callable[[LinkedBook], Answer]) -> Answer:
+        """Return `work(self)`, worked out once: what several rules look for. Nothing is noted of what it reads."""
+        if work not in self._answers:
+            self._answers[work] = work(self)
+        answer: Answer = self._answers[work]
+        return answer
+
+    @cached_property
+    def _answers(self) -> dict[Callable[[LinkedBook], object], Any]:
+        return {}
 
     def read_bones(self) -> LinkedBook:
         """Return the book for whatever does not hang on the wording of a text, but may hang on any record and its standing.

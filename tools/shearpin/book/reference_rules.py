@@ -10,7 +10,6 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.links import Use
-from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.model.finding import Severity
@@ -25,7 +24,8 @@ def _kinds_with(linked: LinkedBook, record_id: str) -> list[str]:
     return [kind for kind in KINDS if (kind, record_id) in linked.book.file_of]
 
 
-def _find_dead_uses(linked: LinkedBook) -> tuple[Use, ...]:
+def _dead_uses(linked: LinkedBook) -> tuple[Use, ...]:
+    """Return references to records that do not exist, whether another kind has one of that name or not."""
     files = linked.book.file_of
     return tuple(
         use
@@ -33,10 +33,6 @@ def _find_dead_uses(linked: LinkedBook) -> tuple[Use, ...]:
         if not any((kind, use.id) in files for kind in use.kinds)
         and not (use.kinds == ("value",) and use.offset)  # a value in a text: VAL003
     )
-
-
-_dead_uses: Final = AskedAgain(_find_dead_uses)
-"""References to records that do not exist, whether another kind has one of that name or not."""
 
 
 @rule("REF001")
@@ -63,7 +59,7 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out the {part:auger-shear-bolt}.
     ```
     """
-    for use in _dead_uses(linked):
+    for use in linked.once(_dead_uses):
         unknown = [kind for kind in use.kinds if kind not in KINDS]
         if unknown or not _kinds_with(linked, use.id):
             wanted = " or ".join(use.kinds)
@@ -104,7 +100,7 @@ def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
     tools: [pin-punch]
     ```
     """
-    for use in _dead_uses(linked):
+    for use in linked.once(_dead_uses):
         other = _kinds_with(linked, use.id)
         if other and all(kind in KINDS for kind in use.kinds):
             message = f"`{use.id}` is a {other[0]}, and here a {' or '.join(use.kinds)} is meant"

@@ -13,7 +13,6 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue, quantity_of
-from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.file_rules import field_faults
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
@@ -249,7 +248,7 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     waiting: dict[tuple[Key, str], dict[Key, None]] = {}
-    for name, shown in _needed(linked).items():
+    for name, shown in linked.once(_needed).items():
         for machine_id in sorted(_machines_of(shown)):
             resolved = linked.values.resolve(name, machine_id)
             if not isinstance(resolved, MissingValue) or not resolved.applies:
@@ -284,7 +283,7 @@ _Shown = list[tuple[frozenset[str], dict[Key, None]]]
 """Machines for which steps show a value, with the procedures and tests that do."""
 
 
-def _find_needed(linked: LinkedBook) -> dict[str, _Shown]:
+def _needed(linked: LinkedBook) -> dict[str, _Shown]:
     """Return, for each value that a step shows, for which machines and by which procedures and tests."""
     groups: dict[tuple[str, frozenset[str]], dict[Key, None]] = {}
     for key, work in linked.book.work():
@@ -297,9 +296,6 @@ def _find_needed(linked: LinkedBook) -> dict[str, _Shown]:
     for (name, machines), users in groups.items():
         needed.setdefault(name, []).append((machines, users))
     return needed
-
-
-_needed: Final = AskedAgain(_find_needed)
 
 
 def _values_in(linked: LinkedBook, step: Step) -> dict[str, None]:
@@ -571,7 +567,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out broken shear bolts.
     ```
     """
-    needed = {name: _machines_of(shown) for name, shown in _needed(linked).items()}
+    needed = {name: _machines_of(shown) for name, shown in linked.once(_needed).items()}
     reported: set[tuple[Key, str]] = set()
     for name in linked.book.values:
         for machine_id in linked.values.machines_with(name):
@@ -666,7 +662,7 @@ def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fa
     ```
     """
     users: dict[Key, dict[str, None]] = {}
-    for name, shown in _needed(linked).items():
+    for name, shown in linked.once(_needed).items():
         for machines, works in shown:
             if any(_cannot_have(linked, name, machine_id) for machine_id in machines):
                 for key in works:
