@@ -25,7 +25,6 @@ from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.progress import tell, told_as_asked
-from shearpin.model.shares import Elsewhere
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
@@ -37,12 +36,13 @@ from shearpin.site.guides import (
 )
 from shearpin.site.handwritten import page_in_language, page_path, with_record_links
 from shearpin.site.interface import in_original, localized
+from shearpin.site.later import LaterIndex, TakenIndex
 from shearpin.site.pages import Page
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.writing import Material, start_index, write_site
+from shearpin.site.writing import Material, Pending, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
@@ -73,7 +73,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._serving = False
         self._final: Path | None = None
         self._partial: Path | None = None
-        self._index: Elsewhere[int] | None = None
+        self._index: Pending | None = None
+        self._later = LaterIndex()
+        self._shown = False  # whether the preview has shown a site
         self._counter: CountHandler | None = None
         self._own_pages: set[str] = set()
         self.issue: Issue | None = None
@@ -105,6 +107,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Let the garbage collector rest until the site is there: it would walk every record again and again."""
+        self._later.finish()
         gc.disable()
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
@@ -131,7 +134,11 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             linked = question.load()
         except BookError as error:
             raise PluginError(str(error)) from error
-        self._index = start_index(linked, Path(config.site_dir))  # while the rules are asked
+        now = Path(config.site_dir)
+        # While the rules are asked; in a preview that shows a site already, when the new one is shown.
+        self._index = (
+            TakenIndex(self._final, now) if self._shown and self._final else start_index(linked, now)
+        )
         findings = question.answer(linked).findings
         errors = _report(findings)
         if errors and config.strict and not self._serving:
@@ -218,6 +225,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if earlier is not None:
             earlier.keep(written.past, dict(written.traces))
         gc.enable()
+        if self._shown:
+            self._later.begin(self._linked, self._final)
+        self._shown = self._serving
 
     def _earlier(self, site: Path) -> Earlier:
         """Return what the last build of this site noted, of use with the same repair log only."""
@@ -244,7 +254,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return server
 
     def on_shutdown(self) -> None:
-        """Stop counting warnings."""
+        """Stop counting warnings, and what still goes on."""
+        self._later.finish()
         if self._counter is not None:
             logging.getLogger("mkdocs").removeHandler(self._counter)
 

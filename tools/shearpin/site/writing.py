@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
+from typing import Protocol
 
 from shearpin.book.keptrecords import WORTH_KEEPING
 from shearpin.book.ledger import Ledger, Past
@@ -51,20 +52,38 @@ class Written:
     traces: Mapping[str, Trace]
 
 
+class Pending(Protocol):
+    """An index on its way into the site."""
+
+    def result(self) -> int:
+        """Wait for it; return how many files it has."""
+
+    def stop(self) -> None:
+        """End the work, the result of which nobody wants any more."""
+
+
 def start_index(linked: LinkedBook, site: Path) -> Elsewhere[int]:
     """Begin to write the search index into the folder `site`; the result is how many files it has."""
-    files = len(linked.book.files)
-    cache_folder = cache_of(linked.book.kb) if files >= WORTH_KEEPING else None
+    return Elsewhere(lambda: make_index(linked, site), shares_for(len(linked.book.files)))
 
-    def work() -> int:
-        model = build_model(documents_of(linked), synonyms_of(linked), cache_folder)
-        return len(export_shards(model, site))
 
-    return Elsewhere(work, shares_for(files))
+def make_index(linked: LinkedBook, site: Path, unwanted: Callable[[], bool] = lambda: False) -> int:
+    """Write the search index into the folder `site`; return how many files it has.
+
+    Work that has become `unwanted` ends before its next step; the index in the site stays as it was then.
+    """
+    cache_folder = cache_of(linked.book.kb) if len(linked.book.files) >= WORTH_KEEPING else None
+    if unwanted():
+        return 0
+    documents = documents_of(linked)
+    if unwanted():
+        return 0
+    model = build_model(documents, synonyms_of(linked), cache_folder)
+    return 0 if unwanted() else len(export_shards(model, site))
 
 
 def write_site(
-    material: Material, shells: Shells, site: Path, before: tuple[Notes, Path], index: Elsewhere[int]
+    material: Material, shells: Shells, site: Path, before: tuple[Notes, Path], index: Pending
 ) -> Written:
     """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
     notes, earlier = before
