@@ -106,7 +106,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
-        """Let the garbage collector rest until the site is there: it would walk every record again and again."""
+        """Give up what an earlier build still makes; let the garbage collector rest, for it would walk every record again and again."""
         self._later.finish()
         gc.disable()
 
