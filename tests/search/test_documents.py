@@ -141,7 +141,7 @@ def test_a_decimal_without_a_unit_is_a_length(index: StoredIndex) -> None:
     assert first.id == "spark-plug.gap"
 
 
-@pytest.mark.parametrize("machine, number", [("osmere-d28", "d28"), ("tarnbrook-s20", "s20")])
+@pytest.mark.parametrize(("machine", "number"), [("osmere-d28", "d28"), ("tarnbrook-s20", "s20")])
 def test_a_model_number_in_the_query_ranks_for_that_machine(
     index: StoredIndex, machine: str, number: str
 ) -> None:

@@ -59,7 +59,9 @@ def test_an_everyday_word_is_no_misspelling(index: StoredIndex, query: str) -> N
     assert plan(index, query).corrected is None
 
 
-@pytest.mark.parametrize("query", ["why does the belt smoke", "what makes it stall", "reasons for a fouled plug"])
+@pytest.mark.parametrize(
+    "query", ["why does the belt smoke", "what makes it stall", "reasons for a fouled plug"]
+)
 def test_a_question_for_the_reason_asks_for_a_cause(index: StoredIndex, query: str) -> None:
     assert plan(index, query).intent == "cause"
 

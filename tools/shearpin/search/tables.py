@@ -212,7 +212,9 @@ WANTS_PART = _words(
 PART_FIRST = _words("replacement spare")
 DO_FIRST = _words("turn lower raise pump inflate take undo stop lift split open close shorten lengthen")
 WANTS_TOOL = _words("tool-to tool-for which-tool what-tool tools-to tools-for which-tools what-tools")
-WANTS_TEST = _words("see-is see-are see-does check-is check-if check-whether see-if see-whether tell-if tell-whether know-if know-whether sure-if find-out make-sure")
+WANTS_TEST = _words(
+    "see-is see-are see-does check-is check-if check-whether see-if see-whether tell-if tell-whether know-if know-whether sure-if find-out make-sure"
+)
 HOW_MUCH = _words(
     """
     how-much how-many how-tight how-big how-far how-fast how-long how-often how-thick how-thin how-wide how-deep how-high
