@@ -5,6 +5,7 @@
   const MOST_SHOWN = 50;
   const PAUSE_MS = 120;
   const SETTLED_MS = 2000;
+  const LONGEST_SHOWN = 120;
 
   const { keepMiss, readMisses, missesLink } = window.shearpinMisses;
 
@@ -50,6 +51,8 @@
     const chosen = `${page}#machine=${encodeURIComponent(machine)}`;
     return place ? `${chosen}&at=${encodeURIComponent(place)}` : chosen;
   };
+
+  const shortened = (text) => (text.length > LONGEST_SHOWN ? `${text.slice(0, LONGEST_SHOWN)} …` : text);
 
   const linkTo = (words, hash) => {
     const link = make('a', '', words);
@@ -157,7 +160,7 @@
       const fitting = Boolean(machine) && this.fitting.checked;
       Promise.all([engine.search(query, { machine, limit, literal, kinds, fitting }), engine.ready()]).then(
         ([result, found]) => {
-          if (turn === this.turn) this.render(result, machine, found.planner.analyser);
+          if (turn === this.turn) this.render(result, machine, found.planner);
         },
         (error) => {
           if (turn === this.turn) this.put(`The search cannot read ${error.message}: this copy of the manual is not whole.`, []);
@@ -174,9 +177,11 @@
       this.fallback.forEach((element) => { element.hidden = true; });
     }
 
-    render(result, machine, analyser) {
+    render(result, machine, planner) {
+      const { analyser } = planner;
       if (!result.hits.length && !result.answer) {
-        this.renderNothing(result);
+        if (planner.saysSomething(result.query)) this.renderNothing(result);
+        else this.put('Type a word that names the part or the fault.', []);
         return;
       }
       const elements = result.answer ? [make('p', 'search-answer', result.answer)] : [];
@@ -241,7 +246,7 @@
         elements.push(note);
       }
       const among = filtered ? ' among the pages you chose' : '';
-      this.put(`Nothing found for “${result.query}”${among}.`, elements);
+      this.put(`Nothing found for “${shortened(result.query)}”${among}.`, elements);
       if (filtered) return;
       this.fallback.forEach((element) => { element.hidden = false; });
       this.missTimer = setTimeout(() => {

@@ -76,6 +76,20 @@
   // A word from the one before it: a capital says how many letters they share.
   const after = (before, rest) => before.slice(0, rest.charCodeAt(0) - 65) + rest.slice(1);
 
+  // Rows of four texts: the id (empty where the title gives it) and the title after those of the row before.
+  const unpackCards = (packed) => {
+    const cards = [];
+    let last = { id: '', title: '' };
+    for (let i = 0; i < packed.length; i += 4) {
+      const title = after(last.title, packed[i + 1]);
+      const words = title.toLowerCase().match(/[a-z0-9]+/g) || [];
+      const id = packed[i] ? after(last.id, packed[i]) : words.filter((word) => !['a', 'an', 'the'].includes(word)).join('-');
+      last = { id, title, excerpt: packed[i + 2], url: packed[i + 3] };
+      cards.push(last);
+    }
+    return cards;
+  };
+
   // The last of the sorted `firsts` that is not after `wanted`.
   const placeOf = (firsts, wanted) => {
     let low = 0;
@@ -100,6 +114,7 @@
       this.termFiles = new Map();
       this.found = new Map();
       this.wordFiles = new Map();
+      this.cardFiles = new Map();
       // Kinds of further documents, which answer for one plate only, bear a mark.
       this.kindNames = head.kindNames.map((name) => name.replace('@', ''));
       this.answers = head.kindNames.map((name) => name.endsWith('@'));
@@ -246,13 +261,15 @@
     }
 
     card(record) {
-      const { cards, folders } = this.head;
-      const rows = this.file(fileName('c', Math.floor(record / cards), 3));
-      if (!rows) return null;
-      const [written, title, excerpt, url] = rows.slice((record % cards) * 4, (record % cards) * 4 + 4);
-      const words = title.toLowerCase().match(/[a-z0-9]+/g) || [];
-      const id = written || words.filter((word) => !['a', 'an', 'the'].includes(word)).join('-');
-      return { id, title, excerpt, url: url || `${folders[this.kind(record)] || ''}${id}.html` };
+      const { cards } = this.head;
+      const name = fileName('c', Math.floor(record / cards), 3);
+      if (!this.cardFiles.has(name)) {
+        const packed = this.file(name);
+        if (!packed) return null;
+        this.cardFiles.set(name, unpackCards(packed));
+      }
+      const { id, title, excerpt, url } = this.cardFiles.get(name)[record % cards];
+      return { id, title, excerpt, url: url || `${this.head.folders[this.kind(record)] || ''}${id.split('@')[0]}.html` };
     }
   }
 

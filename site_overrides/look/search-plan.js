@@ -115,6 +115,11 @@
       };
     }
 
+    // Whether there is more in it than small words and signs.
+    saysSomething(query) {
+      return this.readItems(split(query)).length > 0;
+    }
+
     readItems(typed) {
       const tokens = [];
       const origins = [];

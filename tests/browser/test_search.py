@@ -313,6 +313,11 @@ class TestNotes:
         opened.fill("input", "frction ring worn again")
         expect(note).to_have_count(1)
 
+    def test_small_words_alone_ask_for_more_and_are_no_search_in_vain(self, opened: Page) -> None:
+        opened.fill("input", "the of it")
+        expect(opened.locator("[role=status]")).to_have_text("Type a word that names the part or the fault.")
+        expect(opened.locator("[data-search-fallback]")).to_be_hidden()
+
     def test_nothing_found_says_so_and_offers_what_is_near(self, opened: Page) -> None:
         fallback = opened.locator("[data-search-fallback]")
         expect(fallback).to_be_hidden()

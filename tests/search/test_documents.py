@@ -134,3 +134,19 @@ def test_a_value_asked_for_a_machine_is_answered_with_its_figure(
         first = search(index, "plug gap", machine).hits[0]
         assert first.excerpt.startswith(dual_text(resolved.quantity))
         assert first.fits
+
+
+def test_a_decimal_without_a_unit_is_a_length(index: StoredIndex) -> None:
+    first = search(index, ".030 gap").hits[0]
+    assert first.id == "spark-plug.gap"
+
+
+@pytest.mark.parametrize(("machine", "number"), [("osmere-d28", "d28"), ("tarnbrook-s20", "s20")])
+def test_a_model_number_in_the_query_ranks_for_that_machine(
+    index: StoredIndex, machine: str, number: str
+) -> None:
+    query = f"replace auger belt {number}"
+    named, chosen = search(index, query, limit=30), search(index, query, machine, 30)
+    assert [(hit.id, hit.score) for hit in named.hits] == [(hit.id, hit.score) for hit in chosen.hits]
+    assert all(hit.fits for hit in named.hits)
+    assert not all(hit.fits for hit in chosen.hits)

@@ -54,6 +54,18 @@ def test_what_looks_like_a_part_number_is_never_corrected(index: StoredIndex, qu
     assert plan(index, query).corrected is None
 
 
+@pytest.mark.parametrize("query", ["single half", "auger tingle", "packet of belts"])
+def test_an_everyday_word_is_no_misspelling(index: StoredIndex, query: str) -> None:
+    assert plan(index, query).corrected is None
+
+
+@pytest.mark.parametrize(
+    "query", ["why does the belt smoke", "what makes it stall", "reasons for a fouled plug"]
+)
+def test_a_question_for_the_reason_asks_for_a_cause(index: StoredIndex, query: str) -> None:
+    assert plan(index, query).intent == "cause"
+
+
 def test_a_literal_search_is_not_corrected(index: StoredIndex) -> None:
     assert plan(index, "frction ring", literal=True).corrected is None
 

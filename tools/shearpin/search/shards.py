@@ -24,7 +24,7 @@ from typing import Any
 from shearpin.search import tables
 from shearpin.search.concepts import Phrase
 from shearpin.search.conversion import browser_units
-from shearpin.search.document import KIND_ORDER, Document, marked_kind
+from shearpin.search.document import ANSWER_MARK, KIND_ORDER, Document, marked_kind
 from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
 from shearpin.search.ordinary import ORDINARY
@@ -49,6 +49,8 @@ _SMALL_BOOK = 2_000
 _SMALL_BOOK_CARD_BYTES = 6_500
 _MACHINE_BYTES = 8_000
 _LONGEST_WORD_FILE = 13
+# In cards, where the sign that tells it need not be a capital: up to `z`.
+_MOST_SHARED = 57
 
 # A long list does not join a file that it would fill beyond this.
 _OVERFULL = 1.5
@@ -184,10 +186,11 @@ def _packed_terms(entries: Sequence[tuple[str, str]]) -> str:
     return " ".join(parts)
 
 
-def _after(before: str, word: str) -> str:
-    """`word` as what it shares with the word before it, as a capital (A for nothing), and the rest."""
+def _after(before: str, word: str, most: int = 25) -> str:
+    """`word` as what it shares with the word before it, as a sign (A for nothing), and the rest."""
     shared = 0
-    while shared < min(25, len(word), len(before)) and word[shared] == before[shared]:
+    # A script counts signs beyond U+FFFF twice.
+    while shared < min(most, len(word), len(before)) and word[shared] == before[shared] < "\U00010000":
         shared += 1
     return chr(ord("A") + shared) + word[shared:]
 
@@ -196,15 +199,29 @@ def _card_files(model: IndexModel) -> tuple[list[list[str]], int]:
     folders = _folders(model.documents)
     rows = []
     for document in model.documents:
-        usual = folders.get(document.kind, "") + document.id + _PAGE
-        id = "" if document.id == plain_id(document.title) else document.id
-        rows.append([id, document.title, document.excerpt, "" if document.url == usual else document.url])
+        usual = folders.get(document.kind, "") + document.id.partition(ANSWER_MARK)[0] + _PAGE
+        rows.append(
+            (document.id, document.title, document.excerpt, "" if document.url == usual else document.url)
+        )
     size = sum(len(text) for row in rows for text in row)
     wanted = _CARD_BYTES if len(rows) > _SMALL_BOOK else _SMALL_BOOK_CARD_BYTES
     files = min(_MAX_CARD_FILES, size // wanted + 1)
     per_file = max(1, -(-len(rows) // files))
-    starts = range(0, len(rows), per_file)
-    return [[text for row in rows[start : start + per_file] for text in row] for start in starts], per_file
+    return [
+        _packed_cards(rows[start : start + per_file]) for start in range(0, len(rows), per_file)
+    ], per_file
+
+
+def _packed_cards(rows: Sequence[tuple[str, str, str, str]]) -> list[str]:
+    """Four texts of each row. Ids (empty where the title gives them) and titles stand after what they share with those
+    of the row before: figures of one value for many plates differ in their ends alone."""
+    packed: list[str] = []
+    id_before = title_before = ""
+    for id, title, excerpt, url in rows:
+        packed.append("" if id == plain_id(title) else _after(id_before, id, _MOST_SHARED))
+        packed += [_after(title_before, title, _MOST_SHARED), excerpt, url]
+        id_before, title_before = id, title
+    return packed
 
 
 def plain_id(title: str) -> str:

@@ -203,7 +203,7 @@ INTENT_WORDS = {
 }
 
 # Two words of a question, joined: how to do it and how much it is, anywhere; what it is, whether it is so and where it is, first.
-HOW_TO = _words("how-to how-do how-can how-should")
+HOW_TO = _words("how-to how-do how-can how-should how-i how-start what-to to-do way-to ways-to")
 # Two words, anywhere, that ask for a part, and for a test.
 WANTS_PART = _words(
     "need-a need-an need-new need-some want-a want-new looking-for got-any got-a have-any pack-of set-of sell-me"
@@ -212,7 +212,9 @@ WANTS_PART = _words(
 PART_FIRST = _words("replacement spare")
 DO_FIRST = _words("turn lower raise pump inflate take undo stop lift split open close shorten lengthen")
 WANTS_TOOL = _words("tool-to tool-for which-tool what-tool tools-to tools-for which-tools what-tools")
-WANTS_TEST = _words("see-if see-whether tell-if tell-whether know-if know-whether sure-if find-out make-sure")
+WANTS_TEST = _words(
+    "see-is see-are see-does check-is check-if check-whether see-if see-whether tell-if tell-whether know-if know-whether sure-if find-out make-sure"
+)
 HOW_MUCH = _words(
     """
     how-much how-many how-tight how-big how-far how-fast how-long how-often how-thick how-thin how-wide how-deep how-high

@@ -100,6 +100,7 @@ WORDS: Final = MappingProxyType(
         "Show more": "Mostrar más", "Search in all pages": "Buscar en todas las páginas",
         "Words of this book that look like it:": "Palabras parecidas en este libro:",
         "among the pages you chose": "entre las páginas que eligió",
+        "Type a word that names the part or the fault.": "Escriba una palabra que nombre la pieza o la falla.",
         "Nothing found for “{0}”{1}.": "No se encontró nada para «{0}»{1}.",
         "Nothing found for “{0}” among the pages you chose.": "No se encontró nada para «{0}» entre las páginas que eligió.",
         "Noted on this computer for the writer.": "Anotado en esta computadora para quien escribe el libro.",
