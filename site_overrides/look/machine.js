@@ -140,6 +140,8 @@
     });
     const article = document.querySelector('article[data-fits]');
     if (said || !article || !misses(article, 'data-fits')) return;
+    // Far below the sentence a screen holds nothing but figures of another machine.
+    each('.sheets h2, [data-kind="engine"] #values h2', (heading) => heading.append(notYours()));
     const sentence = `You work on the ${titles.get(chosen)}, and this page is not about it.`;
     article.prepend(note('p', 'misfit', sentence));
   };
@@ -191,8 +193,9 @@
     each('[data-print-machine]', (element) => {
       const machine = titles.get(chosen) || 'All machines';
       const title = heading ? heading.textContent : '';
-      // A data sheet is called by its machine already.
-      element.textContent = title.startsWith(machine) ? title : `${machine}${title && ': '}${title}`;
+      // The pages of a machine are called by it already, whichever is chosen.
+      const ofOne = document.querySelector('article[data-kind="machine"], .sheets');
+      element.textContent = ofOne || title.startsWith(machine) ? title : `${machine}${title && ': '}${title}`;
     });
     if (chosen) page.setAttribute('data-machine-chosen', chosen);
     else page.removeAttribute('data-machine-chosen');

@@ -17,7 +17,8 @@ _TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sent
 _LINK: Final = 66  # bytes of the markup of a link besides the id, which it holds twice
 _ROW: Final = 56  # of a row of a table besides its link
 _ENTRY: Final = 10  # of an entry with its sentence besides its link
-_NUMBER: Final = 125  # of an order number with its machines
+_NUMBER: Final = 135  # of an order number with its machines
+_ALSO: Final = 45  # of the other names of a term
 _MACHINE: Final = 16  # of a machine's id beside an order number
 
 
@@ -67,7 +68,7 @@ def _more(linked: LinkedBook, record: Record) -> int:
     if isinstance(record, Part):
         return fits + _NUMBER * len(record.numbers) + _MACHINE * (machines if record.numbers else 0)
     if isinstance(record, Term):
-        return fits + sum(len(word.encode()) + 2 for word in (*record.also, *record.avoid))
+        return fits + _ALSO + sum(len(word.encode()) + 2 for word in (*record.also, *record.avoid))
     return fits
 
 
