@@ -405,7 +405,7 @@
   const PER_CENT = / *(?:%|per ?cent\b|pct\b)/iy;
   const VAGUE = / *(?:[~≈]|(?:about|approx|approximately|around|ca|circa|nearly)\b)/iy;
   const STRICT = / *(?:(<|(?:less than|under|below)\b)|>|(?:more than|over|above)\b)/iy;
-  const NEVER_NEGATIVE = ['torque', 'volume', 'speed', 'rotational-speed', 'mass', 'resistance', 'power', 'time', 'displacement', 'area', 'concentration', 'count'];
+  const NEVER_NEGATIVE = ['torque', 'volume', 'speed', 'rotational-speed', 'mass', 'resistance', 'power', 'time', 'displacement', 'area', 'concentration', 'count', 'flow', 'charge', 'energy', 'frequency'];
   const REST_HINTS = {
     '(': 'write the value of the source alone: the conversion is computed', '-': 'a quantity has one range',
     '±': 'a quantity has one tolerance', '+': 'write an uneven tolerance as a range such as `22–25 N·m`',

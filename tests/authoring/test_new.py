@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import json
 import os
+import pickle
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from shearpin.authoring.formatting import formatted, quantity_kinds
-from shearpin.authoring.ids import neighbours
+from shearpin.authoring.ids import IdRefused, check_free, neighbours
 from shearpin.book.linked import load_linked
 from shearpin.book.load import load_book
 from shearpin.cli.main import main
@@ -144,6 +146,13 @@ class TestCopy:
 
 
 class TestRefusals:
+    def test_of_an_id_whose_record_comes_from_the_cache(self, tmp_path: Path) -> None:
+        book = load_book(lay_over(tmp_path, {}))
+        kept = next(file for file in book.files if file.id == "pin-punch")
+        copied = replace(book, files=(pickle.loads(pickle.dumps(kept)),))
+        with pytest.raises(IdRefused, match="exists already"):
+            check_free(copied, KINDS["tool"], "pin-punch")
+
     @pytest.mark.parametrize(
         ("words", "message"),
         [

@@ -66,6 +66,11 @@ def test_every_faulty_field_is_told_in_one_run() -> None:
         ("applies_to: {clas: a}\n", "did you mean `class`?"),
         ("review: {state: draft, bye: a}\n", "did you mean `by`?"),
         ("review: {state: draft, colour: a}\n", "known here: state, by, on, digest"),
+        (
+            "review: {state: draft, as he said: }\n",
+            "no field has a space in its name: a text with a comma inside `{…}` stands in quotes",
+        ),
+        ("applies to: a\n", "did you mean `applies_to`?"),
     ],
 )
 def test_an_unknown_field_is_answered_with_the_nearest_or_with_all(text: str, advice: str) -> None:
@@ -174,3 +179,22 @@ def test_alias_and_attribute_names_are_not_confused() -> None:
     fault = _fault(_read("machine", "title: A\nsummary: B.\nclass_: c\nplate: {where: d}\nclass: e\n"))
     assert fault.message == "unknown field `class_`"
     assert fault.help == "did you mean `class`?"
+
+
+@pytest.mark.parametrize(
+    ("purpose", "usual"),
+    [
+        ("It is broken: 3 of [4] (or ½ in.).", True),
+        ("Set 24 ± 2 N·m, “not” 0.70–0.80 mm.", True),
+        ("It is bro\u200bken.", False),
+        ("It is brоken.", False),  # Cyrillic o
+        ('"It is \\u200bbroken."', False),
+        ("<write why>", False),
+    ],
+)
+def test_usual_characters_hide_nothing(purpose: str, usual: bool) -> None:
+    file = _read(
+        "procedure", PROCEDURE.replace("It is broken.", f"'{purpose}'" if purpose[0] != '"' else purpose)
+    )
+    assert file.record is not None
+    assert file.usual_characters is usual

@@ -331,6 +331,15 @@ PINT_NAMES: Mapping[QuantityKind, Mapping[str, str]] = {
         "imp fl oz/imp gal": "imperial_fluid_ounce/imperial_gallon",
     },
     K.COUNT: {"": "dimensionless"},
+    K.FLOW: {
+        "L/min": "liter/minute",
+        "US gal/min": "gallon/minute",
+        "L/h": "liter/hour",
+        "m³/h": "meter**3/hour",
+    },
+    K.CHARGE: {"Ah": "ampere*hour", "mAh": "milliampere*hour"},
+    K.ENERGY: {"Wh": "watt*hour", "kWh": "kilowatt*hour", "J": "joule", "kJ": "kilojoule"},
+    K.FREQUENCY: {"Hz": "1/second", "kHz": "1000/second"},
 }
 
 
@@ -389,6 +398,10 @@ def test_base_units_are_the_coherent_si_units(registry: Registry) -> None:
         K.AREA: "meter**2",
         K.CONCENTRATION: "dimensionless",
         K.COUNT: "dimensionless",
+        K.FLOW: "meter**3/second",
+        K.CHARGE: "coulomb",
+        K.ENERGY: "joule",
+        K.FREQUENCY: "1/second",
     }
     assert coherent.keys() == PINT_NAMES.keys()
     for kind, expression in coherent.items():

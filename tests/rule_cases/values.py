@@ -22,6 +22,10 @@ PUNCH_TEXT = "title: Pin punch\nsummary: Drives out pins.\n"
 LAPSED = "review: {state: reviewed, by: instructor, on: 2026-10-02, digest: 0123456789abcdef}\n"
 UNBOUND = "review: {state: reviewed, by: instructor, on: 2026-10-02}\n"
 PLATED = "title: Ell E212\nsummary: An engine.\nplate: {where: above}\n"
+PLUG_GAP = {
+    **GAP,
+    E212: f"{PLATED}values:\n  plug.gap: {{is: 0.7 mm, basis: demo}}\nsources: [bench-notes]\n",
+}
 
 
 def _shown(name: str) -> dict[str, str]:
@@ -45,16 +49,6 @@ VALUES: Final[tuple[Case, ...]] = (
         f"{D24}:7:1",
     ),
     found("VAL001", "of an engine, once for both machines", {**GAP, **_shown("plug.gap")}, f"{E212}:1:1"),
-    silent(
-        "VAL001",
-        "of an engine, and one machine has none",
-        {
-            **GAP,
-            **_shown("plug.gap"),
-            **swap(T28, "engine: ell-e212\n", ""),
-            E212: f"{PLATED}values:\n  plug.gap: {{is: 0.7 mm, basis: demo}}\nsources: [bench-notes]\n",
-        },
-    ),
     silent(
         "VAL001",
         "a step for another machine",
@@ -142,9 +136,64 @@ VALUES: Final[tuple[Case, ...]] = (
         },
         f"{T28}:7:1",
     ),
+    found(
+        "VAL008",
+        "of an engine, on a machine without one",
+        {**PLUG_GAP, **_shown("plug.gap"), **swap(T28, "engine: ell-e212\n", "")},
+        f"{SAFE}:7:9",
+    ),
+    silent(
+        "VAL008",
+        "of an engine, in a step for machines with one",
+        {
+            **PLUG_GAP,
+            **swap(
+                SAFE,
+                "Take the key out of the switch.",
+                "Set it to {plug.gap}.\n    applies_to: {fitted: engine}",
+            ),
+            **swap(T28, "engine: ell-e212\n", ""),
+        },
+    ),
+    silent("VAL008", "of an engine that every machine has", {**PLUG_GAP, **_shown("plug.gap")}),
 )
 
+TRACK = {
+    "procedures/free-track.yaml": "title: Free a track\npurpose: Ice holds it.\napplies_to: {fitted: tracks}\n"
+    "systems: [auger-drive]\nbefore: [make-machine-safe]\ntime: 5 min\nsteps:\n  - do: Knock the ice off.\nsources: [bench-notes]\n"
+}
+
 APPLICABILITY: Final[tuple[Case, ...]] = (
+    found(
+        "APP003",
+        "in what confirms a step",
+        {
+            **TRACK,
+            **swap(
+                SAFE,
+                "switch.\n",
+                "switch.\n    confirm: The track is free, or {procedure:free-track} is done.\n",
+            ),
+        },
+        f"{SAFE}:8:37",
+    ),
+    silent(
+        "APP003",
+        "in a note",
+        {**TRACK, **swap(SAFE, "switch.\n", "switch.\n    note: Ice is for {procedure:free-track}.\n")},
+    ),
+    silent(
+        "APP003",
+        "in a step for the same machines",
+        {
+            **TRACK,
+            **swap(
+                REPLACE,
+                "pin punch.\n",
+                "pin punch. Then follow {procedure:free-track}.\n    applies_to: {fitted: tracks}\n",
+            ),
+        },
+    ),
     found(
         "APP001",
         "of a record",

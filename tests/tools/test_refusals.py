@@ -6,6 +6,7 @@ import ast
 import errno
 import importlib.util
 import os
+import runpy
 import shutil
 import subprocess
 import sys
@@ -35,6 +36,14 @@ class TestOldPython:
     def test_is_older_than_what_the_project_declares(self) -> None:
         pyproject = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
         assert 'requires-python = ">={}.{}"'.format(*OLDEST) in pyproject
+
+    def test_is_told_so_by_the_command_line_too(self, capsys: pytest.CaptureFixture[str]) -> None:
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(sys, "version_info", (3, 9, 18, "final", 0))
+            with pytest.raises(SystemExit) as ended:
+                runpy.run_module("shearpin.cli", run_name="__main__")
+        assert ended.value.code == 2
+        assert "needs Python {}.{} or newer; this is Python 3.9.".format(*OLDEST) in capsys.readouterr().err
 
     @pytest.mark.parametrize("script", ["start.py", "test.py"])
     def test_can_read_the_script_and_what_it_imports_first(self, script: str) -> None:

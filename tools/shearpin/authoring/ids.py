@@ -61,7 +61,7 @@ def check_form(record_id: str, kind: Kind) -> None:
 def check_free(book: Book, kind: Kind, record_id: str) -> None:
     """Raise `IdRefused` where the id is, or was, another record's."""
     for file in book.files:
-        if file.kind is kind and file.id.casefold() == record_id:
+        if file.kind == kind and file.id.casefold() == record_id:  # read from the cache, a kind is a copy
             raise IdRefused(f"`{record_id}` exists already: {book.shown}/{file.path}")
     today = former_ids(book).get((kind.name, record_id))
     if today is not None:

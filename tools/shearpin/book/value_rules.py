@@ -23,6 +23,7 @@ from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.machines import Plated, Value, ValueEntry
 from shearpin.model.position import FieldPath
 from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
+from shearpin.model.steps import Step, Work
 
 
 def _holders(linked: LinkedBook) -> Iterator[tuple[Key, str, Plated]]:
@@ -247,7 +248,7 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     waiting: dict[tuple[Key, str], dict[Key, None]] = {}
-    for name, shown in _needed(linked).items():
+    for name, shown in linked.once(_needed).items():
         for machine_id in sorted(_machines_of(shown)):
             resolved = linked.values.resolve(name, machine_id)
             if not isinstance(resolved, MissingValue) or not resolved.applies:
@@ -288,20 +289,24 @@ def _needed(linked: LinkedBook) -> dict[str, _Shown]:
     for key, work in linked.book.work():
         here = linked.applicability.machines_for(work.applies_to)
         for _, step in steps_of(work):
-            mentions = [
-                piece
-                for text in (step.do, step.confirm, step.note)
-                if text and "{" in text
-                for piece in parse_inline(text)
-                if isinstance(piece, ValueMention) and piece.name in linked.book.values
-            ]
-            for piece in mentions:
+            for name in _values_in(linked, step):
                 machines = here & linked.applicability.machines_for(step.applies_to)
-                groups.setdefault((piece.name, machines), {})[key] = None
+                groups.setdefault((name, machines), {})[key] = None
     needed: dict[str, _Shown] = {}
     for (name, machines), users in groups.items():
         needed.setdefault(name, []).append((machines, users))
     return needed
+
+
+def _values_in(linked: LinkedBook, step: Step) -> dict[str, None]:
+    """Return the values that a step shows, each once, in the order of its text."""
+    return {
+        piece.name: None
+        for text in (step.do, step.confirm, step.note)
+        if text and "{" in text
+        for piece in parse_inline(text)
+        if isinstance(piece, ValueMention) and piece.name in linked.book.values
+    }
 
 
 def _machines_of(shown: _Shown) -> frozenset[str]:
@@ -450,12 +455,22 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
 
     ## Bad
     ```yaml
-    # kb/values/auger-shear-bolt.torque.yaml
-    title: Auger shear bolt torque
-    quantity: torque
+    # kb/values/auger-gearbox.ratio.yaml
+    title: Ratio of the auger gearbox
+    quantity: ratio
     plate: machine
-    applies_to: {class: two-stage, not_fitted: friction-drive}
-    band: 4–15 N·m
+    applies_to: {fitted: tracks}
+    sources: [bench-notes]
+    # kb/machines/brook-t28.yaml
+    title: Brook T28
+    summary: A two-stage snow thrower on tracks.
+    class: two-stage
+    engine: ell-e212
+    fitted: [tracks]
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 9 N·m, basis: demo}
+      auger-gearbox.ratio: {is: "10:1", basis: demo}
     sources: [bench-notes]
     # kb/machines/brook-d24.yaml
     title: Brook D24
@@ -466,17 +481,28 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     plate: {where: rear frame}
     values:
       auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+      auger-gearbox.ratio: {is: "10:1", basis: demo}
     sources: [bench-notes]
     ```
 
     ## Good
     ```yaml
-    # kb/values/auger-shear-bolt.torque.yaml
-    title: Auger shear bolt torque
-    quantity: torque
+    # kb/values/auger-gearbox.ratio.yaml
+    title: Ratio of the auger gearbox
+    quantity: ratio
     plate: machine
     applies_to: {class: two-stage}
-    band: 4–15 N·m
+    sources: [bench-notes]
+    # kb/machines/brook-t28.yaml
+    title: Brook T28
+    summary: A two-stage snow thrower on tracks.
+    class: two-stage
+    engine: ell-e212
+    fitted: [tracks]
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 9 N·m, basis: demo}
+      auger-gearbox.ratio: {is: "10:1", basis: demo}
     sources: [bench-notes]
     # kb/machines/brook-d24.yaml
     title: Brook D24
@@ -487,6 +513,7 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     plate: {where: rear frame}
     values:
       auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+      auger-gearbox.ratio: {is: "10:1", basis: demo}
     sources: [bench-notes]
     ```
     """
@@ -540,7 +567,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out broken shear bolts.
     ```
     """
-    needed = {name: _machines_of(shown) for name, shown in _needed(linked).items()}
+    needed = {name: _machines_of(shown) for name, shown in linked.once(_needed).items()}
     reported: set[tuple[Key, str]] = set()
     for name in linked.book.values:
         for machine_id in linked.values.machines_with(name):
@@ -558,6 +585,112 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
                 yield Fault(file.path, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
 
 
+@rule("VAL008")
+def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
+    """A step shows a value of something that a machine it is for does not have.
+
+    ## Why
+    A trainee at a machine without an engine reads “tighten the engine bolts to”, and then that there is no such figure: the
+    step does not belong on that machine.
+
+    ## Hint
+    give the step the `applies_to` of `engine-bolt.torque`, or limit the record
+
+    ## Bad
+    ```yaml
+    # kb/values/engine-bolt.torque.yaml
+    title: Torque of the engine bolts
+    quantity: torque
+    plate: machine
+    applies_to: {not_fitted: tracks}
+    sources: [bench-notes]
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    fitted: [friction-drive]
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+      engine-bolt.torque: {is: 20 N·m, basis: demo}
+    sources: [bench-notes]
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start or turn while you work.
+    systems: [auger-drive]
+    isolates: [rotating-auger]
+    time: 2 min
+    tools: [torque-wrench]
+    steps:
+      - do: Stop the engine, and take the key out.
+      - do: Tighten the engine bolts to {engine-bolt.torque}.
+    sources: [bench-notes]
+    ```
+
+    ## Good
+    ```yaml
+    # kb/values/engine-bolt.torque.yaml
+    title: Torque of the engine bolts
+    quantity: torque
+    plate: machine
+    applies_to: {not_fitted: tracks}
+    sources: [bench-notes]
+    # kb/machines/brook-d24.yaml
+    title: Brook D24
+    summary: A two-stage snow thrower.
+    class: two-stage
+    engine: ell-e212
+    fitted: [friction-drive]
+    plate: {where: rear frame}
+    values:
+      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
+      engine-bolt.torque: {is: 20 N·m, basis: demo}
+    sources: [bench-notes]
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start or turn while you work.
+    systems: [auger-drive]
+    isolates: [rotating-auger]
+    time: 2 min
+    tools: [torque-wrench]
+    steps:
+      - do: Stop the engine, and take the key out.
+      - do: Tighten the engine bolts to {engine-bolt.torque}.
+        applies_to: {not_fitted: tracks}
+    sources: [bench-notes]
+    ```
+    """
+    users: dict[Key, dict[str, None]] = {}
+    for name, shown in linked.once(_needed).items():
+        for machines, works in shown:
+            if any(_cannot_have(linked, name, machine_id) for machine_id in machines):
+                for key in works:
+                    users.setdefault(key, {})[name] = None
+    for key, names in users.items():
+        work = linked.book.get(*key)
+        assert isinstance(work, Work)
+        here = linked.applicability.machines_for(work.applies_to)
+        for place, step in steps_of(work):
+            machines = here & linked.applicability.machines_for(step.applies_to)
+            for name in _values_in(linked, step):
+                without = sorted(m for m in machines if name in names and _cannot_have(linked, name, m))
+                if without:
+                    listed = ", ".join(f"`{machine}`" for machine in without[:3])
+                    more = f" and {len(without) - 3} more" if len(without) > 3 else ""
+                    yield Fault(
+                        linked.book.file_of[key].path, (*place, "do"),
+                        f"this step is also for {listed}{more}, which cannot have `{name}`",
+                        f"give the step the `applies_to` of `{name}`, or limit the record",
+                        related=((linked.book.file_of[("value", name)].path, ()),),
+                    )  # fmt: skip
+
+
+def _cannot_have(linked: LinkedBook, name: str, machine_id: str) -> bool:
+    resolved = linked.values.resolve(name, machine_id)
+    return isinstance(resolved, MissingValue) and not resolved.applies
+
+
 VALUE_RULES: Final[tuple[AnyRule, ...]] = (
     unreadable_quantity,
     wrong_dimension,
@@ -568,4 +701,5 @@ VALUE_RULES: Final[tuple[AnyRule, ...]] = (
     value_on_the_wrong_plate,
     value_the_machine_cannot_have,
     value_never_recorded,
+    step_with_a_value_its_machine_cannot_have,
 )

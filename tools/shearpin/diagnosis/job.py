@@ -17,7 +17,7 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.safety import GRAVITY
-from shearpin.diagnosis.model import LIVE_ACTIONS
+from shearpin.diagnosis.model import LIVE_ACTIONS, takes
 from shearpin.model.fields import Plate
 
 MAX_PROCEDURES: Final = 60
@@ -145,8 +145,7 @@ def _again(
 
 def powers_up(linked: LinkedBook, procedure: str) -> bool:
     """Tell whether a step of a procedure puts energy into the machine."""
-    record = linked.book.procedures[procedure]
-    return any(action in LIVE_ACTIONS for step in (*record.steps, *record.finish) for action in step.action)
+    return takes(linked.book.procedures[procedure], LIVE_ACTIONS)
 
 
 def seconds_of(linked: LinkedBook, procedure: str) -> int:

@@ -7,7 +7,7 @@ The numbers are complete: whoever has a `DiagnosisModel` can compute every chanc
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Final
 
@@ -17,9 +17,11 @@ from shearpin.diagnosis.priors import counted_priors, written_priors
 from shearpin.model.knowledge import Symptom
 from shearpin.model.steps import Need, Procedure, Test, Work
 
-RUN_ACTIONS: Final = frozenset({"run-engine", "run-auger", "run-drive"})
-LIVE_ACTIONS: Final = RUN_ACTIONS | {"connect-mains"}
-"""Actions that put energy into the machine."""
+RUN_ACTIONS: Final = "run-"
+"""How actions begin that run the machine: run-engine, run-auger, run-pump."""
+LIVE_ACTIONS: Final = (RUN_ACTIONS, "connect-")
+"""How actions begin that put energy into the machine: those, and connect-mains, connect-battery."""
+LIVE_NEEDS: Final = frozenset({Need.MAINS, Need.BATTERY})
 ENGINE_COLD: Final = "engine-cold"
 """The state of a machine that has stood; a test that runs the engine ends it, waiting brings it back."""
 COOLING_MINUTES: Final = 30.0
@@ -216,12 +218,12 @@ class _Reader:
             return None
         shared = _minutes_of(test.access)
         cold = (ENGINE_COLD,) if Need.COLD_ENGINE in test.needs else ()
-        runs = Need.RUNNING_ENGINE in test.needs or _takes(test, RUN_ACTIONS)
+        runs = Need.RUNNING_ENGINE in test.needs or takes(test, RUN_ACTIONS)
         return TestModel(
             test_id,
             max(0.0, _minutes(test.time.si) - sum(shared.values())),
             (*self.possible(self.linked.book.preparations(test)), *shared, *cold),
-            runs or Need.MAINS in test.needs or _takes(test, LIVE_ACTIONS),
+            runs or bool(LIVE_NEEDS.intersection(test.needs)) or takes(test, LIVE_ACTIONS),
             tuple(result.id for result in test.results),
             rows,
             runs=runs,
@@ -241,10 +243,10 @@ class _Reader:
             procedure_id,
             _minutes(procedure.time.si),
             self.possible(self.linked.book.preparations(procedure)),
-            _takes(procedure, LIVE_ACTIONS),
+            takes(procedure, LIVE_ACTIONS),
             (CURED, NOT_CURED),
             {cause: trial_row(cause in procedure.remedies) for cause in self.causes},
-            runs=_takes(procedure, RUN_ACTIONS),
+            runs=takes(procedure, RUN_ACTIONS),
             trial=True,
         )
 
@@ -279,9 +281,11 @@ class _Reader:
         return self.linked.applicability.occurs((record.applies_to, self.symptom.applies_to), self.machine)
 
 
-def _takes(record: Test | Procedure, actions: Collection[str]) -> bool:
-    """Tell whether a step takes one of the actions, be it for some machines only: rather too careful than too bold."""
-    return any(action in actions for step in (*record.steps, *record.finish) for action in step.action)
+def takes(record: Test | Procedure, begins: str | tuple[str, ...]) -> bool:
+    """Tell whether a step takes an action that begins so, be it for some machines only: rather too careful than too bold."""
+    return any(
+        action.startswith(begins) for step in (*record.steps, *record.finish) for action in step.action
+    )
 
 
 def _minutes(seconds: float | None) -> float:

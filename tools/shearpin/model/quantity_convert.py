@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import cache
 from types import MappingProxyType
 
 from shearpin.model.quantity_value import (
@@ -83,12 +84,17 @@ _COUNTERPARTS: Mapping[tuple[QuantityKind, str], _Counterpart] = MappingProxyTyp
         (_K.AREA, "in²"): ("mm²",),
         (_K.AREA, "ft²"): ("m²",),
         (_K.CONCENTRATION, "mL/L"): ("US fl oz/US gal",),
+        (_K.FLOW, "L/min"): ("US gal/min",),
+        (_K.FLOW, "US gal/min"): ("L/min",),
+        (_K.FLOW, "L/h"): ("US gal/min",),
+        (_K.FLOW, "m³/h"): ("US gal/min",),
         (_K.CONCENTRATION, "US fl oz/US gal"): ("mL/L",),
         (_K.CONCENTRATION, "imp fl oz/imp gal"): ("mL/L",),
     }
 )  # fmt: skip
 
 
+@cache  # few figures stand on many pages
 def dual_parts(quantity: Quantity) -> tuple[str, str | None]:
     """Return the quantity as its source gives it, and converted to the other system (None: of no use)."""
     counterpart = _COUNTERPARTS.get((quantity.kind, quantity.unit))

@@ -47,6 +47,10 @@ _NEVER_NEGATIVE = frozenset(
         QuantityKind.AREA,
         QuantityKind.CONCENTRATION,
         QuantityKind.COUNT,
+        QuantityKind.FLOW,
+        QuantityKind.CHARGE,
+        QuantityKind.ENERGY,
+        QuantityKind.FREQUENCY,
     }
 )
 

@@ -24,6 +24,7 @@ from shearpin.model.fields import (
     Prose,
     Record,
     SystemRef,
+    Text,
     ToolRef,
 )
 
@@ -63,6 +64,9 @@ class Work(Record):
     """What procedures and tests share."""
 
     purpose: Prose = Field(description="Why it is done, in a sentence or two.")
+    said: Annotated[tuple[Text, ...], OneOrMore] = Field(
+        (), description="What people say who look for it; searched, not shown."
+    )
     applies_to: AppliesTo | None = Field(None, description="Machines it holds for; left out means all.")
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = Field(
         description="Systems it touches; they bring their hazards."
@@ -120,6 +124,8 @@ class Need(StrEnum):
     AS_FOUND = "as-found"  # untouched since it came in: before it is made safe and before any other test
     RUNNING_ENGINE = "running-engine"
     MAINS = "mains"  # on its mains lead
+    BATTERY = "battery"  # with its charged battery pack in
+    WATER = "water"  # on its water supply, with all air out
     RAISED = "raised"  # wheels or tracks off the ground, on stands
     COLD_ENGINE = "cold-engine"
     WARM_ENGINE = "warm-engine"
@@ -133,7 +139,7 @@ class Test(Work):
 
     needs: Annotated[tuple[Need, ...], OneOrMore] = Field(
         (),
-        description="What the machine must be like: as-found (untouched), running-engine, mains, raised, cold-engine, warm-engine.",
+        description="What the machine must be like: as-found (untouched), running-engine, mains, battery, water, raised, cold-engine, warm-engine.",
     )
     access: dict[Id, Duration] = Field(
         default_factory=dict,

@@ -31,6 +31,8 @@ _CODES: Final[Mapping[str, str]] = MappingProxyType(
         "US fl oz": "[foz_us]", "US pt": "[pt_us]", "US qt": "[qt_us]", "US gal": "[gal_us]",
         "imp fl oz": "[foz_br]", "imp pt": "[pt_br]", "imp qt": "[qt_br]", "imp gal": "[gal_br]",
         "°C": "Cel", "°F": "[degF]", "K": "K",
+        "L/min": "L/min", "US gal/min": "[gal_us]/min", "L/h": "L/h", "m³/h": "m3/h",
+        "Ah": "A.h", "mAh": "mA.h", "Wh": "W.h", "kWh": "kW.h", "J": "J", "kJ": "kJ", "Hz": "Hz", "kHz": "kHz",
     }
 )  # fmt: skip
 # A difference has no zero point: Celsius and Fahrenheit would bring theirs.

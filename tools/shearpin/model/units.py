@@ -1,5 +1,7 @@
 """The closed table of the trade's units: kinds, symbols, spellings and exact factors."""
 
+# Longer than 300 lines: a third of it is the table.
+
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
@@ -34,6 +36,10 @@ class QuantityKind(StrEnum):
     AREA = "area"
     CONCENTRATION = "concentration"
     COUNT = "count"
+    FLOW = "flow"
+    CHARGE = "charge"
+    ENERGY = "energy"
+    FREQUENCY = "frequency"
     VISCOSITY_GRADE = "viscosity-grade"
     DESIGNATION = "designation"
 
@@ -221,6 +227,18 @@ _ROWS: tuple[tuple[QuantityKind, str, Fraction | int | str, str], ...] = (
     (_K.CONCENTRATION, "US fl oz/US gal", Fraction(1, 128), "fl oz/gal,fl oz per gal,US fl oz per US gal"),
     (_K.CONCENTRATION, "imp fl oz/imp gal", Fraction(1, 160), "imp fl oz per imp gal"),
     (_K.COUNT, "", 1, ""),
+    (_K.FLOW, "L/min", Fraction(1, 60_000), "l/min,lpm,ltr/min,litre/min,litres per minute,liters per minute"),
+    (_K.FLOW, "US gal/min", _US_GALLON / 60, "gpm,gal/min,US gpm,gallons per minute,US gallons per minute"),
+    (_K.FLOW, "L/h", Fraction(1, 3_600_000), "l/h,lph,litre/h,litres per hour,liters per hour"),
+    (_K.FLOW, "m³/h", Fraction(1, 3600), "cubic metres per hour,cubic meters per hour"),
+    (_K.CHARGE, "Ah", 3600, "A h,amp hour,amp hours,ampere hour,ampere hours"),
+    (_K.CHARGE, "mAh", "3.6", "mA h,milliamp hour,milliamp hours,milliampere hours"),
+    (_K.ENERGY, "Wh", 3600, "W h,watt hour,watt hours"),
+    (_K.ENERGY, "kWh", 3_600_000, "kW h,kilowatt hour,kilowatt hours"),
+    (_K.ENERGY, "J", 1, "joule,joules"),
+    (_K.ENERGY, "kJ", 1000, "kilojoule,kilojoules"),
+    (_K.FREQUENCY, "Hz", 1, "hertz,cycles per second"),
+    (_K.FREQUENCY, "kHz", 1000, "kilohertz"),
 )
 # fmt: on
 

@@ -18,6 +18,7 @@ from shearpin.model.steps import Step
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
 
+MANY_MACHINES: Final = 12  # beyond it machines with the same figure stand in one row
 _GROUPS_INLINE: Final = 3  # more different figures than this are read better in the table of values
 
 
@@ -121,14 +122,15 @@ class View:
         kind = self.book.values.get(name)
         if kind is None:
             return f'<span class="missing" data-missing="value:{text(name)}">{text(name)}: not in this book</span>'
-        having = [m for m in machines if not self._has_none(name, m)]
+        having = [m for m in machines if self.has(name, m)]
         singles = "" if self._tabled else "".join(self.value_cell(name, m, hidden=True) for m in having)
         # The value's name is part of the sentence only where a reader must look the figure up.
         return f'<span class="value-set" data-value-set="{name}">{self._for_any(name, kind.title, having)}{singles}</span>'
 
-    def _has_none(self, name: str, machine_id: str) -> bool:
+    def has(self, name: str, machine_id: str) -> bool:
+        """Return whether a machine has a value, or should have it."""
         found = self.linked.values.resolve(name, machine_id)
-        return isinstance(found, MissingValue) and not found.applies
+        return not isinstance(found, MissingValue) or found.applies
 
     def _for_any(self, name: str, title: str, machines: Sequence[str]) -> str:
         groups: dict[str, list[str]] = {}
@@ -147,6 +149,19 @@ class View:
                 f'{where} <span class="of-machines">(differs by machine: see the values of this page)</span>'
             )
         return f'<span class="value" data-any-machine>{shown}</span>'
+
+    def together(self, shown: Iterable[tuple[str, str]]) -> list[tuple[str, tuple[str, ...]]]:
+        """Return markup with the machines it is for, from pairs of a machine and its markup.
+
+        Few machines have a row each; of many, those that show the same have one together.
+        """
+        pairs = tuple(shown)
+        if len({machine for machine, _ in pairs}) <= MANY_MACHINES:
+            return [(markup, (machine,)) for machine, markup in pairs]
+        groups: dict[str, list[str]] = {}
+        for machine, markup in pairs:
+            groups.setdefault(markup, []).append(machine)
+        return [(markup, tuple(ids)) for markup, ids in groups.items()]
 
     def machine_names(self, ids: Sequence[str]) -> str:
         """Return the titles of machines as a reader lists them."""

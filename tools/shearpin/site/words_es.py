@@ -106,14 +106,15 @@ WORDS: Final = MappingProxyType(
         "From the bench to the page": "Del banco de trabajo a la página", "Bench calculators": "Cálculos de taller",
         "Dark theme": "Fondo oscuro", "About this book": "Sobre este libro", "Letters": "Letras",
         "What is wrong, or what do you need?": "¿Qué falla o qué necesita?", "What is the matter with it?": "¿Qué tiene la máquina?",
-        "I know the machine": "Sé qué máquina es", "Symptoms by system": "Síntomas por sistema", "Other systems": "Otros sistemas",
+        "I know the machine": "Sé qué máquina es", "All about it": "Todo sobre ella",
+        "This machine: plates, values, parts": "Esta máquina: placas, valores, repuestos", "Symptoms by system": "Síntomas por sistema", "Other systems": "Otros sistemas",
         "Recently opened": "Páginas recientes", "Clear this list": "Borrar esta lista",
         "Only this browser keeps it.": "Solo la guarda este navegador.", "Work on it": "Trabajar en ella",
         "Work on this machine": "Trabajar en esta máquina", "Nothing yet.": "Todavía nada.", "None.": "Ninguno.", "none": "ninguno",
         "The search needs scripts, which are switched off here. The lists work without.":
         "La búsqueda necesita scripts, que aquí están desactivados. Las listas funcionan sin ellos.",
         "{0} A–Z": "{0} A–Z", "All parts": "Todos los repuestos", "All values": "Todos los valores",
-        "Ordered by": "Se pide según", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
+        "Ordered": "Se pide", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
         "Related": "Relacionado", "See also": "Vea también", "Terms": "Términos", "Kind": "Tipo", "Note": "Nota", "From": "Origen", "With": "Con",
         "left auger not spinning": "el sinfín no gira", "plug gap e212": "perno fusible",
         "Reviewed by the {0} on {1}. Whether it has changed since is not recorded.":
@@ -151,7 +152,8 @@ WORDS: Final = MappingProxyType(
         "length": "longitud", "designation": "designación", "torque": "par de apriete", "time": "tiempo", "rotational speed": "velocidad de giro",
         "volume": "volumen", "pressure": "presión", "temperature": "temperatura", "resistance": "resistencia", "voltage": "tensión eléctrica",
         "force": "fuerza", "mass": "masa", "ratio": "relación", "speed": "velocidad", "count": "cantidad", "angle": "ángulo",
-        "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
+        "All values of one machine:": "Todos los valores de una máquina:", "Data sheets": "Hojas de datos", "{0} of {1} machines": "{0} de {1} máquinas",
+        "Data sheet: one value": "Hoja de datos: un valor", "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
         "Only for {0}.": "Solo para {0}.", "no machine of this book": "ninguna máquina de este libro",
         # Service plan.
         "Service plan": "Plan de mantenimiento", "What is done when": "Qué se hace y cuándo", "Into a calendar": "Pasarlo a un calendario",
