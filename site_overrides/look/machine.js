@@ -180,6 +180,10 @@
     showMisfit();
     hideEmpty();
     markEntries();
+    each('[data-machine-page]', (link) => {
+      link.hidden = !chosen;
+      link.setAttribute('href', link.getAttribute('href').replace(/[^/]*$/, `${chosen || 'index'}.html`));
+    });
     each('[data-choose-machine]', (button) => {
       button.hidden = button.getAttribute('data-choose-machine') === chosen;
     });

@@ -141,6 +141,24 @@ def test_a_system_drawn_in_is_shown_with_its_hazards_and_without_how_it_works(de
     assert whole.theory[0].heading in page
 
 
+def test_a_step_for_machines_that_are_left_out_is_left_out(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["make-machine-safe"], machines=["osmere-d24"])
+    pages = {page.url: page.body for page in all_pages(pack(book, select(book, "trial")))}
+    page = pages["procedures/make-machine-safe.html"]
+    assert "no machine of this book" not in page
+    assert "so that tines and wheels disengage" not in page
+    assert "so that auger and drive disengage" in page
+    whole = {page.url: page.body for page in all_pages(demo)}["procedures/make-machine-safe.html"]
+    assert "so that tines and wheels disengage" in whole
+
+
+def test_a_course_pack_holds_no_pages_for_writers(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["make-machine-safe"])
+    urls = {page.url for page in all_pages(pack(book, select(book, "trial")))}
+    assert not [url for url in urls if url.startswith(("rules/", "coverage"))]
+    assert {"coverage.html", "rules/index.html"} <= {page.url for page in all_pages(demo)}
+
+
 def test_what_a_note_merely_mentions_stays_out_and_what_a_step_calls_comes(demo: LinkedBook) -> None:
     book = edition_of(demo, procedures=["adjust-auger-control-cable"])
     keys = select(book, "trial").keys

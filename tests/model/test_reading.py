@@ -66,6 +66,11 @@ def test_every_faulty_field_is_told_in_one_run() -> None:
         ("applies_to: {clas: a}\n", "did you mean `class`?"),
         ("review: {state: draft, bye: a}\n", "did you mean `by`?"),
         ("review: {state: draft, colour: a}\n", "known here: state, by, on, digest"),
+        (
+            "review: {state: draft, as he said: }\n",
+            "no field has a space in its name: a text with a comma inside `{…}` stands in quotes",
+        ),
+        ("applies to: a\n", "did you mean `applies_to`?"),
     ],
 )
 def test_an_unknown_field_is_answered_with_the_nearest_or_with_all(text: str, advice: str) -> None:

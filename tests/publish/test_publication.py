@@ -307,6 +307,25 @@ def test_records_added_and_withdrawn_are_named(own_project: Path, published: Pat
     assert "Shear pin" in soup.select_one("#added").text
 
 
+def test_a_renamed_record_is_the_same_under_another_name(
+    own_project: Path, published: Path, tmp_path: Path
+) -> None:
+    kb = str(own_project / "kb")
+    for old, new in (
+        ("procedure/replace-auger-shear-bolt", "change-auger-shear-bolt"),
+        ("value/auger-shear-bolt.torque", "auger-bolt.torque"),
+    ):
+        assert main(["rename", old, new, "--kb", kb]) == 0
+    change(own_project, "machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m")
+    assert publish(own_project, tmp_path, "--since", str(published / BAG), "--format", "site") == 0
+    soup = BeautifulSoup((tmp_path / BAG / "data/changes.html").read_text(encoding="utf-8"), "lxml")
+    row = soup.select_one('[data-change="machine:brook-d24 auger-bolt.torque"]')
+    assert (row.select_one("del").text, row.select_one("ins").text) == ("8 N·m", "9 N·m")
+    assert len(soup.select("#changed-figures tbody tr")) == 1
+    assert "formerly replace-auger-shear-bolt" in soup.select_one("#renamed").text
+    assert soup.select_one("#added, #withdrawn") is None
+
+
 def test_what_is_no_edition_is_refused_as_an_earlier_one(
     project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

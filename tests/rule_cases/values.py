@@ -158,7 +158,42 @@ VALUES: Final[tuple[Case, ...]] = (
     silent("VAL008", "of an engine that every machine has", {**PLUG_GAP, **_shown("plug.gap")}),
 )
 
+TRACK = {
+    "procedures/free-track.yaml": "title: Free a track\npurpose: Ice holds it.\napplies_to: {fitted: tracks}\n"
+    "systems: [auger-drive]\nbefore: [make-machine-safe]\ntime: 5 min\nsteps:\n  - do: Knock the ice off.\nsources: [bench-notes]\n"
+}
+
 APPLICABILITY: Final[tuple[Case, ...]] = (
+    found(
+        "APP003",
+        "in what confirms a step",
+        {
+            **TRACK,
+            **swap(
+                SAFE,
+                "switch.\n",
+                "switch.\n    confirm: The track is free, or {procedure:free-track} is done.\n",
+            ),
+        },
+        f"{SAFE}:8:37",
+    ),
+    silent(
+        "APP003",
+        "in a note",
+        {**TRACK, **swap(SAFE, "switch.\n", "switch.\n    note: Ice is for {procedure:free-track}.\n")},
+    ),
+    silent(
+        "APP003",
+        "in a step for the same machines",
+        {
+            **TRACK,
+            **swap(
+                REPLACE,
+                "pin punch.\n",
+                "pin punch. Then follow {procedure:free-track}.\n    applies_to: {fitted: tracks}\n",
+            ),
+        },
+    ),
     found(
         "APP001",
         "of a record",

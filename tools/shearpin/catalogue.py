@@ -12,6 +12,7 @@ from shearpin.book.double_rules import DOUBLE_RULES
 from shearpin.book.drawing_rules import DRAWING_RULES
 from shearpin.book.former import FORMER_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
+from shearpin.book.step_rules import STEP_RULES
 from shearpin.book.translation_rules import TRANSLATION_RULES
 from shearpin.book.value_rules import VALUE_RULES
 from shearpin.checks.one_file import ON_ONE_FILE
@@ -25,7 +26,7 @@ TOGETHER: Final[tuple[tuple[AnyRule, ...], ...]] = (
     (*MODEL_RULES, *REFERENCE_RULES, *VALUE_RULES),  # the links
     (*DOUBLE_RULES, *CONFLICT_RULES),  # the prose
     MECHANICS_RULES,
-    COVERAGE_RULES,
+    (*COVERAGE_RULES, *STEP_RULES),
     (*FORMER_RULES, *DRAWING_RULES, *DIAGNOSIS_RULES, *TRANSLATION_RULES),
 )
 """Rules on the book, those together that need the same views of it: so one process works them out. Longest work first."""

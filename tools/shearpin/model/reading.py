@@ -204,6 +204,8 @@ def _unknown_field(owner: type[Record], path: FieldPath) -> FieldFault:
     known = field_names(fields) if fields is not None else ()
     near = get_close_matches(str(path[-1]), known, n=1, cutoff=0.6)
     advice = f"did you mean `{near[0]}`?" if near else "known here: " + ", ".join(known)
+    if not near and " " in str(path[-1]):
+        advice = "no field has a space in its name: a text with a comma inside `{…}` stands in quotes"
     if path == ("id",):
         advice = "the file's name is the id; leave this field out, or rename the file"
     return FieldFault("FLD001", path, f"unknown field {_name(path)}", advice, on_key=True)

@@ -1,5 +1,7 @@
 """The closed table of the trade's units: kinds, symbols, spellings and exact factors."""
 
+# Longer than 300 lines: a third of it is the table.
+
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping

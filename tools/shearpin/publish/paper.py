@@ -17,6 +17,9 @@ from shearpin.site.interface import localized, phrase, signal_word, word
 from shearpin.site.safety import DEFERENCE
 
 _REPEATING = frozenset({"procedure", "test", "symptom"})
+_NAMED_CAUTION: Final = re.compile(r'<b data-name="([^"]*)">.*?</b>', re.DOTALL)
+"""A safety message repeated at its step. It stands in full above the work, so that its name is enough on paper."""
+
 _LINK: Final = re.compile(r'<a((?: [^>]*?)?) href="#([^"]+)"([^>]*)>(.*?)</a>', re.DOTALL)
 
 ROOM: Final = "\u2007" * 3
@@ -223,6 +226,7 @@ def _leaf(issue: Issue, leaf: Leaf, body: str) -> str:
 
     They stand in the head of a table, which is what print repeats when it breaks a page.
     """
+    body = _NAMED_CAUTION.sub(r"<b>\1</b>", body)
     required = issue.packed.safety.required(leaf.kind, leaf.id) if leaf.kind in _REPEATING else ()
     if not required:
         return f'<section class="leaf" id="{leaf.anchor}">{body}</section>'

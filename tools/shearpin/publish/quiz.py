@@ -162,6 +162,8 @@ def _cautions(packed: LinkedBook) -> Iterator[_Draft]:
         others = [c for c in packed.book.cautions if c not in needed and _reviewed(packed, ("caution", c))]
         wrong = tuple(sorted(_message(packed, c) for c in others))
         for number, step in enumerate((*getattr(work, "steps", ()), *getattr(work, "finish", ())), 1):
+            if not packed.applicability.machines_for(step.applies_to):
+                continue
             cautions = packed.safety.of_step(step)
             if cautions and len(wrong) + 1 >= _ENOUGH and _reviewed(packed, ("caution", cautions[0])):
                 prompt = (

@@ -174,7 +174,7 @@ def _judged(path: Path, holding: Holding) -> Report:
     problems = judge(holding, content.files if content is not None else {})
     last = holding.top.get("tagmanifest-sha512.txt")
     return Report(
-        path, problems, len(holding.files) - sum(problem.harmless for problem in problems), fingerprint_of(last) if last is not None else "",
+        path, problems, len(holding.files) - sum(p.harmless and p.path in holding.files for p in problems), fingerprint_of(last) if last is not None else "",
         content.title if content is not None else "", content.number if content is not None else "",
     )  # fmt: skip
 

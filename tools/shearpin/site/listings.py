@@ -45,7 +45,7 @@ def front(view: View) -> str:
     return _page(
         "front",
         f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
-        f"{jumps(sections[1:])}{_OPENED}{''.join(sections)}",
+        f"{_with_machine(view, jumps(sections[1:]))}{_OPENED}{''.join(sections)}",
     )
 
 
@@ -54,6 +54,12 @@ _OPENED = (
     '<section id="opened" data-opened hidden><h2>Recently opened</h2><ul></ul>'
     '<p><button type="button" class="quiet">Clear this list</button> Only this browser keeps it.</p></section>'
 )
+
+
+def _with_machine(view: View, ways: str) -> str:
+    """Return the ways of the front page with one to the chosen machine before them, which scripts show."""
+    link = f'<a class="of-machine" data-machine-page href="{view.root}machines/index.html" hidden>This machine: plates, values, parts</a>'
+    return ways.replace(">", f">{link}", 1)
 
 
 def _bench_choice(view: View, machine_id: str) -> str:
@@ -87,7 +93,7 @@ _CARDS_LIMIT = (
     200  # symptoms in sight; a system of a larger book shows its first ones and leads to the others
 )
 _CARDS_NAMES = 2_000  # machines named beside them, for the marks of what is not for the chosen one
-_CARD_ENTRIES = 6
+_CARD_ENTRIES = 4
 
 
 def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:

@@ -11,13 +11,13 @@ from shearpin.model.knowledge import Term
 from shearpin.model.machines import Part
 from shearpin.site.html import text
 
-_MOST_BYTES: Final = 54_000  # of the rows of a list; shell and heading come on top
+_MOST_BYTES: Final = 52_500  # of the rows of a list; shell and heading come on top
 FITS_LIMIT: Final = 40  # machines named beside an entry of a list; more would outweigh the list
 _TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sentence beside each record
 _LINK: Final = 66  # bytes of the markup of a link besides the id, which it holds twice
-_ROW: Final = 70  # of a row of a table besides its link
+_ROW: Final = 56  # of a row of a table besides its link
 _ENTRY: Final = 10  # of an entry with its sentence besides its link
-_NUMBER: Final = 105  # of an order number with its machines
+_NUMBER: Final = 125  # of an order number with its machines
 _MACHINE: Final = 16  # of a machine's id beside an order number
 
 

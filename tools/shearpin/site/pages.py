@@ -17,7 +17,7 @@ from shearpin.model.finding import Finding, Severity
 from shearpin.model.kinds import KINDS
 from shearpin.site import apart, calculators, coverage, job_page, linked_data, listings, long_lists
 from shearpin.site.bodies import apart as bodies_apart
-from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
+from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, parts, work
 from shearpin.site.broken import broken_page
 from shearpin.site.common import KIND_WORDS
 from shearpin.site.rule_pages import rule_pages
@@ -44,7 +44,7 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
         "engine": identity.engine,
         "system": knowledge.system,
         "value": identity.value,
-        "part": identity.part,
+        "part": parts.part,
         "tool": apparatus.tool,
         "term": apparatus.term,
         "source": apparatus.source,

@@ -20,7 +20,7 @@ from mkdocs.utils import CountHandler
 
 from shearpin.book.failure import BookError
 from shearpin.book.ledger import mark_of
-from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
@@ -128,7 +128,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         folder = Path(config.config_file_path).parent / self.config.kb
         question = Question(folder, self.config.kb)
         try:
-            linked = load_linked(folder, self.config.kb)
+            linked = question.load()
         except BookError as error:
             raise PluginError(str(error)) from error
         self._index = start_index(linked, Path(config.site_dir))  # while the rules are asked

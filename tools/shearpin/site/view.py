@@ -14,6 +14,7 @@ from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.quantity import Quantity, dual_parts
+from shearpin.model.steps import Step
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
 
@@ -206,6 +207,13 @@ class View:
     def plate_words(self, plate: Plate) -> str:
         """Return which plate decides, in words."""
         return "engine plate" if plate is Plate.ENGINE else "machine plate"
+
+    def steps_here(self, steps: Sequence[Step]) -> tuple[Step, ...]:
+        """Return steps without those that are for no machine of a course pack; a whole book shows that one is for none."""
+        fit = self.linked.applicability.machines_for
+        return tuple(
+            step for step in steps if not self.book.is_part or step.applies_to is None or fit(step.applies_to)
+        )
 
     def only_for(self, condition: AppliesTo | None, machines: Sequence[str]) -> str:
         """Return the attribute that hides an element for machines a condition does not hold for."""

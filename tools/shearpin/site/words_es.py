@@ -106,7 +106,8 @@ WORDS: Final = MappingProxyType(
         "From the bench to the page": "Del banco de trabajo a la página", "Bench calculators": "Cálculos de taller",
         "Dark theme": "Fondo oscuro", "About this book": "Sobre este libro", "Letters": "Letras",
         "What is wrong, or what do you need?": "¿Qué falla o qué necesita?", "What is the matter with it?": "¿Qué tiene la máquina?",
-        "I know the machine": "Sé qué máquina es", "Symptoms by system": "Síntomas por sistema", "Other systems": "Otros sistemas",
+        "I know the machine": "Sé qué máquina es", "All about it": "Todo sobre ella",
+        "This machine: plates, values, parts": "Esta máquina: placas, valores, repuestos", "Symptoms by system": "Síntomas por sistema", "Other systems": "Otros sistemas",
         "Recently opened": "Páginas recientes", "Clear this list": "Borrar esta lista",
         "Only this browser keeps it.": "Solo la guarda este navegador.", "Work on it": "Trabajar en ella",
         "Work on this machine": "Trabajar en esta máquina", "Nothing yet.": "Todavía nada.", "None.": "Ninguno.", "none": "ninguno",
@@ -152,7 +153,7 @@ WORDS: Final = MappingProxyType(
         "volume": "volumen", "pressure": "presión", "temperature": "temperatura", "resistance": "resistencia", "voltage": "tensión eléctrica",
         "force": "fuerza", "mass": "masa", "ratio": "relación", "speed": "velocidad", "count": "cantidad", "angle": "ángulo",
         "All values of one machine:": "Todos los valores de una máquina:", "Data sheets": "Hojas de datos", "{0} of {1} machines": "{0} de {1} máquinas",
-        "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
+        "Data sheet: one value": "Hoja de datos: un valor", "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
         "Only for {0}.": "Solo para {0}.", "no machine of this book": "ninguna máquina de este libro",
         # Service plan.
         "Service plan": "Plan de mantenimiento", "What is done when": "Qué se hace y cuándo", "Into a calendar": "Pasarlo a un calendario",
@@ -230,6 +231,11 @@ WORDS: Final = MappingProxyType(
         "{0} terms": "{0} términos", "{0} term": "{0} término", "{0} sources": "{0} fuentes", "{0} source": "{0} fuente",
         "{0} figures": "{0} dibujos", "{0} figure": "{0} dibujo", "{0} symptoms": "{0} síntomas", "{0} symptom": "{0} síntoma",
         "{0} causes": "{0} causas", "{0} cause": "{0} causa", "{0} tests": "{0} pruebas", "{0} test": "{0} prueba",
+        # Changes since an earlier edition.
+        "Compared with “{0}”, edition {1} of {2}.": "Comparado con «{0}», edición {1} del {2}.", "Nothing has changed.": "Nada ha cambiado.",
+        "Figures and order numbers": "Valores y números de pedido", "Safety messages": "Mensajes de seguridad", "Withdrawn": "Retirado",
+        "Added": "Agregado", "Renamed": "Con otro nombre", "Reworded": "Redactado de otra manera", "Of": "De", "What": "Qué", "Before": "Antes",
+        "Now": "Ahora", "Message": "Mensaje", "– (withdrawn)": "– (retirado)", "(formerly {0})": "(antes {0})",
         # Quiz, learner's and instructor's copy.
         "Quiz: {0}": "Cuestionario: {0}", "Manual": "Manual", "Quiz": "Cuestionario", "Figures": "Valores", "Questions": "Preguntas", "Name": "Nombre",
         "One answer of each question is right. Look it up in the manual where you are not sure.":

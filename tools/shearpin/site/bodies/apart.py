@@ -10,7 +10,7 @@ from typing import Final
 from shearpin.model.fields import Plate
 from shearpin.site import apart, common, long_lists
 from shearpin.site.apart import LongList
-from shearpin.site.bodies import identity
+from shearpin.site.bodies import identity, parts
 from shearpin.site.html import bullets, text
 from shearpin.site.view import View
 
@@ -58,7 +58,7 @@ def _rows(view: View, kind: str, record_id: str, listed: LongList, shown: tuple[
     if kind == "engine":
         return identity.engine_values(view, record_id, shown)
     plate = Plate.MACHINE if listed.name == "machine-parts" else Plate.ENGINE
-    return identity.parts_table(view, record_id, plate, shown)
+    return parts.parts_table(view, record_id, plate, shown)
 
 
 def title(view: View, kind: str, record_id: str, listed: LongList) -> str:

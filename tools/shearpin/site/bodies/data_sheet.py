@@ -14,7 +14,7 @@ from shearpin.site.view import View
 OTHER = "Other values"
 
 
-_ROW_BYTES = 280  # of a value with its remark
+_ROW_BYTES = 277  # of a value with its remark
 
 
 def sheet_address(machine_id: str, place: int = 0) -> str:
@@ -31,7 +31,7 @@ def shares(view: View, machine_id: str) -> tuple[range, ...]:
 def way_to(view: View, machine_id: str) -> str:
     """Return a link to the data sheet of a machine; nothing for a machine without values."""
     count = len(names_of(view, machine_id))
-    words = f"Data sheet: all {count} values"
+    words = f"Data sheet: all {count} values" if count > 1 else "Data sheet: one value"
     return f'<a href="{view.root}{sheet_address(machine_id)}">{words}</a>' if count else ""
 
 

@@ -1,4 +1,4 @@
-"""Machines, engines, values and parts: what is decided by a plate."""
+"""Machines, engines and values: what is decided by a plate."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from functools import partial
 from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import BASIS_WORDS, Plate
-from shearpin.model.machines import Engine, Machine, Part, Plated, Value
+from shearpin.model.machines import Engine, Machine, Plated, Value
 from shearpin.site import apart, calendar_form, common, value_chart, worked
 from shearpin.site.apart import LongList
-from shearpin.site.bodies import data_sheet
+from shearpin.site.bodies import data_sheet, parts
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -155,22 +155,7 @@ def _listed(view: View, machine_id: str, long: Mapping[str, LongList], name: str
         kind = _KIND_OF[name]
         return bullets(view.ref(kind, each) for each in apart.fitting(view.linked, kind, machine_id))
     plate = _PLATE_OF[name]
-    return parts_table(view, machine_id, plate, apart.parts_by(view.linked, machine_id, plate))
-
-
-def parts_table(view: View, machine_id: str, plate: Plate, parts: Sequence[str]) -> str:
-    """Return the table of parts of a machine that one of its plates orders, with their numbers."""
-    machine_engine = view.linked.applicability.machines[machine_id].engine
-    holder = machine_id if plate is Plate.MACHINE else machine_engine
-    rows = []
-    for part_id in parts:
-        part = view.book.parts[part_id]
-        entry = part.numbers.get(holder or "")
-        number = f'<b class="number">{text(entry.number)}</b>' if entry else text(part.consumable or "")
-        rows.append(
-            f'<tr><th scope="row">{view.ref("part", part_id)}</th><td>{number or "no number recorded"}</td></tr>'
-        )
-    return table(("Part", "Order number"), rows, "parts", f"Parts ordered by the {plate.value} plate")
+    return parts.parts_table(view, machine_id, plate, apart.parts_by(view.linked, machine_id, plate))
 
 
 def value(view: View, record_id: str) -> str:
@@ -262,61 +247,5 @@ def _value_rows(
         rows.append(
             f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
             f"{view.value_cell(record_id, machine_id, element='td')}{by}<td>{text(basis)}{source}</td>{note}</tr>"
-        )
-    return rows
-
-
-def part(view: View, record_id: str) -> str:
-    """Return the body of a part's page."""
-    record = view.book.parts[record_id]
-    machines = view.machines(record.applies_to)
-    noted = any(entry.note for entry in record.numbers.values())
-    rows = _number_rows(view, record, machines, noted=noted)
-    content = [
-        common.misfits(view, "part", record.applies_to),
-        common.head(view, "part", record.title, text(", ".join(record.also))),
-        common.draft_banner(view, record, record_id),
-        f'<p class="order-by" data-plate="{record.plate.value}">Order it by the number on the <b>{view.plate_words(record.plate)}</b>.</p>',
-        f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
-        section(
-            "Order number by machine",
-            table(("Machine", "Number", *_NOTE[: int(noted)]), rows, "parts entries by-row", record.title),
-            "numbers",
-        ),
-        section("Values", common.values_table(view, record.values, machines), "values", "to-fill"),
-        facts(
-            [
-                ("Systems", view.refs("system", record.systems)),
-                ("Renew with it", view.refs("part", record.needs)),
-            ]
-        ),
-        common.used_by(
-            view,
-            "part",
-            record_id,
-            [("procedure", "Procedures that use it"), ("cause", "Causes"), ("part", "Renewed with")],
-        ),
-        common.review_and_sources(view, record, record_id),
-    ]
-    return common.article("part", record_id, "".join(content), machines)
-
-
-def _number_rows(view: View, record: Part, machines: Sequence[str], *, noted: bool) -> list[str]:
-    """Return a row per machine with its order number."""
-    rows = []
-    for machine_id in machines:
-        engine = view.linked.applicability.machines[machine_id].engine
-        holder = machine_id if record.plate is Plate.MACHINE else engine
-        entry = record.numbers.get(holder or "")
-        number = (
-            f'<b class="number">{text(entry.number)}</b>'
-            if entry
-            else f"{text(record.consumable or 'no number recorded; order by the plate')}"
-        )
-        formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
-        note = f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td>" if noted else ""
-        rows.append(
-            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
-            f"<td>{number}{formerly}</td>{note}</tr>"
         )
     return rows

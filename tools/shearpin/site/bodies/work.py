@@ -116,10 +116,11 @@ def _work(
     told: set[str] = set()
     before = bullets(view.ref("procedure", other) for other in record.before)
     first = f'<div class="before"><b>First:</b> {before}</div>' if before else ""
-    steps = _steps(view, record.steps, machines, 1, told)
-    finish = _steps(view, record.finish, machines, len(record.steps) + 1, told)
+    steps = view.steps_here(record.steps)
+    done = _steps(view, steps, machines, 1, told)
+    finish = _steps(view, view.steps_here(record.finish), machines, len(steps) + 1, told)
     return (
-        section(heading, first + steps, "steps", "work"),
+        section(heading, first + done, "steps", "work"),
         section(finish_heading, finish, "finish", "work"),
     )
 
