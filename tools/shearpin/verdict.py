@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -35,7 +36,9 @@ class Question:
         self._shown = shown
         self._before = self._state()
         # Where no verdict is kept, what the files hold is found when they are read.
-        self._contents = self._read() if self._place.exists() else None
+        self._contents = (
+            self._read() if os.path.exists(self._place) else None
+        )  # no error where nobody may look
 
     def kept(self) -> Verdict | None:
         """Return the verdict found earlier on the same records by the same program, if it is kept."""

@@ -10,11 +10,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from pathlib import PurePosixPath
 from typing import Final
 
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.checks.wording import texts_of
+from shearpin.checks.wording import prose_of, texts_of
 from shearpin.model.fields import ID_PATTERN
 from shearpin.model.inline import InlineError, parse_inline
 from shearpin.model.reading import RecordFile
@@ -366,7 +365,7 @@ def file_name_is_no_id(file: RecordFile) -> Iterator[Fault]:
     definition: The rope is pulled back by an engine that fires too early.
     ```
     """
-    name = PurePosixPath(file.path).name
+    name = file.path.rpartition("/")[2]
     if not re.fullmatch(ID_PATTERN, file.id) or len(file.id) > 80:
         yield Fault(
             file.path, (), f"`{name}` cannot be an id", "lower-case words joined by hyphens, 80 characters at most",
@@ -413,6 +412,8 @@ def unreadable_mention(file: RecordFile) -> Iterator[Fault]:
     """
     if file.record is None:
         return
+    if not any("{" in text or "}" in text for _, text in prose_of(file.record)):
+        return  # nothing else has mentions
     for mention in mentions(file.record):
         if isinstance(mention, InlineText):
             for piece in parse_inline(mention.text):

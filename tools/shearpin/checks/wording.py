@@ -8,8 +8,6 @@ from functools import lru_cache
 from typing import Final
 
 from shearpin.checks.asked_again import AskedAgain
-from shearpin.model.fields import Record
-from shearpin.model.position import FieldPath
 from shearpin.model.readertexts import reader_texts
 from shearpin.model.references import texts
 
@@ -63,6 +61,5 @@ texts_of: Final = AskedAgain(texts)
 """Every text of a record, with its place."""
 
 
-def prose_of(record: Record) -> list[tuple[FieldPath, str]]:
-    """Return every text of a record that is written for the reader, with its place."""
-    return reader_texts(record)
+prose_of: Final = AskedAgain(reader_texts)
+"""Every text of a record that is written for the reader, with its place."""

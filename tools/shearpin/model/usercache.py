@@ -56,9 +56,13 @@ def program_digest() -> str:
 
 
 def read_kept(path: Path, key: str) -> bytes | None:
-    """Return what was kept in a file under `key`; None when it is not there, damaged, or kept under another key."""
+    """Return what was kept in a file under `key`; None when it is not there, damaged, or kept under another key.
+
+    What another user of this computer has written is not believed either: anyone can make a seal.
+    """
     try:
-        content = path.read_bytes()
+        with open(path, "rb") as stream:
+            content = stream.read() if _is_ours(stream.fileno()) else b""
     except OSError:
         return None
     seal, payload = content[:_SEAL], content[_SEAL:]
@@ -75,6 +79,10 @@ def write_kept(path: Path, key: str, payload: bytes) -> None:
             os.replace(temporary, path)
         finally:
             temporary.unlink(missing_ok=True)
+
+
+def _is_ours(file: int) -> bool:
+    return not hasattr(os, "geteuid") or os.fstat(file).st_uid == os.geteuid()
 
 
 def _seal(key: str, payload: bytes) -> bytes:
