@@ -189,7 +189,7 @@ def test_several_processes_find_what_one_finds(
     }
     kb = lay_over(tmp_path, files)
     alone = load_linked(kb, "kb")
-    monkeypatch.setattr("shearpin.book.load.shares_for", lambda records: shares)
+    monkeypatch.setattr("shearpin.book.readfiles.shares_for", lambda records: shares)
     monkeypatch.setattr("shearpin.inspection.shares_for", lambda records: shares)
     together = load_linked(kb, "kb")
     assert together.book.files == alone.book.files

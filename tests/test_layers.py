@@ -20,7 +20,7 @@ LAYERS: Final = (
     ("book",),
     ("mechanics",),
     ("diagnosis",),
-    ("catalogue", "filefaults", "inspection", "verdict"),
+    ("catalogue", "inspection", "verdict"),
     ("authoring",),
     ("search",),
     ("site",),

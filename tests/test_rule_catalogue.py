@@ -11,7 +11,8 @@ from typing import Final
 import pytest
 
 import shearpin
-from shearpin.catalogue import ON_ONE_FILE, ON_THE_BOOK, RULES
+from shearpin.catalogue import ON_THE_BOOK, RULES
+from shearpin.checks.one_file import ON_ONE_FILE
 from shearpin.checks.rule import AnyRule
 from shearpin.cli.main import main
 from tests.rule_cases import ALL_CASES

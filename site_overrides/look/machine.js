@@ -109,7 +109,7 @@
   // Steps take their figure from the table of the page, where each machine has its own.
   const tabledFigure = (set) => {
     const name = set.getAttribute('data-value-set');
-    const cell = chosen && document.querySelector(`td[data-value="${name}"][data-machine="${chosen}"]`);
+    const cell = chosen && document.querySelector(`td[data-value="${name}"][data-machine~="${chosen}"]`);
     if (!cell) return [];
     const figure = document.createElement('span');
     Object.entries({ class: 'value', 'data-value': name, 'data-machine': chosen, 'data-machine-note': '' })
@@ -180,6 +180,10 @@
     showMisfit();
     hideEmpty();
     markEntries();
+    each('[data-machine-page]', (link) => {
+      link.hidden = !chosen;
+      link.setAttribute('href', link.getAttribute('href').replace(/[^/]*$/, `${chosen || 'index'}.html`));
+    });
     each('[data-choose-machine]', (button) => {
       button.hidden = button.getAttribute('data-choose-machine') === chosen;
     });

@@ -26,8 +26,9 @@
     const found = dangers();
     const word = document.querySelector('article > .safety [data-signal-word="DANGER"] .signal-word');
     const lines = found.length ? `${title} "\\a" ${quoted(`${word.textContent.trim()}: ${found.join(' ')}`)}` : title;
-    const lower = found.join(' ').length > LINE ? 17 : 14; // mm: the title, and one or two lines of dangers
-    const top = found.length ? lower : 11;
+    // mm: a line each for short titles and few dangers, which most pages have; more, and long words, need more room
+    const rows = Math.ceil(title.length / (LINE + 50)) + Math.ceil(found.join(' ').length / LINE);
+    const top = Math.ceil(8 + 3 * rows + Math.max(0, rows - 3) * 0.6);
     sheet.replaceSync(`@page { margin-top: ${top}mm; @top-left { content: ${lines}; } }`);
     sheet.insertRule(FIRST, 1);
   };

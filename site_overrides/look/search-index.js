@@ -224,6 +224,16 @@
       return this.wordFiles.get(name).filter(({ word }) => word.length === length);
     }
 
+    // Whether it is an everyday word, which the book may not use and which is no misspelling.
+    isOrdinary(word) {
+      if (!this.ordinary) {
+        const words = this.file('ordinary');
+        if (words === undefined) return false;
+        this.ordinary = new Set(words.split(' '));
+      }
+      return this.ordinary.has(word);
+    }
+
     // The set of machines of each record, and the sets with the machine; null when no record names it.
     fit(machine) {
       const { machines } = this.head;

@@ -184,14 +184,17 @@
       return new Map(rated.slice(0, this.tables.MAX_PREFIX_USED).map(({ term }) => [term, this.tables.WEIGHT_PREFIX]));
     }
 
-    // A number and its unit as a figure, in whatever unit the book has it.
+    // A number and its unit as a figure, in whatever unit the book has it; a decimal without a unit as a length.
     lookUpFigures({ items, alternatives, coded }, lists) {
-      items.slice(0, -1).forEach(({ token }, index) => {
-        const unit = items[index + 1].token;
-        if (token.kind !== 'number' || unit.kind !== 'unit' || coded[index]) return;
-        this.figureTerms(token.term, unit.term).filter((term) => lists.find(term)).forEach((term) => {
+      items.forEach(({ token }, index) => {
+        if (token.kind !== 'number' || coded[index]) return;
+        const after = items[index + 1];
+        const unit = after && after.token.kind === 'unit' ? after.token.term : '';
+        const units = unit ? [unit] : token.term.includes('.') ? this.tables.BARE_UNITS : [];
+        const terms = [].concat(...units.map((there) => this.figureTerms(token.term, there)));
+        terms.filter((term) => lists.find(term)).forEach((term) => {
           alternatives[index].set(term, this.tables.WEIGHT_WORD);
-          alternatives[index + 1].set(term, this.tables.WEIGHT_WORD);
+          if (unit) alternatives[index + 1].set(term, this.tables.WEIGHT_WORD);
         });
       });
     }
@@ -289,7 +292,8 @@
     }
 
     // The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others.
-    // A word that has a term of the book by accident is corrected only to one that fits the others where that term does not.
+    // A word that has a term of the book by accident is corrected only to one that fits the others where that term does not,
+    // an everyday word only to one that fits them.
     respell(draft, lists, unknown, byAccident) {
       const better = new Map();
       const terms = draft.items.map((item) => item.token.term);
@@ -297,10 +301,11 @@
         const accident = byAccident[index];
         if (accident ? this.places(terms, index, token.term, lists) : !unknown.includes(index)) return;
         const found = token.kind === 'word' ? this.spelling.candidates(token.raw, lists) : [];
+        const doubtful = accident || (token.kind === 'word' && lists.isOrdinary(token.raw));
         const rated = [];
         found.forEach(({ rating, word }) => {
-          const near = accident || found.length > 1 ? this.places(terms, index, this.analyser.stem(word), lists) : 0;
-          if (near || !accident) rated.push({ rating: rating - this.tables.CONTEXT_BONUS * near, word });
+          const near = doubtful || found.length > 1 ? this.places(terms, index, this.analyser.stem(word), lists) : 0;
+          if (near || !doubtful) rated.push({ rating: rating - this.tables.CONTEXT_BONUS * near, word });
         });
         rated.sort((a, b) => a.rating - b.rating || before(a.word, b.word));
         if (rated.length) better.set(index, rated[0].word);
@@ -379,6 +384,7 @@
       if (says(tables.WANTS_TOOL)) return 'tool';
       const begin = (typed[0] || '').toLowerCase();
       if (codes || asked.has('part') || tables.PART_FIRST.includes(begin) || says(tables.WANTS_PART)) return 'part';
+      if (tables.CAUSE_FIRST.includes(begin) || says(tables.WANTS_CAUSE)) return 'cause';
       if (says(tables.HOW_MUCH)) return 'value';
       if (tables.WHERE_IS.includes(begins)) return 'theory';
       const apart = typed.slice(1).some((word) => tables.DONE_APART.includes(`${typed[0]}-${word}`.toLowerCase()));

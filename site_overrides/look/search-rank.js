@@ -20,7 +20,7 @@
       const plan = this.planner.plan(query, lists, literal);
       if (!plan) return null;
       const { scores, named, sure } = this.score(plan);
-      const fit = machine ? lists.fit(machine) : null;
+      const fit = machine ? lists.fit(machine) : this.fitOfNamed(plan);
       if (!lists.complete()) return null;
       // An answer for some plates only is wanted for the chosen machine, or where the query names its plate.
       const mayAnswer = (record) => (fit ? fit.own.has(fit.sets[record]) : named.has(record));
@@ -28,7 +28,8 @@
         const unwanted = kinds.length && !kinds.includes(lists.kind(record));
         if (unwanted || (lists.isAnswer(record) && !mayAnswer(record))) scores.delete(record);
       });
-      const fits = this.applyMachine(scores, fit);
+      const fitsNamed = this.applyMachine(scores, fit);
+      const fits = machine ? fitsNamed : () => true;
       if (fitting) Array.from(scores.keys()).forEach((record) => fits(record) || scores.delete(record));
       const hits = this.bestHits(scores, limit, fits);
       let nearest = [];
@@ -44,6 +45,21 @@
       const [first] = hits;
       const answer = first && asked && first.kind === 'value' && sure(hits.first) ? `${first.title}: ${first.excerpt}` : null;
       return { query, corrected: plan.corrected, answer, hits, total, nearest, terms };
+    }
+
+    // What fits the machine whose model number the query says; null when it says none, or that of several.
+    fitOfNamed(plan) {
+      const { lists } = this;
+      const named = new Set();
+      plan.units.forEach((unit) => unit.matches.filter(([term]) => term.endsWith('@')).forEach(([term]) => {
+        const found = lists.find(term.replace(/@+$/, ''));
+        if (!found) return;
+        found.records.forEach((record, i) => {
+          if (found.codes[i] >= this.tables.STRONG_CODE && lists.kind(record) === 'machine') named.add(record);
+        });
+      }));
+      const card = named.size === 1 ? lists.card(Array.from(named)[0]) : null;
+      return card && lists.fit(card.id);
     }
 
     // Of several documents of one record the best is its hit. `first` is the number of the first.

@@ -7,11 +7,14 @@ import pickle
 import random
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from shearpin.book import keptrecords, load
+from shearpin.book import keptrecords, readfiles
 from shearpin.book.load import load_book
+from shearpin.book.readfiles import Reading
+from shearpin.checks.one_file import judged
 from shearpin.model import reading, usercache
 from shearpin.model.reading import RecordFile
 from tests.sound_book import lay_over
@@ -35,11 +38,11 @@ def parsed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Paths of the files that were parsed, not taken from what was kept."""
     paths: list[str] = []
 
-    def read(path: str, *rest: object) -> RecordFile:
+    def read(path: str, *rest: Any) -> tuple[RecordFile, dict[str, Any]]:
         paths.append(path)
-        return reading.read_record(path, *rest)  # type: ignore[arg-type]
+        return reading.read_record_and_data(path, *rest)
 
-    monkeypatch.setattr(load, "read_record", read)
+    monkeypatch.setattr(readfiles, "read_record_and_data", read)
     return paths
 
 
@@ -117,3 +120,22 @@ def test_another_program_reads_for_itself(
 def test_without_a_cache_every_file_is_read(kb: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SHEARPIN_CACHE", str(kb / PUNCH / "no folder"))
     assert load_book(kb).files == load_book(kb).files == _clean(kb)
+
+
+def test_files_that_were_read_unjudged_are_judged_when_a_check_asks(kb: Path, parsed: list[str]) -> None:
+    load_book(kb)
+    parsed.clear()
+    later = load_book(kb, reading=Reading(judged=True))
+    again = load_book(kb, reading=Reading(judged=True))
+    assert parsed == []
+    found = {file.path: judged(file) for file in _clean(kb)}
+    assert any(found.values())
+    for book in (later, again):
+        assert {path: facts.found for path, facts in book.facts.items()} == found
+
+
+def test_a_digest_that_is_known_spares_reading_the_file(kb: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    first = load_book(kb)
+    digests = {path: facts.digest for path, facts in first.facts.items()}
+    monkeypatch.setattr(readfiles, "content_of", lambda place: pytest.fail(f"{place} was read"))
+    assert load_book(kb, reading=Reading(digests=digests)).files == first.files

@@ -211,17 +211,17 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path: Path) -> None:
 def test_a_file_that_vanishes_between_listing_and_reading_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    import shearpin.book.load as load
+    import shearpin.book.readfiles as readfiles
 
     kb = lay_over(tmp_path, {})
-    read_content = load._content
+    read_content = readfiles.content_of
 
     def vanish(place: str) -> bytes | OSError:
         if place.endswith("pin-punch.yaml"):
             Path(place).unlink()
         return read_content(place)
 
-    monkeypatch.setattr(load, "_content", vanish)
+    monkeypatch.setattr(readfiles, "content_of", vanish)
     (finding,) = inspect_book(load_linked(kb, "kb"))
     assert (finding.path, finding.line, finding.code) == (f"kb/{PUNCH}", 1, "FMT002")
     assert "cannot be read" in finding.message

@@ -116,3 +116,52 @@ def test_machines_left_out_are_nowhere(demo: LinkedBook) -> None:
     assert "tarnbrook-s20" not in "".join(page.body for page in all_pages(packed)).replace(
         'data-outside="machine:tarnbrook-s20"', ""
     )
+
+
+def test_systems_choose_what_names_them_first(demo: LinkedBook) -> None:
+    book = edition_of(demo, systems=["engine-ignition"], kinds=["procedure"])
+    chosen = select(book, "trial").chosen
+    assert ("procedure", "replace-ignition-coil") in chosen
+    for kind, record_id in chosen:
+        assert getattr(demo.book.get(kind, record_id), "systems", ())[0] == "engine-ignition"
+    assert ("procedure", "replace-cylinder-head") not in chosen  # it touches the ignition for its hazards
+
+
+def test_a_system_drawn_in_is_shown_with_its_hazards_and_without_how_it_works(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["replace-auger-shear-bolt"])
+    pages = {page.url: page.body for page in all_pages(pack(book, select(book, "trial")))}
+    page, whole = pages["systems/auger-drive.html"], demo.book.systems["auger-drive"]
+    assert "How it works is not told in this edition." in page
+    assert whole.theory[0].heading not in page
+    assert all(f'data-caution="{caution}"' in page for caution in whole.hazards)
+    own = edition_of(demo, systems=["auger-drive"])
+    page = {page.url: page.body for page in all_pages(pack(own, select(own, "trial")))}[
+        "systems/auger-drive.html"
+    ]
+    assert whole.theory[0].heading in page
+
+
+def test_a_step_for_machines_that_are_left_out_is_left_out(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["make-machine-safe"], machines=["osmere-d24"])
+    pages = {page.url: page.body for page in all_pages(pack(book, select(book, "trial")))}
+    page = pages["procedures/make-machine-safe.html"]
+    assert "no machine of this book" not in page
+    assert "so that tines and wheels disengage" not in page
+    assert "so that auger and drive disengage" in page
+    whole = {page.url: page.body for page in all_pages(demo)}["procedures/make-machine-safe.html"]
+    assert "so that tines and wheels disengage" in whole
+
+
+def test_a_course_pack_holds_no_pages_for_writers(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["make-machine-safe"])
+    urls = {page.url for page in all_pages(pack(book, select(book, "trial")))}
+    assert not [url for url in urls if url.startswith(("rules/", "coverage"))]
+    assert {"coverage.html", "rules/index.html"} <= {page.url for page in all_pages(demo)}
+
+
+def test_what_a_note_merely_mentions_stays_out_and_what_a_step_calls_comes(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["adjust-auger-control-cable"])
+    keys = select(book, "trial").keys
+    assert ("procedure", "set-controls-and-start-engine") in keys
+    assert ("procedure", "replace-auger-control-cable") not in keys
+    assert len(keys) < len(demo.book.files) / 8

@@ -70,7 +70,7 @@ def test_one_process_and_two_build_the_same(project: Project) -> None:
 
 def test_a_long_check_tells_its_steps_unless_it_is_to_be_quiet(project: Project) -> None:
     told = run(project, "check", "--jobs", "1")
-    assert told.stderr.splitlines() == ["reading records …", "checking records …"]
+    assert told.stderr.splitlines() == ["reading and checking records …"]
     assert run(project, "check", "--quiet", "--jobs", "1").stderr == ""
 
 

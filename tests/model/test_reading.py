@@ -179,3 +179,22 @@ def test_alias_and_attribute_names_are_not_confused() -> None:
     fault = _fault(_read("machine", "title: A\nsummary: B.\nclass_: c\nplate: {where: d}\nclass: e\n"))
     assert fault.message == "unknown field `class_`"
     assert fault.help == "did you mean `class`?"
+
+
+@pytest.mark.parametrize(
+    ("purpose", "usual"),
+    [
+        ("It is broken: 3 of [4] (or ½ in.).", True),
+        ("Set 24 ± 2 N·m, “not” 0.70–0.80 mm.", True),
+        ("It is bro\u200bken.", False),
+        ("It is brоken.", False),  # Cyrillic o
+        ('"It is \\u200bbroken."', False),
+        ("<write why>", False),
+    ],
+)
+def test_usual_characters_hide_nothing(purpose: str, usual: bool) -> None:
+    file = _read(
+        "procedure", PROCEDURE.replace("It is broken.", f"'{purpose}'" if purpose[0] != '"' else purpose)
+    )
+    assert file.record is not None
+    assert file.usual_characters is usual

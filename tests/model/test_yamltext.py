@@ -6,7 +6,8 @@ import time
 
 import pytest
 
-from shearpin.model.yamltext import MAX_BYTES, MAX_DEPTH, MAX_NODES, TextFault, parse
+from shearpin.model.filecontent import MAX_BYTES
+from shearpin.model.yamltext import MAX_DEPTH, MAX_NODES, TextFault, parse
 
 
 def _fault(raw: bytes) -> TextFault:

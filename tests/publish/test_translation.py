@@ -17,6 +17,7 @@ from shearpin.model.knowledge import SignalWord
 from shearpin.publish.issue import prepare_issue
 from shearpin.publish.teaching import paper_copy, quiz_page
 from shearpin.search.documents import documents_of
+from shearpin.site.handwritten import pages_to_translate
 from shearpin.site.interface import INTERFACES
 from shearpin.site.job_page import DATA_FILE
 from shearpin.site.safety import DEFERENCE
@@ -209,6 +210,13 @@ def test_the_spanish_pack_of_the_book_has_every_safety_message() -> None:
     result = translated(pack(linked, select(linked, "course-shear-bolt-es")), "es")
     assert result.unsafe == ()
     assert len(result.linked.book.cautions) > 10
+
+
+def test_nothing_in_the_spanish_pack_of_the_book_waits_for_a_translation() -> None:
+    linked = load_linked(ROOT / "kb", "kb")
+    result = translated(pack(linked, select(linked, "course-shear-bolt-es")), "es")
+    assert [item.text for item in result.open] == []
+    assert pages_to_translate(linked.book.kb, "es", part=True) == []
 
 
 def test_format_puts_a_translation_into_its_usual_form_and_loses_nothing(

@@ -243,9 +243,102 @@ def test_a_stick_with_several_copies_is_verified_whole(bag: Path, tmp_path: Path
     assert [report.problems for report in verify(tmp_path / "stick")] == [(), ()]
 
 
+@pytest.mark.parametrize(
+    "name", [".DS_Store", "data/._index.html", "desktop.ini", "System Volume Information/x", "$RECYCLE.BIN/"]
+)
+def test_what_a_computer_puts_into_every_folder_is_named_and_does_no_harm(
+    bag: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (copy / name).parent.mkdir(exist_ok=True)
+    (copy / name).mkdir() if name.endswith("/") else (copy / name).write_bytes(b"x")
+    assert main(["verify", str(copy)]) == 0
+    told = capsys.readouterr().out
+    assert f"extra: {name}: was not published; the computer's own system put it there" in told
+    assert f"whole: {verify(bag)[0].files} files" in told
+    (copy / "data/index.html").write_bytes(b"y")
+    assert main(["verify", str(copy)]) == 1
+
+
+def test_editions_are_found_deep_on_a_stick(bag: Path, tmp_path: Path) -> None:
+    copy_of(bag, tmp_path / "stick" / "Kurs 1" / "Woche 2")
+    make_zip(bag, tmp_path / "stick" / "Kurs 1" / "pack.dat")
+    (tmp_path / "stick" / "System Volume Information").mkdir()
+    with zipfile.ZipFile(tmp_path / "stick" / "holidays.zip", "w") as archive:
+        archive.writestr("beach.txt", "x")
+    found = verify(tmp_path / "stick")
+    assert [(r.path.name, r.problems) for r in found] == [("pack.dat", ()), (bag.name, ())]
+    with pytest.raises(PublishError, match=r"is a zip, but no published edition"):
+        verify(tmp_path / "stick" / "holidays.zip")
+
+
+def test_an_archive_is_known_by_its_content_not_by_its_name(bag: Path, tmp_path: Path) -> None:
+    made = make_zip(bag, tmp_path / "winter-1.zip")
+    (tmp_path / "winter-1.sha256").write_text(
+        f"{hashlib.sha256(made.read_bytes()).hexdigest()}  winter-1.zip\n", encoding="utf-8"
+    )
+    assert problems(tmp_path / "winter-1.sha256") == ()
+    made.rename(tmp_path / "winter-1.zip.txt")
+    assert problems(tmp_path / "winter-1.zip.txt") == ()
+    assert [(p.kind, p.path) for p in problems(tmp_path)] == [("renamed", "winter-1.zip")]
+
+
+@pytest.mark.parametrize("prefix", ["", "outer/winter-1/"])
+def test_an_archive_packed_again_with_another_folder_or_none_is_whole(
+    bag: Path, tmp_path: Path, prefix: str
+) -> None:
+    with zipfile.ZipFile(tmp_path / "again.zip", "w") as archive:
+        for path in sorted(p for p in bag.rglob("*") if p.is_file()):
+            archive.write(path, prefix + path.relative_to(bag).as_posix())
+    (report,) = verify(tmp_path / "again.zip")
+    assert report.problems == ()
+    assert "packed again" in report.note
+
+
+def test_a_locked_archive_is_said_to_be_one(bag: Path, tmp_path: Path) -> None:
+    data = bytearray(make_zip(bag, tmp_path / "winter-1.zip").read_bytes())
+    place = data.find(b"PK\x01\x02")
+    while place != -1:
+        data[place + 8] |= 1
+        place = data.find(b"PK\x01\x02", place + 4)
+    (tmp_path / "winter-1.zip").write_bytes(data)
+    (problem,) = problems(tmp_path / "winter-1.zip")
+    assert (problem.kind, "locked with a password" in problem.message) == ("unsafe", True)
+
+
+def test_a_damaged_list_of_digests_beside_an_archive_is_named(bag: Path, tmp_path: Path) -> None:
+    made = make_zip(bag, tmp_path / "winter-1.zip")
+    digest = hashlib.sha256(made.read_bytes()).hexdigest()
+    sums = tmp_path / "winter-1.sha256"
+    for text in (f"{digest[:-1]}  winter-1.zip\n", f"{digest} winter-1.zip\n", "\0\0\n"):
+        sums.write_text(text, encoding="utf-8")
+        told = [(r.path.name, p.kind) for r in verify(tmp_path) for p in r.problems]
+        assert told == [("winter-1.sha256", "changed")]
+    sums.write_text(f"{'0' * 64}  winter-1.zip\n", encoding="utf-8")
+    assert [p.kind for r in verify(tmp_path) for p in r.problems] == ["changed"]
+    made.write_bytes(b"")
+    assert ("truncated", "winter-1.zip") in [(p.kind, p.path) for r in verify(tmp_path) for p in r.problems]
+
+
+@pytest.mark.parametrize("given", ["abc", "8f727dc0", "x" * 64])
+def test_what_is_no_fingerprint_is_refused(bag: Path, capsys: pytest.CaptureFixture[str], given: str) -> None:
+    assert main(["verify", str(bag), "--fingerprint", given]) == 2
+    assert "is no fingerprint" in capsys.readouterr().err
+    fingerprint = verify(bag)[0].fingerprint
+    spaced = f" {fingerprint[:32].upper()} {fingerprint[32:]} "
+    assert main(["verify", str(bag), "--fingerprint", spaced]) == 0
+
+
 def test_a_folder_without_an_edition_is_said_to_be_one(tmp_path: Path) -> None:
     with pytest.raises(PublishError, match="no published edition"):
         verify(tmp_path)
+    with pytest.raises(PublishError, match="neither a file nor a folder"):
+        verify(Path("/dev/null"))
+
+
+def test_the_folder_of_pages_leads_to_the_edition_it_is_of(bag: Path) -> None:
+    with pytest.raises(PublishError, match=f"{bag.name} is one"):
+        verify(bag / "data")
 
 
 def test_a_single_file_is_verified_by_the_digests_beside_it(tmp_path: Path) -> None:

@@ -15,7 +15,6 @@ from pathlib import Path
 
 import pytest
 
-from shearpin import filefaults
 from shearpin.book import keptrecords
 from shearpin.book.linked import load_linked
 from shearpin.inspection import inspect_book
@@ -47,7 +46,7 @@ class PlainShells:
 def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
     """Build as the plugin does; `afresh` uses nothing that is kept."""
     with pytest.MonkeyPatch.context() as patch:
-        for module in (keptrecords, writing, filefaults):
+        for module in (keptrecords, writing):
             patch.setattr(module, "WORTH_KEEPING", _NEVER if afresh else 1)
         linked = load_linked(kb, "kb")
         findings = inspect_book(linked)

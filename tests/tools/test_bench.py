@@ -280,6 +280,41 @@ class TestOrderOfRounds:
         assert cold.values == [1.0, 1.0]
         assert found.reason("check-again", 1) == "no browser"
 
+    def test_a_command_that_fails_costs_its_group_and_the_exit_code_alone(
+        self,
+        project: Project,
+        monkeypatch: pytest.MonkeyPatch,
+        tmp_path: Path,
+        capsys: pytest.CaptureFixture[str],
+    ) -> None:
+        def failing(project: Project) -> Readings:
+            raise MeasuringFault("`check` ended with 1")
+
+        rounds = {"check": (failing,), "find": (lambda project: {"find": Reading(0.25)},)}
+        monkeypatch.setattr(command, "ROUNDS", rounds)
+        monkeypatch.setattr(command, "make_project", lambda *_: project)
+        options = command._options(
+            [
+                "--sizes",
+                str(plan.SMALLEST),
+                "--runs",
+                "1",
+                "--only",
+                "check,find",
+                "--keep",
+                str(tmp_path / "kept"),
+            ]
+        )
+        reports, failed = command._measure_all(options, command.Progress(sys.stderr))
+        assert failed
+        found = reports[0].samples("find")
+        assert found is not None
+        assert found.values == [0.25]
+        assert reports[0].reason("check-cold") == "a command failed"
+        printed = capsys.readouterr()
+        assert "0.25" in printed.out
+        assert "`check` ended with 1" in printed.err
+
     @staticmethod
     def measure(written: book.SyntheticBook, monkeypatch: pytest.MonkeyPatch, rounds: Any) -> SizeReport:
         monkeypatch.setattr(command, "ROUNDS", {"check": rounds})

@@ -71,7 +71,7 @@ def bench(arguments: Sequence[str]) -> int:
         return 2
     progress = Progress(sys.stderr)
     try:
-        reports = _measure_all(options, progress)
+        reports, failed = _measure_all(options, progress)
     except MeasuringFault as fault:
         progress.show("")
         sys.stderr.write(f"{fault}\n")
@@ -85,7 +85,7 @@ def bench(arguments: Sequence[str]) -> int:
         options.json.write_text(json.dumps(found, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
     if options.markdown is not None:
         options.markdown.write_text(summary(reports, options.groups, options.runs), encoding="utf-8")
-    return 0
+    return 1 if failed else 0
 
 
 def _options(arguments: Sequence[str]) -> Options:
@@ -132,38 +132,49 @@ def _options(arguments: Sequence[str]) -> Options:
     )  # fmt: skip
 
 
-def _measure_all(options: Options, progress: Progress) -> list[SizeReport]:
-    reports = []
+def _measure_all(options: Options, progress: Progress) -> tuple[list[SizeReport], bool]:
+    """Return what was measured at each size, and whether a command failed, which costs the figures of its group only."""
+    reports, failed = [], False
     with tempfile.TemporaryDirectory(prefix="shearpin-bench-") as temporary:
         top = options.keep.resolve() if options.keep is not None else Path(temporary)
         for size in options.sizes:
-            report = _measure_size(options, size, top / str(size), progress)
+            report, faults = _measure_size(options, size, top / str(size), progress)
             reports.append(report)
             progress.show("")
+            sys.stderr.write("".join(f"{fault}\n" for fault in faults))
+            failed = failed or bool(faults)
             sys.stdout.write("\n".join(table(report, options.groups, options.runs)) + "\n\n")
             sys.stdout.flush()
             if options.keep is None:
                 shutil.rmtree(top / str(size))
     growth = "\n".join(growth_table(reports, options.groups))
     sys.stdout.write(f"{growth}\n\n" if growth else "")
-    return reports
+    return reports, failed
 
 
-def _measure_size(options: Options, size: int, top: Path, progress: Progress) -> SizeReport:
+def _measure_size(
+    options: Options, size: int, top: Path, progress: Progress
+) -> tuple[SizeReport, list[MeasuringFault]]:
     progress.show(f"{size:,} records: writing the book")
     projects = [
         make_project(checkout, top / name, size, options.seed)
         for checkout, name in zip(options.checkouts, ("here", "against"), strict=False)
     ]
     report = SizeReport(projects[0].book, len(projects))
+    faults = []
     for group in options.groups:
         if group == "baseline" and size > BASELINE_UP_TO and not options.whole_baseline:
             for side in range(len(projects)):
                 report.excuse(side, group, "takes minutes at this size: ask for it with --only baseline")
             continue
-        _measure_group(group, projects, report, options.runs, progress)
+        try:
+            _measure_group(group, projects, report, options.runs, progress)
+        except MeasuringFault as fault:
+            faults.append(fault)
+            for side in range(len(projects)):
+                report.excuse(side, group, "a command failed")
     report.largest_page = largest_page(projects[0])
-    return report
+    return report, faults
 
 
 def _measure_group(

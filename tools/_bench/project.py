@@ -78,10 +78,10 @@ class Project:
         took = json.loads(done.stdout)
         printed = output.read_text(encoding="utf-8", errors="replace")
         if took["code"] not in expected:
-            first = "\n".join(f"    {line[:300]}" for line in printed.splitlines()[:12])
+            last = "\n".join(f"    {line[:300]}" for line in printed.splitlines()[-12:])
             words = " ".join(arguments)
             raise MeasuringFault(
-                f"`{words}` ended with {took['code']} instead of {expected[0]} and printed:\n{first}"
+                f"`{words}` ended with {took['code']} instead of {expected[0]} and printed last:\n{last}"
             )
         return Took(took["seconds"], took["cpu"], took["peak"], printed)
 

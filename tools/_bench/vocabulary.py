@@ -55,7 +55,7 @@ NOUNS: Final = _words(
     environment epoxy equipment error escape estimate evaporation event evidence examination example exchange
     experience expert explanation extension extent exterior extractor eye eyelet fabric facility fact factor
     factory failure fall farm fashion fastener fatigue feature feedback feel fence fiber field figure filament
-    filler film filing finger finish flame flap flash flask flicker flood floor flour flush flux foam foil fold
+    filler film filing finger finish flare flap flash flask flicker flood floor flour flush flux foam foil fold
     foot footing forecast forging form formula foundation fraction fragment freezer friction front fumes
     function furnace furniture gain gallery garage garden garment gas gate gearing generator glass glaze glove
     glue goggles grade grain granule graph graphite grate gravity grease grid grille grinder grinding grit
@@ -145,7 +145,7 @@ ADJECTIVES: Final = _words(
     occasional odd offbeat old optional ordinary outdoor outward oval overheated overlapping own padded paired
     partial particular past patched perfect permanent perpendicular piped plain plastic plentiful pliable plump
     pointed poor popular porous portable possible powdery powerful practical precise present previous primary
-    principal private probable prompt proper public pure quick quiet rapid rare raw ready real reasonable recent
+    principal private probable prompt protruding public pure quick quiet rapid rare raw ready real reasonable recent
     recessed reddish reduced regulated reliable remote renewed repeated replaceable resistant responsible
     reverse ribbed rich rigged ripe risky rolled roomy rotary rotten rounded routine rugged safe salty same
     sandy satisfactory scarce scratched scraped second secondary secret secure selective senior sensitive

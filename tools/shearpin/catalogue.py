@@ -15,36 +15,23 @@ from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.step_rules import STEP_RULES
 from shearpin.book.translation_rules import TRANSLATION_RULES
 from shearpin.book.value_rules import VALUE_RULES
-from shearpin.checks.file_rules import FILE_RULES
-from shearpin.checks.language_rules import LANGUAGE_RULES
-from shearpin.checks.record_rules import RECORD_RULES
+from shearpin.checks.one_file import ON_ONE_FILE
 from shearpin.checks.rule import AnyRule
 from shearpin.checks.suppression import unfounded_suppression
-from shearpin.checks.unwritten import UNWRITTEN_RULES
 from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
-ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (
-    *FILE_RULES,
-    *RECORD_RULES,
-    *LANGUAGE_RULES,
-    *UNWRITTEN_RULES,
+TOGETHER: Final[tuple[tuple[AnyRule, ...], ...]] = (
+    (*MODEL_RULES, *REFERENCE_RULES, *VALUE_RULES),  # the links
+    (*DOUBLE_RULES, *CONFLICT_RULES),  # the prose
+    MECHANICS_RULES,
+    (*COVERAGE_RULES, *STEP_RULES),
+    (*FORMER_RULES, *DRAWING_RULES, *DIAGNOSIS_RULES, *TRANSLATION_RULES),
 )
-ON_THE_BOOK: Final[tuple[AnyRule, ...]] = (
-    *REFERENCE_RULES,
-    *FORMER_RULES,
-    *VALUE_RULES,
-    *MECHANICS_RULES,
-    *COVERAGE_RULES,
-    *STEP_RULES,
-    *DRAWING_RULES,
-    *DIAGNOSIS_RULES,
-    *MODEL_RULES,
-    *CONFLICT_RULES,
-    *DOUBLE_RULES,
-    *TRANSLATION_RULES,
-)
+"""Rules on the book, those together that need the same views of it: so one process works them out. Longest work first."""
+
+ON_THE_BOOK: Final[tuple[AnyRule, ...]] = tuple(rule for rules in TOGETHER for rule in rules)
 
 
 def _by_code(rules: tuple[AnyRule, ...]) -> Mapping[str, AnyRule]:

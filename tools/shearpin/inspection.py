@@ -7,17 +7,19 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
+from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
-from shearpin.catalogue import ON_THE_BOOK, RULES
+from shearpin.catalogue import RULES, TOGETHER
 from shearpin.checks.nearest import did_you_mean
-from shearpin.checks.rule import AnyRule, Fault
+from shearpin.checks.one_file import judged
+from shearpin.checks.rule import AnyRule, Fault, Found
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
-from shearpin.filefaults import faults_of_files
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding
+from shearpin.model.pieces import share_pieces
 from shearpin.model.position import FieldPath, Positions
 from shearpin.model.progress import counted
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
-from shearpin.model.yamltext import MAX_BYTES
 
 MAX_ALIKE: Final = 100
 """Findings of one kind in one file that are listed; a file with more has one fault that is everywhere."""
@@ -48,24 +50,31 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
 
 def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
     """Return what every rule finds, worked out in several processes when there are many records."""
-    found = faults_of_files(linked.book.kb, linked.book.files)
+    found = _faults_of_files(linked.book)
     shares = shares_for(len(linked.book.files))
     if shares > 1:
-        _work_out(linked)  # before the processes part: each would do it again
+        for view in (linked.applicability, linked.book.file_of):  # all need them: before the processes part
+            assert view is not None
 
-    def work(share: int) -> list[tuple[str, Fault]]:
-        rules = counted("checking the book as a whole", ON_THE_BOOK[share::shares], even=False)
-        return [(rule.code, fault) for rule in rules for fault in rule.find(linked)]
+    def work(number: int) -> Found:
+        rules = counted("checking the book as a whole", TOGETHER[number], even=False)
+        return tuple((rule.code, fault) for rule in rules for fault in rule.find(linked))
 
-    for part in share_out(work, shares):
-        found += part
+    found += [each for part in share_pieces(work, len(TOGETHER), shares) for each in part]
     return [(RULES[code], fault) for code, fault in found]
 
 
-def _work_out(linked: LinkedBook) -> None:
-    """Ask for the views that most rules on the book need."""
-    for view in (linked.links, linked.conditions, linked.applicability, linked.book.file_of, linked.prose):
-        assert view is not None
+def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:
+    """Return what every rule on one file finds, asking only of files that were not judged when they were read."""
+    known = {path: facts.found for path, facts in book.facts.items() if facts.found is not None}
+    unknown = [file for file in book.files if file.path not in known]
+    shares = shares_for(len(unknown))
+    parts = share_out(
+        lambda share: [judged(file) for file in counted("checking records", unknown[share::shares])], shares
+    )
+    for share, part in enumerate(parts):
+        known.update(zip((file.path for file in unknown[share::shares]), part, strict=True))
+    return [each for file in book.files for each in known[file.path]]
 
 
 def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tuple[Finding, ...]:

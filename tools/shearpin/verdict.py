@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from shearpin.book.contents import contents_digest
+from shearpin.book.contents import Contents, contents_of
 from shearpin.book.fingerprint import fingerprint
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
@@ -30,29 +32,50 @@ class Question:
     def __init__(self, kb: Path, shown: str) -> None:
         self._kb = kb
         self._place = cache_of(kb) / "verdict.json"
+        self._shown = shown
         self._before = self._state()
-        try:
-            self._key = f"{program_digest()} {contents_digest(kb)} {shown}"
-        except OSError:
-            self._key = ""  # loading the book says what is wrong
+        # Where no verdict is kept, what the files hold is found when they are read.
+        self._contents = self._read() if self._place.exists() else None
 
     def kept(self) -> Verdict | None:
         """Return the verdict found earlier on the same records by the same program, if it is kept."""
-        payload = read_kept(self._place, self._key) if self._key else None
+        payload = read_kept(self._place, self._key(self._contents)) if self._contents else None
         return _decoded(payload) if payload is not None else None
+
+    def load(self) -> LinkedBook:
+        """Load the book that is asked about, its files judged; raises `BookError` when the folder cannot be read."""
+        from shearpin.book.linked import load_linked
+        from shearpin.book.readfiles import Reading
+
+        digests = self._contents.files if self._contents is not None else {}
+        return load_linked(self._kb, self._shown, Reading(judged=True, digests=digests))
 
     def answer(self, linked: LinkedBook) -> Verdict:
         """Return the verdict on the book that was loaded after the question, kept or found now."""
         from shearpin.inspection import inspect_book
 
-        same = bool(self._key) and self._state() == self._before  # else something was saved while it was read
+        same = (
+            bool(self._before) and self._state() == self._before
+        )  # else something was saved while it was read
         kept = self.kept() if same else None
         if kept is not None:
             return kept
         verdict = Verdict(len(linked.book.files), inspect_book(linked))
-        if same and self._state() == self._before:
-            write_kept(self._place, self._key, json.dumps(asdict(verdict)).encode())
+        if same:
+            read = {path: facts.digest for path, facts in linked.book.facts.items()}
+            contents = self._contents or self._read(read)
+            if contents is not None and self._state() == self._before:
+                write_kept(self._place, self._key(contents), json.dumps(asdict(verdict)).encode())
         return verdict
+
+    def _key(self, contents: Contents) -> str:
+        return f"{program_digest()} {contents.whole} {self._shown}"
+
+    def _read(self, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents | None:
+        try:
+            return contents_of(self._kb, known)
+        except OSError:
+            return None  # loading the book says what is wrong
 
     def _state(self) -> str:
         try:
@@ -68,11 +91,10 @@ def verdict_on(kb: Path, shown: str) -> Verdict:
     if kept is not None:
         return kept
     # Only imported here: what is known already must not wait for the record model.
-    from shearpin.book.linked import load_linked
     from shearpin.model.shares import collector_at_rest
 
     with collector_at_rest():
-        return question.answer(load_linked(kb, shown))
+        return question.answer(question.load())
 
 
 def _decoded(payload: bytes) -> Verdict:

@@ -8,8 +8,8 @@ import stat
 from pathlib import Path
 from typing import Final
 
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.kinds import Kind
-from shearpin.model.yamltext import MAX_BYTES
 
 CACHE_FOLDER: Final = ".shearpin"
 """Beside the records; holds what can be made again."""

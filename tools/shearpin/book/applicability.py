@@ -11,7 +11,7 @@ from shearpin.book.book import Book
 from shearpin.model.fields import AppliesTo, Fields
 from shearpin.model.machines import Engine, Machine
 from shearpin.model.position import FieldPath
-from shearpin.model.references import written_names
+from shearpin.model.references import fields_leading_to
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +33,10 @@ def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
         if isinstance(value, AppliesTo):
             yield path, value
         elif isinstance(value, Fields):
-            names = written_names(type(value))
-            for attribute, inner in value.__dict__.items():
+            for attribute, name in fields_leading_to(type(value), AppliesTo):
+                inner = value.__dict__[attribute]
                 if inner and isinstance(inner, (Fields, tuple)):
-                    waiting.append(((*path, names[attribute]), inner))
+                    waiting.append(((*path, name), inner))
         elif isinstance(value, tuple) and isinstance(value[0], Fields):
             waiting += [((*path, index), item) for index, item in enumerate(value)]
 

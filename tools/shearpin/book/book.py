@@ -8,6 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple, TypeVar, cast
 
+from shearpin.checks.rule import Found
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.kinds import KINDS
@@ -30,13 +31,25 @@ class Outline(NamedTuple):
     applies_to: AppliesTo | None
 
 
+class FileFacts(NamedTuple):
+    """What is known of a file since it was read: the digest of its bytes, and what the rules on one file found.
+
+    Nothing was asked of the rules where `found` is None.
+    """
+
+    digest: bytes
+    found: Found | None
+
+
 @dataclass(frozen=True)
 class Book:
     """All records of a folder. What cannot be read is in `files` only; what was read is in the mappings by id.
 
     `shown` is the folder as the user named it: findings begin with it. `strays` are files that nobody reads,
-    by path below the folder, with the reason. `outside` holds the titles of what an edition leaves out. In a translated
-    book `untranslated` holds the texts that are still those of the original.
+    by path below the folder, with the reason. `outside` holds the titles of what an edition leaves out, `shortened` the
+    systems of which it leaves out how they work. In a translated book `untranslated` holds the texts that are still those
+    of the original. `facts` are those of files as they were read, by path, and of none where records were changed or
+    chosen since.
     """
 
     kb: Path
@@ -44,8 +57,10 @@ class Book:
     files: tuple[RecordFile, ...]
     strays: tuple[tuple[str, str], ...] = ()
     outside: Mapping[Key, str] = field(default_factory=dict, repr=False)
+    shortened: frozenset[Key] = field(default=frozenset(), repr=False)
     language: str = "en"
     untranslated: frozenset[str] = field(default=frozenset(), repr=False)
+    facts: Mapping[str, FileFacts] = field(default_factory=dict, repr=False, compare=False)
     _by_kind: Mapping[str, Mapping[str, Record]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -54,6 +69,11 @@ class Book:
             if file.record is not None:
                 by_kind[file.kind.name].setdefault(file.id, file.record)
         object.__setattr__(self, "_by_kind", by_kind)
+
+    @property
+    def is_part(self) -> bool:
+        """Whether it is the pack of an edition that leaves out records of the whole book."""
+        return any(kind != "edition" for kind, _ in self.outside)
 
     def of_kind(self, kind: str) -> Mapping[str, Record]:
         """Return the records of a kind by id, in order of id."""

@@ -5,30 +5,61 @@ from __future__ import annotations
 import hashlib
 import os
 import stat
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Final
+
+from shearpin.model.filecontent import MAX_BYTES, digest_of
 
 _HIDDEN: Final = "."
 _MOST: Final = 4_000_000  # bytes; no rule reads as much of a file
 
 
-def contents_digest(kb: Path) -> str:
-    """Return a digest that changes with any entry below `kb` and with any byte of a file that is read.
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """The digest of everything, and that of the content of each file by its path below `kb/`."""
 
-    Links are not followed, and what is no file is not opened. Raises `OSError` when `kb` cannot be listed.
+    whole: str
+    files: Mapping[str, bytes]
+
+
+def contents_of(kb: Path, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents:
+    """Return digests that change with any entry below `kb` and with any byte of a file that is read.
+
+    `known` are digests of the beginnings of files by path, which are not read again. Links are not followed, and what is
+    no file is not opened. Raises `OSError` when `kb` cannot be listed.
     """
-    digest = hashlib.blake2b()
+    whole = hashlib.blake2b()
+    files: dict[str, bytes] = {}
+    for path, entry in _entries(kb):
+        whole.update(f"\0{path}\0".encode(errors="surrogatepass"))
+        try:
+            if isinstance(entry, OSError):
+                raise entry
+            if not entry.is_file(follow_symlinks=False):
+                whole.update(str(stat.S_IFMT(entry.stat(follow_symlinks=False).st_mode)).encode())
+                continue
+            files[path] = _digest(entry, known.get(path))
+            whole.update(files[path])
+        except OSError as error:
+            whole.update(f"error {error.errno}".encode())
+    return Contents(whole.hexdigest(), files)
+
+
+def _entries(kb: Path) -> Iterator[tuple[str, os.DirEntry[str] | OSError]]:
+    """Yield every folder below `kb` and what lies in it, by path; for a folder that cannot be listed also why."""
     for folder in _listed(kb):
-        _add(digest, folder)
+        yield folder.name, folder
         if folder.is_dir(follow_symlinks=False):
             try:
                 entries = _listed(Path(folder.path))
             except OSError as error:
-                digest.update(f"\0{error.errno}".encode())
+                yield folder.name, error
                 continue
             for entry in entries:
-                _add(digest, entry)
-    return digest.hexdigest()
+                yield f"{folder.name}/{entry.name}", entry
 
 
 def _listed(folder: Path) -> list[os.DirEntry[str]]:
@@ -36,16 +67,8 @@ def _listed(folder: Path) -> list[os.DirEntry[str]]:
         return sorted((e for e in entries if not e.name.startswith(_HIDDEN)), key=lambda entry: entry.name)
 
 
-def _add(digest: hashlib.blake2b, entry: os.DirEntry[str]) -> None:
-    digest.update(f"\0{entry.path}\0".encode(errors="surrogatepass"))
-    try:
-        if not entry.is_file(follow_symlinks=False):
-            digest.update(str(stat.S_IFMT(entry.stat(follow_symlinks=False).st_mode)).encode())
-            return
-        with open(entry.path, "rb") as stream:
-            content = stream.read(_MOST)
-    except OSError as error:
-        digest.update(f"error {error.errno}".encode())
-        return
-    digest.update(f"{len(content)}\0".encode())
-    digest.update(content)
+def _digest(entry: os.DirEntry[str], known: bytes | None) -> bytes:
+    if known and entry.stat(follow_symlinks=False).st_size <= MAX_BYTES:
+        return known
+    with open(entry.path, "rb") as stream:
+        return digest_of(stream.read(_MOST))

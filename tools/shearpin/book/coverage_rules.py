@@ -20,10 +20,10 @@ from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.knowledge import System
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Procedure, Work
-from shearpin.model.yamltext import MAX_BYTES
 
 
 @rule("SAF001")

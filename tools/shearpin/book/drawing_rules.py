@@ -11,8 +11,8 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Severity
-from shearpin.model.yamltext import MAX_BYTES
 
 SHOWN_WIDTH: Final = 358
 """How wide a drawing is shown on a screen of 390 px, in px: the margins of a page are taken off."""

@@ -1,69 +1,122 @@
-"""Records read earlier, kept in the user's cache by the digest of their files: unpickling is quicker than reading."""
+"""Records read earlier, kept in the user's cache by the digest of their files: to take them over is quicker than to read.
+
+What is kept of a sound file is its data as text, lists and mappings, of which a record is made anew: `marshal` packs that
+ten times as quickly as `pickle` packs records. Its format is that of one Python only; so is the key.
+"""
 
 from __future__ import annotations
 
+import marshal
 import pickle
 import zlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
-from shearpin.model.reading import RecordFile
+from shearpin.checks.rule import Found
+from shearpin.model.kinds import Kind
+from shearpin.model.reading import RecordFile, read_again
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 
 WORTH_KEEPING: Final = 200
 """Files from which keeping saves more than it costs."""
 
-_CHUNKS: Final = 16
+CHUNKS: Final = 32
 """Files of the cache that records are spread over: an edit writes one of them anew."""
 
-_Chunk = dict[str, RecordFile]
-"""Record files by their path below `kb/`."""
+_PLAIN: Final = 2
+"""Version of the format without references, which nothing here has: half the time of a newer one."""
+
+Entry = tuple[bytes, bool, bytes | None, Any]
+"""Of one file: the digest, whether all characters are usual, what the rules on one file found, and what was read.
+
+What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, or
+the whole `RecordFile` pickled where something is wrong with it.
+"""
 
 
-class KeptRecords:
-    """What is kept of the records in `kb`; whatever is damaged or of another program counts as not kept."""
+@dataclass(frozen=True, slots=True)
+class Chunk:
+    """Some files of a book by their path below `kb/`: the digest of each, whether the rules on one file were asked, all else packed."""
 
-    def __init__(self, kb: Path) -> None:
-        self._folder = cache_of(kb)
-        self._chunks = [self._load(number) for number in range(_CHUNKS)]
+    digests: Mapping[str, bytes] = field(default_factory=dict)
+    judged: bool = True
+    packed: bytes = b""
 
-    def find(self, path: str, digest: bytes) -> RecordFile | None:
-        """Return what was read from a file with this content, if it is kept."""
-        file = self._chunks[_chunk_of(path)].get(path)
-        return file if file is not None and file.digest == digest else None
-
-    def keep(self, files: Sequence[RecordFile]) -> None:
-        """Keep these files and no others; only what differs from what is kept is written."""
-        chunks: list[_Chunk] = [{} for _ in range(_CHUNKS)]
-        for file in files:
-            if file.digest:  # a file that could not be opened has none
-                chunks[_chunk_of(file.path)][file.path] = file
-        for number, (chunk, kept) in enumerate(zip(chunks, self._chunks, strict=True)):
-            if _digests(chunk.values()) != _digests(kept.values()):
-                payload = pickle.dumps(chunk, pickle.HIGHEST_PROTOCOL)
-                write_kept(self._place(number), self._key(number), payload)
-
-    def _load(self, number: int) -> _Chunk:
-        payload = read_kept(self._place(number), self._key(number))
-        with suppress(
-            Exception
-        ):  # sealed by this program, and still: what cannot be unpickled is read from its file
-            chunk: _Chunk = pickle.loads(payload) if payload is not None else {}
-            return chunk
-        return {}
-
-    def _place(self, number: int) -> Path:
-        return self._folder / f"records-{number:02}.bin"
-
-    def _key(self, number: int) -> str:
-        return f"{program_digest()} records {number}"
+    def entries(self) -> dict[str, Entry]:
+        """Return all that is kept."""
+        return unpacked(self.packed) if self.packed else {}
 
 
-def _chunk_of(path: str) -> int:
-    return zlib.crc32(path.encode(errors="surrogatepass")) % _CHUNKS
+def chunk_of(path: str) -> int:
+    """Return the number of the chunk that a file belongs to."""
+    return zlib.crc32(path.encode(errors="surrogatepass")) % CHUNKS
 
 
-def _digests(files: Iterable[RecordFile]) -> Mapping[str, bytes]:
-    return {file.path: file.digest for file in files}
+def kept_chunk(kb: Path, number: int) -> Chunk:
+    """Return a chunk as an earlier process left it; an empty one where it is damaged or of another program."""
+    payload = read_kept(_place(kb, number), _key(number))
+    with suppress(
+        Exception
+    ):  # sealed by this program, and still: what cannot be unpacked is read from its file
+        if payload is not None:
+            return Chunk(*marshal.loads(payload))
+    return Chunk()
+
+
+def keep_chunk(kb: Path, number: int, entries: dict[str, Entry]) -> bytes:
+    """Keep these files and no others in a chunk; return its entries packed."""
+    packed = marshal.dumps(entries, _PLAIN)
+    digests = {path: entry[0] for path, entry in entries.items()}
+    judged = all(entry[2] is not None for entry in entries.values())
+    write_kept(_place(kb, number), _key(number), marshal.dumps((digests, judged, packed), _PLAIN))
+    return packed
+
+
+def unpacked(packed: bytes) -> dict[str, Entry]:
+    """Return the entries of a chunk."""
+    entries: dict[str, Entry] = marshal.loads(packed)
+    return entries
+
+
+def entry_of(file: RecordFile, data: Mapping[str, Any], found: Found | None) -> Entry:
+    """Return what is kept of a file that was read from its bytes."""
+    sound = file.record is not None and not file.broken
+    read = data if sound else pickle.dumps(file, pickle.HIGHEST_PROTOCOL)
+    return file.digest, file.usual_characters, _packed(found), read
+
+
+def with_found(entry: Entry, found: Found) -> Entry:
+    """Return the entry of a file that was judged since."""
+    return entry[0], entry[1], _packed(found), entry[3]
+
+
+def _packed(found: Found | None) -> bytes | None:
+    return pickle.dumps(found, pickle.HIGHEST_PROTOCOL) if found else None if found is None else b""
+
+
+def file_of(path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
+    """Return the file of which an entry was made."""
+    digest, usual, _, read = entry
+    if isinstance(read, bytes):
+        file: RecordFile = pickle.loads(read)
+        return file
+    return read_again(path, kind, record_id, read, usual, digest)
+
+
+def found_in(entry: Entry) -> Found | None:
+    """Return what the rules on one file found in that of an entry, None where nobody asked."""
+    if not entry[2]:
+        return None if entry[2] is None else ()
+    found: Found = pickle.loads(entry[2])
+    return found
+
+
+def _place(kb: Path, number: int) -> Path:
+    return cache_of(kb) / f"records-{number:02}.bin"
+
+
+def _key(number: int) -> str:
+    return f"{program_digest()} records {number}"

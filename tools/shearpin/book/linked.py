@@ -6,13 +6,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
 from shearpin.book.prose import ProseText, prose_of_book
+from shearpin.book.readfiles import Reading
 from shearpin.book.review import Reviews
 from shearpin.book.safety import Safety
 from shearpin.book.translations import TranslationFile, read_translations
@@ -33,6 +34,17 @@ class LinkedBook:
     def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
         """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
         return cache(work)
+
+    def once(self, work: Callable[[LinkedBook], Answer]) -> Answer:
+        """Return `work(self)`, worked out once: what several rules look for. Nothing is noted of what it reads."""
+        if work not in self._answers:
+            self._answers[work] = work(self)
+        answer: Answer = self._answers[work]
+        return answer
+
+    @cached_property
+    def _answers(self) -> dict[Callable[[LinkedBook], object], Any]:
+        return {}
 
     def read_bones(self) -> LinkedBook:
         """Return the book for whatever does not hang on the wording of a text, but may hang on any record and its standing.
@@ -91,6 +103,6 @@ class LinkedBook:
         return Values(self.book, self.applicability)
 
 
-def load_linked(kb: Path, shown: str | None = None) -> LinkedBook:
-    """Load the records below `kb`; raises `BookError` when the folder cannot be read."""
-    return LinkedBook(load_book(kb, shown))
+def load_linked(kb: Path, shown: str | None = None, reading: Reading | None = None) -> LinkedBook:
+    """Load the records below `kb`, as `load_book` does; raises `BookError` when the folder cannot be read."""
+    return LinkedBook(load_book(kb, shown, reading))

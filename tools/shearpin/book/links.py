@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 from shearpin.book.book import Book, Key
 from shearpin.model.inline import Link, ValueMention, parse_inline
+from shearpin.model.kinds import KINDS
 from shearpin.model.position import FieldPath
 from shearpin.model.references import InlineText, Reference, mentions
 
@@ -52,24 +53,24 @@ class Links:
 def link(book: Book) -> Links:
     """Collect every reference of every record."""
     uses: list[Use] = []
-    to: dict[Key, list[Use]] = defaultdict(list)
     for key, record in book.records():
         for mention in mentions(record):
-            for use in _uses(key, mention):
-                uses.append(use)
-                for kind in use.kinds:
-                    if book.get(kind, use.id) is not None:
-                        to[(kind, use.id)].append(use)
+            if isinstance(mention, Reference):
+                uses.append(Use(key, mention.path, mention.kinds, mention.id, mention.on_key))
+            else:
+                uses += _uses_in(key, mention)
+    to: dict[Key, list[Use]] = defaultdict(list)
+    records = {kind: book.of_kind(kind) for kind in KINDS}
+    for use in uses:
+        for kind in use.kinds:
+            if use.id in records.get(kind, ()):
+                to[(kind, use.id)].append(use)
     return Links(tuple(uses), {target: tuple(found) for target, found in to.items()})
 
 
-def _uses(origin: Key, mention: Reference | InlineText) -> list[Use]:
-    if isinstance(mention, Reference):
-        return [Use(origin, mention.path, mention.kinds, mention.id, mention.on_key)]
-    found: list[Use] = []
-    for piece in parse_inline(mention.text):
+def _uses_in(origin: Key, text: InlineText) -> Iterator[Use]:
+    for piece in parse_inline(text.text):
         if isinstance(piece, ValueMention):
-            found.append(Use(origin, mention.path, ("value",), piece.name, offset=piece.offset))
+            yield Use(origin, text.path, ("value",), piece.name, offset=piece.offset)
         elif isinstance(piece, Link):
-            found.append(Use(origin, mention.path, (piece.kind,), piece.id, offset=piece.offset))
-    return found
+            yield Use(origin, text.path, (piece.kind,), piece.id, offset=piece.offset)

@@ -84,6 +84,7 @@ _NO_NOUNS: Final = frozenset(
 
 
 _PILE: Final = bytes([1] * (MOST_NOUNS + 1))
+_WITHIN: Final = bytes([1] * (MOST_NOUNS - 1))
 
 
 class _Nouns(dict[str, bool]):
@@ -115,8 +116,11 @@ class NounPiles:
     def find(self, text: str) -> Iterator[tuple[int, str]]:
         """Yield each pile with its place; a name that the book gives a page or lists as a name is one word."""
         plain = without_braces(text)
+        # Within a pile words stand between blanks alone; only its first and last may have other signs at them.
+        if _WITHIN not in bytes(map(self._is_noun.__getitem__, plain.split(" "))):
+            return
         if _PILE not in bytes(map(self._is_noun.__getitem__, words_as_written(plain))):
-            return  # most texts: only the others are looked at word by word
+            return
         words = words_in(plain)
         start = 0
         while start < len(words):

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from shearpin.book.book import Book, Key
 from shearpin.checks.wording import prose_of
 from shearpin.model.position import FieldPath
 
 
-@dataclass(frozen=True, slots=True)
-class ProseText:
+class ProseText(NamedTuple):
     """A text for the reader: of which record, in which field."""
 
     key: Key

@@ -24,8 +24,15 @@ def _kinds_with(linked: LinkedBook, record_id: str) -> list[str]:
     return [kind for kind in KINDS if (kind, record_id) in linked.book.file_of]
 
 
-def _leads_nowhere(linked: LinkedBook, use: Use) -> bool:
-    return not any((kind, use.id) in linked.book.file_of for kind in use.kinds)
+def _dead_uses(linked: LinkedBook) -> tuple[Use, ...]:
+    """Return references to records that do not exist, whether another kind has one of that name or not."""
+    files = linked.book.file_of
+    return tuple(
+        use
+        for use in linked.links.uses
+        if not any((kind, use.id) in files for kind in use.kinds)
+        and not (use.kinds == ("value",) and use.offset)  # a value in a text: VAL003
+    )
 
 
 @rule("REF001")
@@ -52,11 +59,9 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out the {part:auger-shear-bolt}.
     ```
     """
-    for use in linked.links.uses:
-        if use.kinds == ("value",) and use.offset:
-            continue  # a value in a text: VAL003
+    for use in linked.once(_dead_uses):
         unknown = [kind for kind in use.kinds if kind not in KINDS]
-        if unknown or (_leads_nowhere(linked, use) and not _kinds_with(linked, use.id)):
+        if unknown or not _kinds_with(linked, use.id):
             wanted = " or ".join(use.kinds)
             if unknown:
                 message, known = f"there is no kind of record called `{unknown[0]}`", list(KINDS)
@@ -95,10 +100,8 @@ def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
     tools: [pin-punch]
     ```
     """
-    for use in linked.links.uses:
-        if use.kinds == ("value",) and use.offset:
-            continue
-        other = _kinds_with(linked, use.id) if _leads_nowhere(linked, use) else []
+    for use in linked.once(_dead_uses):
+        other = _kinds_with(linked, use.id)
         if other and all(kind in KINDS for kind in use.kinds):
             message = f"`{use.id}` is a {other[0]}, and here a {' or '.join(use.kinds)} is meant"
             known = [i for kind in use.kinds for i in linked.book.of_kind(kind)]

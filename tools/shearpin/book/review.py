@@ -15,9 +15,9 @@ from shearpin.book.book import Book, Key
 from shearpin.book.safety import Safety
 from shearpin.book.values import quantity_of
 from shearpin.model.fields import Chance, Fields
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.machines import Value, ValueEntry
 from shearpin.model.quantity import Quantity, QuantityError, parse_quantity
-from shearpin.model.yamltext import MAX_BYTES
 
 _DIGITS: Final = 16  # 64 bits: two texts that meet by chance are out of the question; it is no signature
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
@@ -38,6 +38,11 @@ _NEEDED: Final[Mapping[str, frozenset[str]]] = MappingProxyType(
 )  # fmt: skip
 """Fields whose references a record cannot do without, by kind; `sources` always count. The rest are links out."""
 
+_NEEDED_IN_SHORT: Final[Mapping[str, frozenset[str]]] = MappingProxyType(
+    {"system": frozenset({"hazards"}), "value": frozenset({"tools", "band_source"})}
+)
+"""The same for what is only drawn in: a system for its hazards, a value for its figure, not for what explains either."""
+
 _FOLLOWED_IN_TEXT: Final = frozenset({"value", "caution", "term", "source"})
 _CHOSEN_BY_ID: Final = MappingProxyType(
     {"procedure": "procedures", "symptom": "symptoms", "test": "tests", "cause": "causes"}
@@ -54,28 +59,48 @@ class Selection:
     chosen: frozenset[Key]
     machines: frozenset[str]
 
+    @property
+    def shortened(self) -> frozenset[Key]:
+        """Systems that are only drawn in: they come for what they warn of, without how they work."""
+        return frozenset(key for key in self.keys - self.chosen if key[0] == "system")
+
 
 def select(linked: LinkedBook, edition_id: str) -> Selection:
     """Return what an edition holds; raises `KeyError` for an edition the book does not have."""
     contents = linked.book.editions[edition_id].contents
     machines = _machines(linked, contents)
     chosen = frozenset(_chosen(linked, contents, machines))
-    keys = set(_closed(linked, chosen | {("edition", edition_id)}, machines))
+    keys = set(_closed(linked, chosen | {("edition", edition_id)}, chosen, machines))
     held = _machines_in_use(linked, keys, machines) if _names_something(contents) else machines
-    keys |= _closed(linked, {("machine", machine) for machine in held}, machines)
+    keys |= _closed(linked, {("machine", machine) for machine in held}, chosen, machines)
     if _names_something(contents):
-        keys |= _closed(linked, set(_terms_about(linked, keys)), machines)
+        about = keys & chosen | {key for key in keys if key[0] in ("part", "tool")}
+        keys |= _closed(linked, set(_terms_about(linked, about)), chosen, machines)
     return Selection(edition_id, frozenset(keys), chosen, held)
 
 
 def pack(linked: LinkedBook, selection: Selection) -> LinkedBook:
     """Return the book of an edition: its records alone, with the titles of what is left out."""
-    files = tuple(file for file in linked.book.files if (file.kind.name, file.id) in selection.keys)
+    files = tuple(
+        replace(file, record=_in_short(file.record))
+        if (file.kind.name, file.id) in selection.shortened
+        else file
+        for file in linked.book.files
+        if (file.kind.name, file.id) in selection.keys
+    )
     outside = {key: record.title for key, record in linked.book.records() if key not in selection.keys}
-    packed = LinkedBook(Book(linked.book.kb, linked.book.shown, files, (), MappingProxyType(outside)))
+    whole = linked.book
+    packed = LinkedBook(
+        Book(whole.kb, whole.shown, files, (), MappingProxyType(outside), shortened=selection.shortened)
+    )
     # Reviews are tied to what the whole book requires; a pack for some machines must not make them lapse.
     vars(packed)["reviews"] = linked.reviews
     return packed
+
+
+def _in_short(record: Record | None) -> Record | None:
+    """Return a system without its chapters and drawings; every hazard of it stays."""
+    return record.model_copy(update={"theory": (), "figures": ()}) if isinstance(record, System) else record
 
 
 def lost_cautions(linked: LinkedBook, packed: LinkedBook) -> tuple[tuple[Key, str], ...]:
@@ -136,8 +161,9 @@ def _by_kind_and_system(contents: Contents, key: Key, record: Record) -> bool:
         return False
     if contents.kinds and key[0] not in contents.kinds:
         return False
-    of = {key[1]} if key[0] == "system" else set(getattr(record, "systems", ()))
-    return not contents.systems or bool(of & set(contents.systems))
+    # A record belongs to the system it names first; the others bring their hazards, and would bring half the book.
+    of = key[1] if key[0] == "system" else next(iter(getattr(record, "systems", ())), "")
+    return not contents.systems or of in contents.systems
 
 
 def _holds_somewhere(linked: LinkedBook, record: Record | None, machines: frozenset[str]) -> bool:
@@ -147,7 +173,9 @@ def _holds_somewhere(linked: LinkedBook, record: Record | None, machines: frozen
     return bool(linked.applicability.machines_for(condition) & machines)
 
 
-def _closed(linked: LinkedBook, start: Iterable[Key], machines: frozenset[str]) -> set[Key]:
+def _closed(
+    linked: LinkedBook, start: Iterable[Key], chosen: frozenset[Key], machines: frozenset[str]
+) -> set[Key]:
     """Return the records and all they need for these machines, directly or not."""
     uses: dict[Key, list[Use]] = defaultdict(list)
     for use in linked.links.uses:
@@ -165,24 +193,42 @@ def _closed(linked: LinkedBook, start: Iterable[Key], machines: frozenset[str]) 
         if not stays and not _holds_somewhere(linked, record, machines):
             continue
         reached.add(key)
-        waiting += _referred(linked, key, uses.get(key, ()))
+        waiting += _referred(linked, key, key in chosen, uses.get(key, ()))
         waiting += (("caution", caution) for caution in _cautions(linked, key, record))
         if isinstance(record, Symptom):
             waiting += _around(linked, key[1], record)
     return reached
 
 
-def _referred(linked: LinkedBook, origin: Key, uses: Iterable[Use]) -> Iterator[Key]:
+def _referred(linked: LinkedBook, origin: Key, whole: bool, uses: Iterable[Use]) -> Iterator[Key]:
+    """Yield what a record needs; `whole` is said of one that the contents choose."""
     needed = _NEEDED.get(origin[0], frozenset())
+    if not whole:
+        needed = _NEEDED_IN_SHORT.get(origin[0], needed)
     for use in uses:
-        field = use.path[0] if use.path else ""
+        field = str(use.path[0]) if use.path else ""
         kind = next((kind for kind in use.kinds if linked.book.get(kind, use.id) is not None), "")
-        calls = field in ("steps", "finish") and kind in ("procedure", "test")
-        in_text = bool(use.offset) and (kind in _FOLLOWED_IN_TEXT or calls)
+        if (
+            not kind
+            or "applies_to" in use.path
+            or (not whole and origin[0] == "system" and field == "theory")
+        ):
+            continue  # machines, those of conditions among them, are chosen as machines, not by reference
+        in_text = bool(use.offset) and (kind in _FOLLOWED_IN_TEXT or _calls(use, kind, whole))
         by_field = not use.offset and (field == "sources" or field in needed)
-        # The records of its machines and of the conditions on them are chosen by machine, not by reference.
-        if kind and (in_text or by_field) and "applies_to" not in use.path:
+        if in_text or by_field:
             yield kind, use.id
+
+
+def _calls(use: Use, kind: str, whole: bool) -> bool:
+    """Whether a step sends to other work.
+
+    Its note is information, and never does. Where it confirms, it says what to do if things are not as they should be: that
+    comes with work that was chosen, and with every function test, for the machine runs then.
+    """
+    if kind not in ("procedure", "test") or use.path[0] not in ("steps", "finish"):
+        return False
+    return use.path[-1] == "do" or (use.path[-1] == "confirm" and (whole or use.path[0] == "finish"))
 
 
 def _cautions(linked: LinkedBook, key: Key, record: Record) -> Iterator[str]:
@@ -217,7 +263,7 @@ def _machines_in_use(linked: LinkedBook, keys: set[Key], machines: frozenset[str
 
 
 def _terms_about(linked: LinkedBook, keys: set[Key]) -> Iterator[Key]:
-    """Yield the words for systems, parts and tools among the records; search rests on them."""
+    """Yield the words for these systems, parts and tools; search rests on them."""
     for term_id, term in linked.book.terms.items():
         about = (*(("system", i) for i in term.systems), *(("part", i) for i in term.parts))
         if keys.intersection((*about, *(("tool", i) for i in term.tools))):

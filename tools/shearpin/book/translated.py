@@ -54,6 +54,7 @@ def translated(linked: LinkedBook, language: str) -> Translated:
         outside=MappingProxyType(outside),
         language=language,
         untranslated=untranslated - _words_in_use(files.values()),
+        facts={},
     )
     result = LinkedBook(changed)
     vars(result)["reviews"] = linked.reviews

@@ -15,10 +15,11 @@ from pydantic import ValidationError
 from shearpin.book.book import Book, Key
 from shearpin.checks.rule import Fault
 from shearpin.model.fields import Record
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.inline import Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KIND_OF_FOLDER, KINDS
 from shearpin.model.translation import STAYS_AS_IT_IS, TextPair, TranslationText, texts_to_translate
-from shearpin.model.yamltext import MAX_BYTES, parse
+from shearpin.model.yamltext import parse
 
 FOLDER: Final = "translations"
 PAGES: Final = "pages"

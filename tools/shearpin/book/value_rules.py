@@ -248,7 +248,7 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     waiting: dict[tuple[Key, str], dict[Key, None]] = {}
-    for name, shown in _needed(linked).items():
+    for name, shown in linked.once(_needed).items():
         for machine_id in sorted(_machines_of(shown)):
             resolved = linked.values.resolve(name, machine_id)
             if not isinstance(resolved, MissingValue) or not resolved.applies:
@@ -567,7 +567,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out broken shear bolts.
     ```
     """
-    needed = {name: _machines_of(shown) for name, shown in _needed(linked).items()}
+    needed = {name: _machines_of(shown) for name, shown in linked.once(_needed).items()}
     reported: set[tuple[Key, str]] = set()
     for name in linked.book.values:
         for machine_id in linked.values.machines_with(name):
@@ -662,7 +662,7 @@ def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fa
     ```
     """
     users: dict[Key, dict[str, None]] = {}
-    for name, shown in _needed(linked).items():
+    for name, shown in linked.once(_needed).items():
         for machines, works in shown:
             if any(_cannot_have(linked, name, machine_id) for machine_id in machines):
                 for key in works:

@@ -89,7 +89,7 @@ class WatchedBook(Book):
         by_kind = {kind: _Noted(ledger, kind, plain.of_kind(kind)) for kind in KINDS}
         files = _NotedFiles(ledger, plain.file_of)
         own: dict[str, object] = {"kb": plain.kb, "shown": plain.shown, "_by_kind": by_kind, "file_of": files}
-        own |= {"language": plain.language, "untranslated": plain.untranslated}
+        own |= {"language": plain.language, "untranslated": plain.untranslated, "shortened": plain.shortened}
         vars(self).update(own, _plain=plain, _ledger=ledger)
 
     def title(self, kind: str, record_id: str) -> str:

@@ -13,6 +13,10 @@ from typing import Final
 
 from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.plain_words import (
+    OF_CONDITIONS,
+    OF_CONTRACTIONS,
+    OF_PASSIVES,
+    OF_VAGUE,
     bare_noun,
     contracted,
     late_condition,
@@ -42,6 +46,21 @@ def _find_instructions(record: Record | None) -> tuple[tuple[FieldPath, int, str
 
 
 _instructions: Final = AskedAgain(_find_instructions)
+
+
+def _find_small(record: Record | None) -> tuple[str, bool]:
+    whole = "\n".join(sentence for _, _, sentence in _instructions(record))
+    return whole.lower(), whole.isascii()
+
+
+_small: Final = AskedAgain(_find_small)
+"""All instructions of a record in small letters, and whether they are plain ASCII."""
+
+
+def _instructions_with(file: RecordFile, parts: tuple[str, ...]) -> tuple[tuple[FieldPath, int, str], ...]:
+    """Return the instructions of a record, none where none of them has one of the parts that a pattern needs."""
+    small, ascii_only = _small(file.record)
+    return _instructions(file.record) if not ascii_only or any(part in small for part in parts) else ()
 
 
 @rule("LNG002", Severity.WARNING)
@@ -172,7 +191,7 @@ def passive_instruction(file: RecordFile) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for path, start, sentence in _instructions(file.record):
+    for path, start, sentence in _instructions_with(file, OF_PASSIVES):
         found = passive(sentence)
         if found is not None:
             message = f"“{found[1]}” is passive"
@@ -222,7 +241,7 @@ def condition_after_its_command(file: RecordFile) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for path, start, sentence in _instructions(file.record):
+    for path, start, sentence in _instructions_with(file, OF_CONDITIONS):
         found = late_condition(sentence)
         if found is not None:
             message = f"the condition “{found[1]}” comes after its command"
@@ -309,7 +328,7 @@ def words_that_leave_it_open(file: RecordFile) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for path, start, sentence in _instructions(file.record):
+    for path, start, sentence in _instructions_with(file, OF_VAGUE):
         found = vague(sentence)
         if found is not None:
             message = f"“{found[1]}” leaves open what is meant"
@@ -355,7 +374,7 @@ def contracted_words(file: RecordFile) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for path, start, sentence in _instructions(file.record):
+    for path, start, sentence in _instructions_with(file, OF_CONTRACTIONS):
         found = contracted(sentence)
         if found is not None:
             message = f"“{found[1]}” is contracted"

@@ -87,8 +87,14 @@ _COUNT_NOUNS: Final = frozenset(
 
 
 _OF_MODALS: Final = ("must", "should", "shall", "ought", "has to", "have to", "need")
-_OF_PASSIVES: Final = (" be ", "being ", " by ")
-_OF_CONDITIONS: Final = (" if", " unless", " in case", " provided")
+OF_PASSIVES: Final = (" be ", "being ", " by ")
+OF_CONDITIONS: Final = (" if", " unless", " in case", " provided")
+OF_VAGUE: Final = (
+    "as required", "as necessary", "as needed", "as appropriate", "if ne", "if required", "if possible", "appropriate",
+    "proper", "suitab", "sufficient", "adequate", "and/or", "regularly", "and so on", "etc",
+)  # fmt: skip
+OF_CONTRACTIONS: Final = ("'", "’")
+"""What the patterns need: to look for these is many times quicker than the pattern itself."""
 
 
 def _may_hold(sentence: str, parts: tuple[str, ...]) -> bool:
@@ -147,7 +153,7 @@ def not_a_command(sentence: str) -> tuple[int, str] | None:
 
 def passive(sentence: str) -> tuple[int, str] | None:
     """Return where a sentence tells what is to be done without saying to whom it is told."""
-    if not _may_hold(sentence, _OF_PASSIVES):
+    if not _may_hold(sentence, OF_PASSIVES):
         return None
     for match in _PASSIVE.finditer(sentence):
         if not _RELATIVE.search(sentence[: match.start()]):
@@ -157,7 +163,7 @@ def passive(sentence: str) -> tuple[int, str] | None:
 
 def late_condition(sentence: str) -> tuple[int, str] | None:
     """Return where a condition follows the command that depends on it."""
-    if not _may_hold(sentence, _OF_CONDITIONS):
+    if not _may_hold(sentence, OF_CONDITIONS):
         return None
     first = _FIRST.match(sentence)
     if first is None or first.group().lower() in _LEAD or _FORBIDDING.match(sentence):
@@ -171,13 +177,13 @@ def late_condition(sentence: str) -> tuple[int, str] | None:
 
 def vague(sentence: str) -> tuple[int, str] | None:
     """Return the first word that leaves to the reader what it should say."""
-    match = _VAGUE.search(sentence)
+    match = _VAGUE.search(sentence) if _may_hold(sentence, OF_VAGUE) else None
     return (match.start(), match.group()) if match else None
 
 
 def contracted(sentence: str) -> tuple[int, str] | None:
     """Return the first contracted form, such as `don't`."""
-    match = _CONTRACTED.search(sentence) if "'" in sentence or "’" in sentence else None
+    match = _CONTRACTED.search(sentence) if any(sign in sentence for sign in OF_CONTRACTIONS) else None
     return (match.start(), match.group()) if match else None
 
 

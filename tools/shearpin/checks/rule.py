@@ -32,6 +32,10 @@ class Fault:
     related: tuple[tuple[str, FieldPath], ...] = ()
 
 
+Found = tuple[tuple[str, Fault], ...]
+"""Faults with the codes of their rules."""
+
+
 @dataclass(frozen=True, slots=True)
 class Example:
     """Files, by path below `kb/`, laid over a sound book to show the rule."""

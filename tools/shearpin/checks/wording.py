@@ -10,7 +10,8 @@ from typing import Final
 from shearpin.checks.asked_again import AskedAgain
 from shearpin.model.fields import Record
 from shearpin.model.position import FieldPath
-from shearpin.model.references import prose_fields, texts
+from shearpin.model.readertexts import reader_texts
+from shearpin.model.references import texts
 
 _BRACES: Final = re.compile(r"\{[^{}]*\}")
 _WORD: Final = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
@@ -62,10 +63,6 @@ texts_of: Final = AskedAgain(texts)
 """Every text of a record, with its place."""
 
 
-def prose_of(record: Record) -> Iterator[tuple[FieldPath, str]]:
-    """Yield every text of a record that is written for the reader, with its place."""
-    names = prose_fields(type(record))
-    for path, text in texts_of(record):
-        # The place of a list's item ends with its number.
-        if (path[-1] if isinstance(path[-1], str) else path[-2]) in names:
-            yield path, text
+def prose_of(record: Record) -> list[tuple[FieldPath, str]]:
+    """Return every text of a record that is written for the reader, with its place."""
+    return reader_texts(record)

@@ -45,6 +45,7 @@ def _published(options: argparse.Namespace) -> int:
     settings = folder.resolve().parent / "mkdocs.yml"
     if not settings.is_file():
         raise UserError(f"there is no mkdocs.yml beside {folder}")
+    out = _out(options.out, folder)
     linked = load_book_or_fail(options.kb)
     known = [name for kind, name in linked.book.file_of if kind == "edition"]
     _require_edition(options.edition, known)  # one that cannot be read is among the errors
@@ -57,7 +58,7 @@ def _published(options: argparse.Namespace) -> int:
         since = content_of_earlier(Path(options.since)) if options.since else None
         issue = prepare_issue(linked, options.edition, settings, since)
         progress = _progress()
-        written = publish(issue, Path(options.out).resolve(), formats, progress)
+        written = publish(issue, out, formats, progress)
         progress("")
     except PublishError as error:
         raise UserError(str(error), 1) from error
@@ -79,17 +80,35 @@ def _options(words: Sequence[str], formats: tuple[str, ...]) -> argparse.Namespa
     return parser.parse_args(list(words))
 
 
+def _out(given: str, kb: Path) -> Path:
+    """Return the folder to publish into; refuse one that another command would empty, or that some system cannot open."""
+    out = Path(given).resolve()
+    kept = (kb.resolve(), kb.resolve().parent / "site", kb.resolve().parent / "site_overrides")
+    for folder in kept:
+        if out == folder or folder in out.parents:
+            raise UserError(
+                f"{out} lies in {folder}, which belongs to the book; name a folder outside with --out"
+            )
+    if not given.strip() or out.name.endswith((" ", ".")):
+        raise UserError(
+            f"`{given}` ends with a blank or a dot: Windows cannot open such a folder; name another with --out"
+        )
+    return out
+
+
 def _tell(issue: Issue, written: Sequence[Written], as_json: bool) -> None:
-    records = len(issue.packed.book.files)
+    records, chosen = len(issue.packed.book.files), len(issue.chosen)
     if as_json:
         files = [
             {"format": w.format, "path": str(w.path), "bytes": w.bytes, "sha256": w.sha256} for w in written
         ]
         told = {"edition": issue.id, "number": issue.edition.number, "draft": issue.draft}
-        print_json({**told, "records": records, "files": files})
+        print_json({**told, "records": records, "chosen": chosen, "files": files})
         return
     state = ", draft" if issue.draft else ""
-    print(f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records")
+    print(
+        f"{issue.edition.title}, edition {issue.edition.number}{state}: {records} records, {chosen} of them chosen by its contents"
+    )
     for item in written:
         kind = "fingerprint" if item.format == "site" else "SHA-256"
         print(f"  {item.path}\n    {item.bytes:,} bytes, {kind} {item.sha256}")

@@ -49,7 +49,7 @@ def run(words: Sequence[str]) -> int:
     if options.begin:
         return 0
     result = translated(pack(linked, select(linked, options.edition)), language)
-    pages = pages_to_translate(linked.book.kb, language)
+    pages = pages_to_translate(linked.book.kb, language, part=result.linked.book.is_part)
     if options.json:
         print_json({**_as_json(options.edition, language, result), "pages": pages})
     else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -21,14 +22,17 @@ def run(words: Sequence[str]) -> int:
     )
     options = parser.parse_args(list(words))
     path = Path(options.path)
+    wanted = "".join((options.fingerprint or "").split()).lower()
+    if wanted and not re.fullmatch("[0-9a-f]{64}", wanted):
+        raise UserError(f"`{options.fingerprint}` is no fingerprint: it has 64 digits, 0 to 9 and a to f")
     if not path.exists():
         raise UserError(f"there is no `{options.path}`")
     try:
         reports = verify(path)
     except PublishError as error:
         raise UserError(str(error), 1) from error
-    strange = options.fingerprint and not any(r.fingerprint == options.fingerprint.lower() for r in reports)
-    ok = not strange and not any(report.problems for report in reports)
+    strange = wanted and not any(report.fingerprint == wanted for report in reports)
+    ok = not strange and all(report.whole for report in reports)
     if options.json:
         print_json(
             {"ok": ok, "problems": _problems(reports), "copies": [_copy(report) for report in reports]}
@@ -52,7 +56,7 @@ def _problems(reports: Sequence[Report]) -> list[dict[str, str]]:
 def _copy(report: Report) -> dict[str, object]:
     return {
         "path": str(report.path),
-        "ok": not report.problems,
+        "ok": report.whole,
         "title": report.title,
         "number": report.number,
         "files": report.files,
@@ -66,7 +70,7 @@ def _print(report: Report) -> None:
     print(f"{report.path}{name}")
     for problem in report.problems:
         print(f"  {problem.kind}: {problem.path}: {problem.message}")
-    if report.problems:
+    if not report.whole:
         count = len(report.problems)
         print(f"  {count} problem{'s' * (count != 1)}. Do not work from this copy; get a new one.")
         return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from typing import Final
 
 from shearpin.model.steps import Test
@@ -48,19 +49,24 @@ def classes_of(rows: Mapping[str, Sequence[float]]) -> tuple[int, ...]:
     Results are of one class when they are in the same proportion under every cause of `rows`: they change no chance
     differently, so a plan needs to tell only classes apart. Results that no cause can show form a class too.
     """
-    columns = list(zip(*rows.values(), strict=True))
+    return _classes_of(tuple(map(tuple, rows.values())))
+
+
+@lru_cache(maxsize=64)
+def _classes_of(rows: tuple[tuple[float, ...], ...]) -> tuple[int, ...]:
+    """Return the classes for rows alone; whoever builds a model asks again soon."""
     found: list[tuple[float, ...]] = []
     classes = []
-    for column in columns:
+    for column in zip(*rows, strict=True):
         whole = sum(column) or 1.0
         scaled = tuple(share / whole for share in column)
-        same = (
-            number
-            for number, other in enumerate(found)
-            if max(abs(a - b) for a, b in zip(scaled, other, strict=True)) < _ALIKE
-        )
+        same = (number for number, other in enumerate(found) if _nearly_same(scaled, other))
         number = next(same, len(found))
         if number == len(found):
             found.append(scaled)
         classes.append(number)
     return tuple(classes)
+
+
+def _nearly_same(one: Sequence[float], other: Sequence[float]) -> bool:
+    return all(-_ALIKE < a - b < _ALIKE for a, b in zip(one, other, strict=True))

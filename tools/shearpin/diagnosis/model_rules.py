@@ -78,7 +78,7 @@ def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
       - {cause: auger-shear-bolt-sheared, chance: often}
     ```
     """
-    for symptom_id, model in _models(linked):
+    for symptom_id, model in linked.once(_models):
         first: dict[_Rows, str] = {}
         for cause in _told(model):
             other = first.setdefault(_rows(model, cause), cause)
@@ -128,7 +128,7 @@ def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
       - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: always}
     ```
     """
-    for symptom_id, model in _models(linked):
+    for symptom_id, model in linked.once(_models):
         numbers = Numbers(model)
         told = _told(model)
         rows = {cause: _rows(model, cause) for cause in told}
@@ -195,12 +195,10 @@ def _share(weights: Sequence[float], column: Sequence[float], place: int) -> flo
     return weights[place] * column[place] / whole if whole > 0.0 else 0.0
 
 
-def _models(linked: LinkedBook) -> Iterator[tuple[str, DiagnosisModel]]:
-    """Yield the model of each symptom over all machines: what does not work there works on none."""
-    for symptom_id in linked.book.symptoms:
-        model = build_model(linked, symptom_id)
-        if model.tests:
-            yield symptom_id, model
+def _models(linked: LinkedBook) -> tuple[tuple[str, DiagnosisModel], ...]:
+    """Return the model of each symptom over all machines: what does not work there works on none."""
+    models = ((symptom_id, build_model(linked, symptom_id)) for symptom_id in linked.book.symptoms)
+    return tuple((symptom_id, model) for symptom_id, model in models if model.tests)
 
 
 def _told(model: DiagnosisModel) -> list[str]:

@@ -15,7 +15,7 @@ from shearpin.mechanics.printed import printed_span
 from shearpin.mechanics.recorded import companions, measures_by_fields
 from shearpin.model.fields import Plate
 from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, convert, parse_quantity
-from shearpin.model.references import texts
+from shearpin.model.references import texts_that
 
 _K = QuantityKind
 
@@ -82,14 +82,16 @@ def two_units_that_disagree(linked: LinkedBook) -> Iterator[Fault]:
         "look both up in the source, and write the one that it states; pages convert values by themselves"
     )
     for key, record in linked.book.records():
-        for path, text in texts(record):
-            if not ("(" in text or "[" in text or " / " in text):
-                continue  # no two figures side by side
+        for path, text in texts_that(record, _may_have_two_figures):
             for first, second, offset in _pairs(text):
                 message = (
                     f"`{second.text}` is {convert(second, first.unit)}, and `{first.text}` stands beside it"
                 )
                 yield Fault(linked.book.file_of[key].path, path, message, advice, offset=offset)
+
+
+def _may_have_two_figures(text: str) -> bool:
+    return "(" in text or "[" in text or " / " in text
 
 
 def _pairs(text: str) -> Iterator[tuple[Quantity, Quantity, int]]:

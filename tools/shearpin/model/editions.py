@@ -35,7 +35,7 @@ class Contents(Fields):
         (), description="Only records of these kinds, such as procedure; what they need comes with them."
     )
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = Field(
-        (), description="What belongs to one of these systems."
+        (), description="What belongs to one of these systems: what names it first."
     )
     machines: Annotated[tuple[MachineRef, ...], OneOrMore] = Field(
         (), description="For these machines only, and for those of `class`; left out means all."

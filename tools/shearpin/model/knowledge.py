@@ -101,6 +101,9 @@ class Cause(Record):
     KIND: ClassVar[str] = "cause"
 
     mechanism: Prose = Field(description="What has happened and why it makes the symptom.")
+    said: Annotated[tuple[Text, ...], OneOrMore] = Field(
+        (), description="What people say who name it; searched, not shown."
+    )
     confirmed_by: Prose = Field(description="What proves it.")
     prevention: Prose | None = Field(None, description="How it is kept from coming back.")
     applies_to: AppliesTo | None = Field(None, description="Machines it can occur on; left out means all.")
@@ -155,6 +158,9 @@ class Caution(Record):
     severity: Harm = Field(description="Worst credible harm to a person: none, minor or serious.")
     likelihood: Likelihood = Field(description="Whether that harm could or will follow.")
     hazard: Prose = Field(description="What can hurt.")
+    said: Annotated[tuple[Text, ...], OneOrMore] = Field(
+        (), description="What people say who run into it or ask about it; searched, not shown."
+    )
     consequence: Prose = Field(description="What happens when it is not avoided.")
     avoidance: Annotated[tuple[Prose, ...], OneOrMore, Field(min_length=1)] = Field(
         description="What to do, as commands."

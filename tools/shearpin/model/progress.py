@@ -30,6 +30,13 @@ def tell(told: Told | None) -> None:
     _TOLD.set(told)
 
 
+def say(step: str, done: int, total: int, *, even: bool = True) -> None:
+    """Tell that so many pieces of a step are done; `even` where they are about equally long."""
+    told = _TOLD.get()
+    if told is not None:
+        told(step, done, total, even)
+
+
 def counted(step: str, pieces: Sequence[Item], *, even: bool = True) -> Iterable[Item]:
     """Return the pieces of a step, each told of when it is taken; `even` where they are about equally long."""
     told = _TOLD.get()

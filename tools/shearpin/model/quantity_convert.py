@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import cache
 from types import MappingProxyType
 
 from shearpin.model.quantity_value import (
@@ -93,6 +94,7 @@ _COUNTERPARTS: Mapping[tuple[QuantityKind, str], _Counterpart] = MappingProxyTyp
 )  # fmt: skip
 
 
+@cache  # few figures stand on many pages
 def dual_parts(quantity: Quantity) -> tuple[str, str | None]:
     """Return the quantity as its source gives it, and converted to the other system (None: of no use)."""
     counterpart = _COUNTERPARTS.get((quantity.kind, quantity.unit))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from shearpin.model.units import QuantityKind, Unit, unit_named
 
@@ -128,8 +129,14 @@ class Quantity:
         return None if value is None else self._float(value)
 
     def _float(self, value: Fraction) -> float:
-        base = float(self._unit().to_base(value))
-        return base * math.tau if self.kind in _RADIANS_PER_TURN_KINDS else base
+        return _in_si(self.kind, self.unit, value)
+
+
+@lru_cache(maxsize=2048)
+def _in_si(kind: QuantityKind, unit: str, value: Fraction) -> float:
+    """Return a figure in the SI unit of its kind; the same few stand in many records."""
+    base = float(unit_named(kind, unit).to_base(value))
+    return base * math.tau if kind in _RADIANS_PER_TURN_KINDS else base
 
 
 def number_text(value: Fraction, decimals: int) -> str:

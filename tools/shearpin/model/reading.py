@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import copy
-import hashlib
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -14,6 +13,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from shearpin.model.fields import ID_PATTERN, Record
+from shearpin.model.filecontent import digest_of
 from shearpin.model.kinds import Kind
 from shearpin.model.position import FieldPath
 from shearpin.model.references import field_names, nested_fields
@@ -61,31 +61,41 @@ class RecordFile:
 
 _WORD: Final = re.compile(rb"[a-z0-9]+(?:[-.][a-z0-9]+)*")
 # No backslash: in quotes it could spell any other character. No `<`: it begins the marks of what is unwritten.
-_USUAL: Final = re.compile("[\n\r\x20-\x3b\x3d-\x5b\x5d-\x7e–—’‘“”…±×·°≤≥−→′″²³½¼¾äöüéèàçñß]*")
+_USUAL: Final = re.compile(r"[\n\r\x20-\x3b\x3d-\x5b\x5d-\x7e–—’‘“”…±×·°≤≥−→′″²³½¼¾äöüéèàçñß]*")
 _SALVAGE_ROUNDS: Final = 6
-
-
-def digest_of(raw: bytes) -> bytes:
-    """Return the digest by which the content of a record's file is known again."""
-    return hashlib.blake2b(raw, digest_size=16).digest()
 
 
 def read_record(path: str, kind: Kind, record_id: str, raw: bytes) -> RecordFile:
     """Read one record from the bytes of its file; faults are collected, never raised."""
+    return read_record_and_data(path, kind, record_id, raw)[0]
+
+
+def read_record_and_data(
+    path: str, kind: Kind, record_id: str, raw: bytes
+) -> tuple[RecordFile, dict[str, Any]]:
+    """Read one record, and return the data of which `read_again` makes the same where nothing was wrong."""
     digest = digest_of(raw)
     data, text_faults = parse(raw)
     if not data and text_faults:
-        return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw), digest=digest)
+        return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw), digest=digest), data
     usual = _USUAL.fullmatch(raw.decode("utf-8", "replace")) is not None
     try:
         record = kind.record.model_validate(data)
         loose: frozenset[str] = _loose(raw) if text_faults else frozenset()
-        return RecordFile(path, kind, record_id, record, text_faults, (), loose, usual, digest)
+        return RecordFile(path, kind, record_id, record, text_faults, (), loose, usual, digest), data
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
     faults = tuple(_field_fault(kind.record, detail) for detail in _told_once(details))
     salvaged = _salvage(kind.record, data, details)
-    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw), usual, digest)
+    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw), usual, digest), data
+
+
+def read_again(
+    path: str, kind: Kind, record_id: str, data: dict[str, Any], usual: bool, digest: bytes
+) -> RecordFile:
+    """Return a file of which nothing was wrong, made of its data; raises `ValidationError` where something is."""
+    record = kind.record.model_validate(data)
+    return RecordFile(path, kind, record_id, record, usual_characters=usual, digest=digest)
 
 
 def _told_once(details: Sequence[ErrorDetails]) -> Iterator[ErrorDetails]:

@@ -24,6 +24,7 @@ from shearpin.model.fields import (
     Prose,
     Record,
     SystemRef,
+    Text,
     ToolRef,
 )
 
@@ -63,6 +64,9 @@ class Work(Record):
     """What procedures and tests share."""
 
     purpose: Prose = Field(description="Why it is done, in a sentence or two.")
+    said: Annotated[tuple[Text, ...], OneOrMore] = Field(
+        (), description="What people say who look for it; searched, not shown."
+    )
     applies_to: AppliesTo | None = Field(None, description="Machines it holds for; left out means all.")
     systems: Annotated[tuple[SystemRef, ...], OneOrMore] = Field(
         description="Systems it touches; they bring their hazards."

@@ -18,9 +18,10 @@ from ruamel.yaml.reader import ReaderError
 from ruamel.yaml.tag import Tag
 from ruamel.yaml.tokens import AliasToken, AnchorToken
 
+from shearpin.model.filecontent import MAX_BYTES
+
 Tree = str | list["Tree"] | dict[str, "Tree"]
 
-MAX_BYTES: Final = 1_000_000
 MAX_DEPTH: Final = 40  # records need about 6; the C parser overflows its stack near 30,000
 MAX_NODES: Final = 20_000  # a machine with a hundred values has some 600
 _UNTAGGED: Final = Tag(suffix="untagged")  # one object for all nodes: comparing it costs nothing

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
+from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.model.kinds import KINDS
 from shearpin.publish.contentrecord import EditionContent
 from shearpin.site.common import KIND_WORDS
-from shearpin.site.html import bullets, section, table, text
+from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.pages import Page
 from shearpin.site.view import View
 
@@ -38,10 +39,14 @@ class Changes:
     withdrawn: tuple[str, ...]
     added: tuple[str, ...]
     reworded: tuple[tuple[str, tuple[str, ...]], ...]
+    renamed: tuple[tuple[str, str], ...]
 
 
-def compare(since: EditionContent, now: EditionContent) -> Changes:
-    """Return what changed from one edition to the other."""
+def compare(since: EditionContent, now: EditionContent, today: Mapping[Key, str]) -> Changes:
+    """Return what changed from one edition to the other; `today` gives the id of each kind and former id."""
+    ids = {f"{kind}:{old}": f"{kind}:{new}" for (kind, old), new in today.items()}
+    renamed = tuple((old, new) for old, new in ids.items() if old in since.records and new in now.records)
+    since = _as_called_today(since, ids)
     kept = [key for key in now.records if key in since.records]
     reworded = ((key, tuple(_fields_that_differ(since, now, key))) for key in kept)
     return Changes(
@@ -51,6 +56,24 @@ def compare(since: EditionContent, now: EditionContent) -> Changes:
         tuple(key for key in since.records if key not in now.records),
         tuple(key for key in now.records if key not in since.records),
         tuple((key, fields) for key, fields in reworded if fields),
+        renamed,
+    )
+
+
+def _as_called_today(since: EditionContent, ids: Mapping[str, str]) -> EditionContent:
+    """Return an earlier content under the ids that its records have now."""
+
+    def named(key: str) -> str:
+        record, _, what = key.partition(" ")
+        kinds = ("value", "machine", "engine")
+        new = next((ids[f"{kind}:{what}"] for kind in kinds if f"{kind}:{what}" in ids), f":{what}")
+        return f"{ids.get(record, record)} {new.partition(':')[2]}".rstrip()
+
+    return replace(
+        since,
+        records={named(key): record for key, record in since.records.items()},
+        figures={named(key): figure for key, figure in since.figures.items()},
+        cautions={named(key): message for key, message in since.cautions.items()},
     )
 
 
@@ -75,17 +98,26 @@ def changes_page(packed: LinkedBook, changes: Changes) -> Page:
     view = View(packed, "")
     since = changes.since
     named = _Names(view, since)
-    counts = (
-        f"{_count(len(changes.figures), 'figure')}, {_count(len(changes.cautions), 'safety message')}, "
-        f"{_count(len(changes.withdrawn), 'record')} withdrawn, {len(changes.added)} added, {len(changes.reworded)} reworded"
-    )
+    parts = (
+        ("Figures and order numbers", changes.figures), ("Safety messages", changes.cautions), ("Withdrawn", changes.withdrawn),
+        ("Added", changes.added), ("Renamed", changes.renamed), ("Reworded", changes.reworded),
+    )  # fmt: skip
     content = [
         "<h1>Changes</h1>",
-        f"<p>Compared with “{text(since.title)}”, edition {text(since.number)} of {text(since.date)}: {counts}.</p>",
+        f"<p>Compared with “{text(since.title)}”, edition {text(since.number)} of {text(since.date)}.</p>",
+        facts((name, str(len(found))) for name, found in parts if found) or "<p>Nothing has changed.</p>",
         section("Figures and order numbers", _figure_table(named, changes.figures), "changed-figures"),
         section("Safety messages", _caution_table(named, changes.cautions), "changed-cautions"),
         section("Withdrawn", bullets(named.record(key) for key in changes.withdrawn), "withdrawn"),
         section("Added", bullets(named.record(key) for key in changes.added), "added"),
+        section(
+            "Renamed",
+            bullets(
+                f"{named.record(new)} (formerly {text(old.partition(':')[2])})"
+                for old, new in changes.renamed
+            ),
+            "renamed",
+        ),
         section(
             "Reworded",
             bullets(f"{named.record(key)}: {text(_words(fields))}" for key, fields in changes.reworded),
@@ -153,7 +185,3 @@ def _new(content: str | None) -> str:
 
 def _words(fields: Sequence[str]) -> str:
     return ", ".join(name.replace("_", " ") for name in fields)
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}{'s' * (number != 1)}"

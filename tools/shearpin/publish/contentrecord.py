@@ -20,7 +20,7 @@ from shearpin.site.interface import signal_word
 FILE_NAME: Final = "edition.json"
 FORMAT: Final = "shearpin-edition-1"
 MAX_BYTES: Final = 64_000_000
-_NOT_CONTENT: Final = frozenset({"review", "ignore", "sources"})
+_NOT_CONTENT: Final = frozenset({"review", "ignore", "sources", "formerly"})
 _TEXTS: Final = ("id", "title", "number", "date", "issuer", "licence", "state", "language")
 _SHORT: Final = 12  # hex digits: 48 bits tell a few thousand fields apart
 

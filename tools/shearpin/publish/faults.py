@@ -15,6 +15,7 @@ _UNTOUCHED = "What was published there before is as it was."
 
 _FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _GONE = {errno.EIO, errno.ENODEV, errno.ENXIO, errno.ENOENT, errno.ESTALE, errno.ENOTCONN}
+_NO_FOLDER = {errno.EEXIST, errno.ENOTDIR}
 _REFUSED = {errno.EACCES, errno.EPERM}
 
 
@@ -30,6 +31,8 @@ def explain_oserror(error: OSError, out: Path) -> str:
         )
     if code == errno.EROFS:
         return f"{out} can only be read. {_UNTOUCHED} Slide the lock of the stick or card to the other side, or name another folder with --out."
+    if code in _NO_FOLDER:
+        return f"{out} cannot be a folder: a file of that name, or of one above it, is there. Name another folder with --out."
     if code in _REFUSED:
         return f"this account may not write in {out}. {_UNTOUCHED} Close what has files there open, or name another folder with --out."
     if code in _GONE:

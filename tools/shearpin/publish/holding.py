@@ -41,11 +41,12 @@ class RefusedArchive(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing wrong with a copy: what kind of damage, to which file, in words."""
+    """One thing wrong with a copy: what kind of damage, to which file, in words; `harmless` where pages are as published."""
 
     kind: str
     path: str
     message: str
+    harmless: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,15 +135,16 @@ def read_archive(path: Path) -> tuple[Holding, bool]:
     gathered = _Gathered()
     with zipfile.ZipFile(path) as archive:
         entries = archive.infolist()
-        fault = _bomb(entries)
+        fault = _bomb(entries) or _locked(entries)
         if fault:
             raise RefusedArchive(fault)
         tops = sorted({entry.filename.split("/", 1)[0] for entry in entries if not _fault_of_entry(entry)})
-        name = tops[0] if len(tops) == 1 else _top_with_a_bag(entries)
+        found = _folder_of_the_bag(entries)
+        name = found if found is not None else tops[0] if len(tops) == 1 else ""
         seen: set[str] = set()
         for entry in entries:
             _take_entry(archive, entry, name, seen, gathered)
-        stored = all(entry.compress_type == zipfile.ZIP_STORED for entry in entries)
+        stored = all(entry.compress_type == zipfile.ZIP_STORED for entry in entries) and name in tops
     return gathered.finished(name), stored
 
 
@@ -150,7 +152,8 @@ def _take_entry(
     archive: zipfile.ZipFile, entry: zipfile.ZipInfo, name: str, seen: set[str], gathered: _Gathered
 ) -> None:
     fault = _fault_of_entry(entry)
-    inside = entry.filename.removeprefix(f"{name}/")
+    within = f"{name}/" if name else ""
+    inside = entry.filename.removeprefix(within)
     if not fault and entry.filename in seen:
         fault = "stands in the archive twice"
     seen.add(entry.filename)
@@ -161,7 +164,7 @@ def _take_entry(
             other.startswith(entry.filename) for other in archive.NameToInfo if other != entry.filename
         ):
             gathered.problems.append(Problem("extra", inside, "an empty folder that was not published"))
-    elif inside == entry.filename:
+    elif not entry.filename.startswith(within):
         gathered.problems.append(Problem("extra", inside, "lies outside the folder of the edition"))
     else:
         try:
@@ -195,9 +198,19 @@ def _bomb(entries: list[zipfile.ZipInfo]) -> str:
     return ""
 
 
-def _top_with_a_bag(entries: list[zipfile.ZipInfo]) -> str:
-    for entry in entries:
-        top, _, rest = entry.filename.partition("/")
-        if rest.casefold() in ("bagit.txt", "manifest-sha256.txt", "manifest-sha512.txt"):
-            return top
+def _locked(entries: list[zipfile.ZipInfo]) -> str:
+    if entries and all(entry.flag_bits & 0x1 for entry in entries if not entry.is_dir()):
+        return "the archive is locked with a password: unpack it, and verify the folder that comes out"
     return ""
+
+
+def _folder_of_the_bag(entries: list[zipfile.ZipInfo]) -> str | None:
+    """Return in which folder of the archive the edition lies, empty for its root; who packs it again may add one, or none."""
+    found = (
+        entry.filename.rpartition("/")[0]
+        for entry in entries
+        if entry.filename.rpartition("/")[2].casefold()
+        in ("bagit.txt", "manifest-sha256.txt", "manifest-sha512.txt")
+        and not _fault_of_entry(entry)
+    )
+    return min(found, key=lambda folder: (folder.count("/"), folder), default=None)

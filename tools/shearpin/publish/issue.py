@@ -9,10 +9,12 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from shearpin.book.book import Key
+from shearpin.book.former import former_ids
 from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import lost_cautions, pack, select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.model.editions import Edition
+from shearpin.model.kinds import KINDS
 from shearpin.publish.changes import Changes, changes_page, compare
 from shearpin.publish.contentrecord import EditionContent, content_of
 from shearpin.publish.faults import PublishError
@@ -73,13 +75,17 @@ def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: Ed
         )
     packed = in_its_language(packed, edition)
     content = content_of(packed, edition_id)
-    changes = compare(since, content) if since is not None else None
+    changes = compare(since, content, former_ids(packed.book)) if since is not None else None
     moment = moment_of(edition, os.environ)
     return Issue(edition_id, edition, packed, settings, moment, content, selection.chosen, changes)
 
 
 def _require_sense(linked: LinkedBook, edition_id: str, edition: Edition) -> None:
     """Refuse an edition whose words lead to nothing, or whose number gives its files no name of their own."""
+    for name in edition.contents.kinds:
+        if name not in KINDS:
+            advice = did_you_mean(name, KINDS) or f"kinds: {', '.join(KINDS)}"
+            raise PublishError(f"there is no kind `{name}`, which `contents` names; {advice}")
     known = sorted({machine.class_ for machine in linked.book.machines.values()})
     for name in edition.contents.classes:
         if name not in known:

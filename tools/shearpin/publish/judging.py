@@ -10,8 +10,14 @@ from typing import Final
 from shearpin.publish.bag import ALGORITHMS, MANIFESTS, Digests
 from shearpin.publish.holding import Holding, Problem
 
-_LINE: Final = re.compile(r"([0-9a-f]{64}|[0-9a-f]{128})  ([^\r\n]+)")
-_SYSTEM_FILES: Final = re.compile(r"(^|/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$", re.IGNORECASE)
+LISTED: Final = re.compile(r"([0-9a-f]{64}|[0-9a-f]{128})  ([^\r\n]+)")
+"""A line of a list of digests: digest and path."""
+
+_SYSTEM_FILES: Final = re.compile(
+    r"(^|/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$"
+    r"|^(__MACOSX|System Volume Information|\$RECYCLE\.BIN|\.Trash[^/]*|\.fseventsd|\.Spotlight-V100|lost\+found)(/|$)",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +34,7 @@ def judge(holding: Holding, sizes: Mapping[str, int]) -> tuple[Problem, ...]:
     """Return everything wrong with a copy, each damage once, sorted by path."""
     tags = _manifests(holding, "tagmanifest")
     payload = _manifests(holding, "manifest")
-    problems = [*holding.problems]
+    problems = [_with_its_harm(problem) for problem in holding.problems]
     for name in MANIFESTS:
         listed = name.startswith("manifest") and any(name in manifest.digests for manifest in tags)
         if name not in holding.top and not listed:
@@ -43,7 +49,7 @@ def judge(holding: Holding, sizes: Mapping[str, int]) -> tuple[Problem, ...]:
     extra = [p for p in holding.files if p not in expected and p not in uncovered]
     problems += _renamed(holding, expected, missing, extra)
     problems += (Problem("missing", path, "this file is missing") for path in missing)
-    problems += (Problem("extra", path, _words_for_extra(path)) for path in extra)
+    problems += (_with_its_harm(Problem("extra", path, "was not published; delete it")) for path in extra)
     for path, wanted in expected.items():
         found = holding.files.get(path)
         if found is not None and not _matches(found, wanted):
@@ -64,7 +70,7 @@ def _parse(name: str, algorithm: str, raw: bytes) -> Manifest:
     text = raw.decode("utf-8", "replace")
     found = {}
     for line in text.split("\n"):
-        match = _LINE.fullmatch(line)
+        match = LISTED.fullmatch(line)
         if match:
             found[match[2]] = match[1]
     again = "".join(f"{found[path]}  {path}\n" for path in sorted(found))
@@ -131,10 +137,17 @@ def _renamed(
     return problems
 
 
-def _words_for_extra(path: str) -> str:
-    if _SYSTEM_FILES.search(path):
-        return "was not published; the computer's own system put it there, and it can be deleted"
-    return "was not published; delete it"
+def is_of_the_system(path: str) -> bool:
+    """Whether the system of a computer puts files of this name into folders by itself."""
+    return _SYSTEM_FILES.search(path) is not None
+
+
+def _with_its_harm(problem: Problem) -> Problem:
+    """Return a problem with what is beside the edition told from what the system of a computer puts into every folder."""
+    if not is_of_the_system(problem.path) or problem.kind not in ("extra", "unreadable"):
+        return problem
+    words = "was not published; the computer's own system put it there, and it can be deleted"
+    return Problem("extra", problem.path, words, harmless=True)
 
 
 def _changed(path: str, found: Digests, size: int | None) -> Problem:

@@ -6,10 +6,10 @@ The same leaves serve print and e-book. Bodies are our own markup, every record 
 from __future__ import annotations
 
 import posixpath
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from html import escape
-from html.parser import HTMLParser
+from html import escape, unescape
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
@@ -25,12 +25,15 @@ ORDER: Final = (
 """Kinds in the order in which a book has them; drawings stand where they are shown."""
 
 _VOID: Final = frozenset({"img", "br", "hr", "meta", "link", "input", "path", "use", "wbr"})
-_SCREEN_ONLY: Final = frozenset({"button", "form", "noscript", "script"})
-_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose"})
+_SCREEN_ONLY: Final = frozenset({"button", "form", "noscript"})
+_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose", "to-job"})
 _BESIDE_THE_WORK: Final = frozenset({"why-safety", "used-by", "why-figures"})
 """Sections that serve who looks around in the book, and would cost a reader of paper a sheet each."""
 _DROPPED: Final = frozenset({"tabindex", "loading", "hidden"})
-_CASED: Final = {"viewbox": "viewBox"}  # the parser makes names of attributes small
+_SCRIPT: Final = re.compile(r"<script\b.*?</script>", re.DOTALL)
+_TAG: Final = re.compile(r"(<[^<>]+>)")
+_NAME: Final = re.compile(r"</?([a-z][a-z0-9]*)")
+_ATTRIBUTE: Final = re.compile(r'\s([^\s=/>"]+)(?:="([^"]*)")?')
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,75 +93,78 @@ def rendered(leaf: Leaf, link: Callable[[str], str | None], image: Callable[[str
     `link` gives for an address on the site the one in the document, or None where it leads out: then its words stand
     alone. `image` does the same for drawings.
     """
-    writer = _Writer(leaf, link, image)
-    writer.feed(leaf.body)
-    writer.close()
-    return "".join(writer.parts)
+    return _Writer(leaf, link, image).written()
 
 
-class _Writer(HTMLParser):
+class _Writer:
+    """Writes one leaf. Bodies are markup of ours: names in small letters, attributes in double quotes, no sign left unescaped."""
+
     def __init__(self, leaf: Leaf, link: Callable[[str], str | None], image: Callable[[str], str]) -> None:
-        super().__init__(convert_charrefs=True)
-        self.parts: list[str] = []
         self._leaf, self._link, self._image = leaf, link, image
         self._folder = posixpath.dirname(leaf.url)
+        self._parts: list[str] = []
         self._skipping = 0
-        self._tags: list[str] = []  # names under which open elements were written
+        self._open: list[str] = []  # names under which open elements were written
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = dict(attrs)
-        void = tag in _VOID
-        if self._skipping or _for_screens(tag, given):
-            self._skipping += not void
-            return
-        written = tag
-        if tag == "a":
-            target = self._target(given.get("href") or "")
-            if target is None:
-                written = "span"
-                given.pop("href", None)
-                given.pop("rel", None)
+    def written(self) -> str:
+        """Return the body as it stands in a document."""
+        for number, piece in enumerate(_TAG.split(_SCRIPT.sub("", self._leaf.body))):
+            if number % 2 == 0:
+                if piece and not self._skipping:
+                    self._parts.append(_plain(piece))
+            elif piece.startswith("</"):
+                self._end()
             else:
-                given["href"] = target
+                self._start(piece)
+        return "".join(self._parts)
+
+    def _start(self, piece: str) -> None:
+        named = _NAME.match(piece)
+        tag = named[1] if named is not None else ""
+        given: dict[str, str] = dict(_ATTRIBUTE.findall(piece))
+        leaf_of_tree = tag in _VOID
+        if self._skipping or _for_screens(tag, given):
+            self._skipping += not (leaf_of_tree or piece.endswith("/>"))
+            return
+        tag, given = self._rewritten(tag, given)
+        closed = "/" if leaf_of_tree else ""
+        self._parts.append(f"<{tag}{self._attributes(given)}{closed}>")
+        if piece.endswith("/>") and not leaf_of_tree:
+            self._parts.append(f"</{tag}>")
+        elif not leaf_of_tree:
+            self._open.append(tag)
+
+    def _end(self) -> None:
+        if self._skipping:
+            self._skipping -= 1
+        elif self._open:
+            self._parts.append(f"</{self._open.pop()}>")
+
+    def _rewritten(self, tag: str, given: dict[str, str]) -> tuple[str, dict[str, str]]:
+        """Return name and attributes of an element as it stands in a document."""
+        if tag == "a":
+            target = self._target(given.get("href", ""))
+            if target is None:
+                return "span", {name: value for name, value in given.items() if name not in ("href", "rel")}
+            given["href"] = target
         elif tag == "img":
-            given["src"] = self._image(self._resolved(given.get("src") or ""))
+            given["src"] = self._image(self._resolved(given.get("src", "")))
         elif tag == "svg":
             given["xmlns"] = "http://www.w3.org/2000/svg"
             if given.get("class") == "alert-symbol":
-                given["viewbox"] = ALERT_BOX
+                given["viewBox"] = ALERT_BOX
         elif tag == "use":  # the symbol is drawn in the shell of the site, which a leaf has not
-            written, given = "path", {"fill": "currentColor", "d": ALERT_PATH}
-        self.parts.append(f"<{written}{self._attributes(given)}{'/' if void else ''}>")
-        if not void:
-            self._tags.append(written)
+            return "path", {"fill": "currentColor", "d": ALERT_PATH}
+        return tag, given
 
-    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.handle_starttag(tag, attrs)
-        if tag not in _VOID:
-            self.handle_endtag(tag)
-
-    def handle_endtag(self, tag: str) -> None:
-        if tag in _VOID:
-            return
-        if self._skipping:
-            self._skipping -= 1
-        elif self._tags:
-            self.parts.append(f"</{self._tags.pop()}>")
-
-    def handle_data(self, data: str) -> None:
-        if not self._skipping:
-            self.parts.append(escape(data, quote=False))
-
-    def _attributes(self, given: Mapping[str, str | None]) -> str:
-        found = []
-        for name, value in given.items():
-            if name in _DROPPED:
-                continue
-            content = value if value is not None else ""
-            if name == "id":
-                content = f"{self._leaf.anchor}--{content}"
-            found.append(f' {_CASED.get(name, name)}="{escape(content)}"')
-        return "".join(found)
+    def _attributes(self, given: Mapping[str, str]) -> str:
+        return "".join(
+            f' {name}="{self._leaf.anchor}--{_plain(value)}"'
+            if name == "id"
+            else f' {name}="{_quoted(value)}"'
+            for name, value in given.items()
+            if name not in _DROPPED
+        )
 
     def _resolved(self, href: str) -> str:
         return posixpath.normpath(posixpath.join(self._folder, href))
@@ -171,8 +177,16 @@ class _Writer(HTMLParser):
         return self._link(self._resolved(href.partition("#")[0]))
 
 
-def _for_screens(tag: str, given: Mapping[str, str | None]) -> bool:
-    classes = (given.get("class") or "").split()
-    if tag in _SCREEN_ONLY or "hidden" in given or given.get("id") in _BESIDE_THE_WORK:
+def _plain(words: str) -> str:
+    """Return text with the three signs escaped that XML knows of; names of others that HTML has are read."""
+    return escape(unescape(words), quote=False) if "&" in words else words
+
+
+def _quoted(value: str) -> str:
+    return escape(unescape(value)) if "&" in value or "'" in value else value
+
+
+def _for_screens(tag: str, given: Mapping[str, str]) -> bool:
+    if tag in _SCREEN_ONLY or (given and ("hidden" in given or given.get("id") in _BESIDE_THE_WORK)):
         return True
-    return bool(_SCREEN_CLASSES.intersection(classes))
+    return "class" in given and not _SCREEN_CLASSES.isdisjoint(given["class"].split())

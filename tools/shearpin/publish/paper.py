@@ -1,4 +1,4 @@
-"""The printed edition as documents for WeasyPrint, one for each volume: contents, cautions on each sheet, page numbers of links."""
+"""The printed edition as documents for WeasyPrint, one for each volume: contents, cautions on each sheet, room for page numbers."""
 
 from __future__ import annotations
 
@@ -17,17 +17,21 @@ from shearpin.site.interface import localized, phrase, signal_word, word
 from shearpin.site.safety import DEFERENCE
 
 _REPEATING = frozenset({"procedure", "test", "symptom"})
-_LINK: Final = re.compile(r'<a((?: [^>]*?)?) href="#([^"]+)"([^>]*)>(.*?)</a>', re.DOTALL)
-_DIGITS: Final = 3
-_FIGURE_SPACE: Final = "\u2007"  # as wide as a digit: a number that becomes known moves nothing
+_NAMED_CAUTION: Final = re.compile(r'<b data-name="([^"]*)">.*?</b>', re.DOTALL)
+"""A safety message repeated at its step. It stands in full above the work, so that its name is enough on paper."""
 
-Place = tuple[int, int]
-"""Number of a volume, and the page in it; page 0 as long as it is not known."""
+_LINK: Final = re.compile(r'<a((?: [^>]*?)?) href="#([^"]+)"([^>]*)>(.*?)</a>', re.DOTALL)
+
+ROOM: Final = "\u2007" * 3
+"""Stands where a page number will: as wide as three digits, and never broken at the end of a line."""
 
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One volume as a document, and the names in it that links lead to; those `repeated` have their place in another one."""
+    """One volume as a document, and the names in it that links lead to; those `repeated` have their place in another one.
+
+    What shows the page of another place has the name of that place as `data-place`, and `ROOM` where the number will be.
+    """
 
     volume: int
     markup: str
@@ -36,38 +40,39 @@ class Paper:
 
 
 def papers_of(issue: Issue) -> tuple[Paper, ...]:
-    """Return the edition as one document for each volume, without page numbers; `filled` puts them in."""
+    """Return the edition as one document for each volume."""
     parts = tuple(parts_of(issue.packed))
     further = tuple(leaf_of(page) for page in issue.pages())
     volumes = volumes_of(issue.packed, parts)
     targets = targets_of(parts, *further)
-    return tuple(_paper(issue, volume, volumes, further, targets) for volume in volumes)
+    names = [frozenset(_anchors(volume, volumes, further)) for volume in volumes]
+    homes = {
+        anchor: volume.number
+        for volume, own in zip(volumes, names, strict=True)
+        for anchor in own - volume.repeated
+    }
+    return tuple(
+        _paper(issue, volume, volumes, further, targets, {**homes, **dict.fromkeys(own, volume.number)})
+        for volume, own in zip(volumes, names, strict=True)
+    )
 
 
-def filled(issue: Issue, paper: Paper, places: Mapping[str, Place], pages: int) -> str:
-    """Return a volume with the pages of its links; a link into another volume becomes words that name it.
-
-    `pages` is how many the volume has.
-    """
+def _placed(issue: Issue, markup: str, here: int, homes: Mapping[str, int]) -> str:
+    """Return markup whose links have room for their page; a link into another volume becomes words that name it."""
     book = issue.packed.book
 
     def linked(match: re.Match[str]) -> str:
         before, anchor, after, words = match.groups()
-        if anchor not in places:
+        volume = homes.get(anchor)
+        if volume is None:
             return match[0]
-        volume, page = places[anchor]
-        number = str(page).rjust(_DIGITS, _FIGURE_SPACE)
-        if volume == paper.volume:
-            where = phrase(book, "(p.\u00a0{0})", number)
-            return f'<a{before} href="#{anchor}"{after} data-page="{number}" data-where="{where}">{words}</a>'
-        where = phrase(book, "(volume {0}, p.\u00a0{1})", volume, number)
-        return f'<span{before}{after} data-page="{volume} / {number}" data-where="{where}">{words}</span>'
+        if volume == here:
+            where = phrase(book, "(p.\u00a0{0})", ROOM)
+            return f'<a{before} href="#{anchor}"{after} data-place="{anchor}" data-page="{ROOM}" data-where="{where}">{words}</a>'
+        where = phrase(book, "(volume {0}, p.\u00a0{1})", volume, ROOM)
+        return f'<span{before}{after} data-place="{anchor}" data-page="{volume} / {ROOM}" data-where="{where}">{words}</span>'
 
-    total = _css_string(str(pages).rjust(_DIGITS, _FIGURE_SPACE) if not pages else str(pages))
-    return _LINK.sub(linked, paper.markup).replace(_TOTAL, total, 1)
-
-
-_TOTAL: Final = '"(pages)"'
+    return _LINK.sub(linked, markup)
 
 
 def _paper(
@@ -76,6 +81,7 @@ def _paper(
     volumes: tuple[Volume, ...],
     further: tuple[Leaf, ...],
     targets: Mapping[str, str],
+    homes: Mapping[str, int],
 ) -> Paper:
     def link(url: str) -> str | None:
         return f"#{targets[url]}" if url in targets else None
@@ -84,6 +90,7 @@ def _paper(
         return url.rpartition("/")[2]
 
     edition = issue.edition
+    anchors = tuple(_anchors(volume, volumes, further))
     further = further if volume.number == 1 else ()
     body = [_cover(issue, volume, volumes), _contents(issue, volume, volumes, further)]
     body += [_leaf(issue, leaf, rendered(leaf, link, image)) for leaf in further]
@@ -103,11 +110,13 @@ def _paper(
         f'<meta name="dcterms.created" content="{edition.date}"><meta name="dcterms.modified" content="{edition.date}">'
         f"<style>{style}{_running(issue, volume, volumes)}</style></head><body>{''.join(body)}</body></html>"
     )
-    anchors = tuple(_anchors(volume, volumes, further))
-    return Paper(volume.number, localized(whole, issue.packed.book), anchors, volume.repeated)
+    markup = _placed(issue, localized(whole, issue.packed.book), volume.number, homes)
+    return Paper(volume.number, markup, anchors, volume.repeated)
 
 
 def _anchors(volume: Volume, volumes: tuple[Volume, ...], further: tuple[Leaf, ...]) -> Iterator[str]:
+    """Yield the names in a volume that links lead to; `further` leaves stand in the first one."""
+    further = further if volume.number == 1 else ()
     yield f"notice-{volume.number}"
     yield from (leaf.anchor for leaf in (*further, *volume.leaves()))
     yield from (_part(volume, part) for part in volume.parts)
@@ -131,7 +140,7 @@ def _running(issue: Issue, volume: Volume, volumes: tuple[Volume, ...]) -> str:
         name += f", {_named(issue, volume)}"
     draft = word(book, "DRAFT: not all of it has been reviewed") if issue.draft else ""
     before, _, between = phrase(book, "Page {0} of {1}", "\0", "").partition("\0")
-    page = f"{_css_string(before)} counter(page) {_css_string(between)} {_TOTAL}"
+    page = f"{_css_string(before)} counter(page) {_css_string(between + ROOM)}"
     return (
         f"@page {{ @bottom-left {{ content: {_css_string(name)} }} @bottom-right {{ content: {page} }} "
         f"@top-right {{ content: {_css_string(draft)} }} }}"
@@ -217,6 +226,7 @@ def _leaf(issue: Issue, leaf: Leaf, body: str) -> str:
 
     They stand in the head of a table, which is what print repeats when it breaks a page.
     """
+    body = _NAMED_CAUTION.sub(r"<b>\1</b>", body)
     required = issue.packed.safety.required(leaf.kind, leaf.id) if leaf.kind in _REPEATING else ()
     if not required:
         return f'<section class="leaf" id="{leaf.anchor}">{body}</section>'

@@ -1,4 +1,4 @@
-"""Setting the volumes of a printed edition: first to learn on which page everything stands, then with these numbers."""
+"""Setting the volumes of a printed edition: laid out to learn on which page everything stands, then these numbers are put in."""
 
 from __future__ import annotations
 
@@ -11,81 +11,68 @@ import os
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
+from shearpin.model.shares import JOBS, jobs
 from shearpin.publish.faults import PublishError
 from shearpin.publish.issue import Issue
-from shearpin.publish.paper import Paper, Place, filled, papers_of
+from shearpin.publish.pagenumbers import put_in
+from shearpin.publish.paper import Paper, papers_of
 
-_ROUNDS: Final = (
-    5  # page numbers keep their width, so the second round is the last; a book of 1,000 pages has a third
-)
+_MEMORY_OF_A_VOLUME: Final = 1_200_000_000
+"""Bytes that the largest volume takes while it is set, with some to spare."""
 
 Progress = Callable[[str], None]
 
 
+Places = Mapping[str, int]
+"""Page of each anchor."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Task:
-    """A volume to be set; written to `target` if its anchors stand where `expected` says."""
+    """A volume to be set. With the `places` of what it names in other volumes it is written to `target`, else only laid out."""
 
-    markup: str
+    paper: Paper
     base: str
     target: Path
-    identifier: bytes
-    expected: Mapping[str, int]
-    pages: int
-
-
-@dataclass(frozen=True, slots=True)
-class _Set:
-    """Where the anchors of a volume stand, and how many pages it has."""
-
-    anchors: Mapping[str, int]
-    pages: int
+    places: Places | None
 
 
 def make_pdf(issue: Issue, folder: Path, progress: Progress) -> tuple[Path, ...]:
     """Write the edition as PDF files into a folder; raises `PublishError` where WeasyPrint, or what it needs, is missing.
 
-    An edition in one volume is one file; each volume of a larger one is set in a process of its own, which gives its
-    memory back.
+    An edition in one volume is one file, laid out once. Each volume of a larger one is set in a process of its own, which
+    gives its memory back: once to learn its pages, and once more to be written when those of all are known.
     """
     _require_weasyprint()
     papers = papers_of(issue)
-    names = [issue.name if len(papers) == 1 else f"{issue.name}-volume-{paper.volume}" for paper in papers]
-    targets = tuple(folder / f"{name}.pdf" for name in names)
     base = (issue.packed.book.kb / "figures").resolve().as_uri() + "/"
-    known = [_Set(dict.fromkeys(paper.anchors, 0), 0) for paper in papers]
-    for round_ in range(_ROUNDS):
-        places = _places(papers, known)
-        tasks = (
-            _Task(
-                filled(issue, paper, {**places, **_own(paper, k)}, k.pages),
-                base,
-                target,
-                target.stem.encode(),
-                k.anchors,
-                k.pages,
-            )
-            for paper, target, k in zip(papers, targets, known, strict=True)
-        )
-        doing = f"PDF: {'writing' if round_ else 'counting pages'}, "
-        found = []
-        for done in _all_set(tasks, len(papers), functools.partial(_tell_page, progress, doing)):
-            found.append(done)
-            if len(papers) > 1:
-                progress(f"{doing}{len(found)} of {len(papers)} volumes")
-        if found == known:
-            return targets
-        known = found
-    raise RuntimeError(f"the page numbers of {issue.name} do not settle")
+    if len(papers) == 1:
+        target = folder / f"{issue.name}.pdf"
+        with _heard(functools.partial(_tell_page, progress)):
+            _set(_Task(papers[0], base, target, {}))
+        return (target,)
+    targets = tuple(folder / f"{issue.name}-volume-{paper.volume}.pdf" for paper in papers)
+    tasks = [_Task(paper, base, target, None) for paper, target in zip(papers, targets, strict=True)]
+    counted = _all_set(tasks, progress, "counting pages")
+    places = {
+        anchor: page
+        for paper, found in zip(papers, counted, strict=True)
+        for anchor, page in found.items()
+        if anchor not in paper.repeated
+    }
+    written = _all_set([replace(task, places=places) for task in tasks], progress, "writing")
+    if written != counted:
+        raise RuntimeError(f"the page numbers of {issue.name} changed between two rounds")
+    return targets
 
 
-def _tell_page(progress: Progress, doing: str, page: int) -> None:
-    progress(f"{doing}page {page}")
+def _tell_page(progress: Progress, page: int) -> None:
+    progress(f"PDF: page {page}")
 
 
 def _require_weasyprint() -> None:
@@ -102,36 +89,32 @@ def _require_weasyprint() -> None:
         ) from error
 
 
-def _places(papers: Sequence[Paper], known: Sequence[_Set]) -> dict[str, Place]:
-    return {
-        anchor: (paper.volume, page)
-        for paper, found in zip(papers, known, strict=True)
-        for anchor, page in found.anchors.items()
-        if anchor not in paper.repeated
-    }
-
-
-def _own(paper: Paper, found: _Set) -> dict[str, Place]:
-    """Return the places in a volume itself: what is repeated in it need not be looked up elsewhere."""
-    return {anchor: (paper.volume, page) for anchor, page in found.anchors.items()}
-
-
-def _all_set(tasks: Iterator[_Task], count: int, at_page: Callable[[int], None]) -> Iterator[_Set]:
-    if count == 1:
-        with _heard(at_page):
-            yield from map(_set, tasks)
-        return
+def _all_set(tasks: Sequence[_Task], progress: Progress, doing: str) -> list[Places]:
     context = multiprocessing.get_context("spawn")
+    found = []
     with ProcessPoolExecutor(
         _workers(), mp_context=context, initializer=_end_with_parent, max_tasks_per_child=1
     ) as pool:
-        yield from pool.map(_set, tasks)
+        for places in pool.map(_set, tasks):
+            found.append(places)
+            progress(f"PDF: {doing}, {len(found)} of {len(tasks)} volumes")
+    return found
 
 
 def _workers() -> int:
-    """Return how many volumes to set at once: one, for each takes up to 1 GB of memory; SHEARPIN_JOBS sets another number."""
-    wanted = os.environ.get("SHEARPIN_JOBS", "")
-    return max(1, int(wanted)) if wanted.isdecimal() else 1
+    """Return how many volumes to set at once: as many as asked for, else as memory and processors allow."""
+    if os.environ.get(JOBS, "").isdecimal():
+        return jobs()
+    return max(1, min(jobs(), _free_memory() // _MEMORY_OF_A_VOLUME))
+
+
+def _free_memory() -> int:
+    """Return how many bytes of memory programs can still take; 0 where the system does not say."""
+    try:
+        lines = Path("/proc/meminfo").read_text(encoding="ascii").splitlines()
+        return next(int(line.split()[1]) * 1024 for line in lines if line.startswith("MemAvailable:"))
+    except (OSError, StopIteration, ValueError):
+        return 0
 
 
 def _end_with_parent() -> None:
@@ -146,24 +129,24 @@ def _end_with_parent() -> None:
     threading.Thread(target=wait, daemon=True).start()
 
 
-def _set(task: _Task) -> _Set:
-    """Set a volume with WeasyPrint; the file is written if its page numbers are those that stand in its links."""
+def _set(task: _Task) -> Places:
+    """Set a volume with WeasyPrint, and return on which page each of its anchors stands."""
     from weasyprint import HTML
 
+    options = {"pdf_tags": True, "pdf_variant": "pdf/ua-1"}
     gc.disable()  # what it makes lives until the volume is written
     try:
-        document = HTML(string=task.markup, base_url=task.base).render(pdf_tags=True, pdf_variant="pdf/ua-1")
-        anchors: dict[str, int] = {}
+        document = HTML(string=task.paper.markup, base_url=task.base).render(**options)
+        own: dict[str, int] = {}
+        known = frozenset(task.paper.anchors)
         for number, page in enumerate(document.pages, 1):
             for anchor in page.anchors:
-                if anchor in task.expected:
-                    anchors.setdefault(anchor, number)
-        found = _Set(anchors, len(document.pages))
-        if (found.anchors, found.pages) == (task.expected, task.pages):
-            document.write_pdf(
-                task.target, pdf_tags=True, pdf_variant="pdf/ua-1", pdf_identifier=task.identifier
-            )
-        return found
+                if anchor in known:
+                    own.setdefault(anchor, number)
+        if task.places is not None:
+            put_in(document, {anchor: str(page) for anchor, page in {**task.places, **own}.items()})
+            document.write_pdf(task.target, pdf_identifier=task.target.stem.encode(), **options)
+        return own
     finally:
         gc.enable()
 

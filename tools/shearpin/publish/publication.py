@@ -18,6 +18,7 @@ from shearpin.publish.ebook import make_epub
 from shearpin.publish.faults import PublishError, explain_oserror
 from shearpin.publish.issue import Issue
 from shearpin.publish.names import faults_of_names
+from shearpin.publish.occupied import require_free
 from shearpin.publish.place import alone, flush_to_disk, put_in_place, staging
 from shearpin.publish.printing import make_pdf
 from shearpin.publish.scorm import make_scorm
@@ -157,6 +158,7 @@ def publish(issue: Issue, out: Path, formats: Sequence[str], progress: Progress)
     """Publish an edition into the folder `out`; raises `PublishError` and leaves what was there whole."""
     try:
         with alone(out, issue.name), staging(out, issue.name) as folder:
+            require_free(out, issue.name, issue.content)
             shop = Workshop(issue, folder, progress)
             made = [(name, path) for name, make in MAKERS.items() if name in formats for path in make(shop)]
             progress("writing to the disk")

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import hashlib
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from shearpin.book.book import Key
@@ -43,16 +44,16 @@ def questions_of(packed: LinkedBook, quiz: Quiz, about: frozenset[Key] = frozens
 
     What the course is `about`, the records that its contents choose themselves, is asked first.
     """
-    families: dict[str, list[_Draft]] = defaultdict(list)
+    families: dict[str, list[_Draft | _Later]] = defaultdict(list)
     for draft in _drafts(packed):
         families[draft.family].append(draft)
     for family in families.values():
-        family.sort(key=lambda draft: (draft.key not in about, _rank(quiz.seed, draft.id)))
+        family.sort(key=lambda draft: (draft.key not in about, _rank(quiz.seed, draft.id)), reverse=True)
     chosen: list[_Draft] = []
     while len(chosen) < quiz.questions and any(families.values()):
         for family in families.values():
-            if family and len(chosen) < quiz.questions:
-                chosen.append(family.pop(0))
+            if len(chosen) < quiz.questions:
+                chosen.extend(_next_of(family))
     return tuple(_finished(draft, quiz.seed) for draft in chosen)
 
 
@@ -66,6 +67,26 @@ class _Draft:
     key: Key
     page: str
     in_order: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Later:
+    """A question that takes long to work out: only when its turn comes, and there may be none."""
+
+    id: str
+    family: str
+    key: Key
+    work_out: Callable[[], _Draft | None]
+
+
+def _next_of(family: list[_Draft | _Later]) -> Iterator[_Draft]:
+    """Take the next question off the end of a family; yield none where it has no more."""
+    while family:
+        draft = family.pop()
+        found = draft if isinstance(draft, _Draft) else draft.work_out()
+        if found is not None:
+            yield found
+            return
 
 
 def _rank(seed: str, words: str) -> str:
@@ -86,7 +107,7 @@ def _finished(draft: _Draft, seed: str) -> Question:
     )  # fmt: skip
 
 
-def _drafts(packed: LinkedBook) -> Iterator[_Draft]:
+def _drafts(packed: LinkedBook) -> Iterator[_Draft | _Later]:
     yield from _values(packed)
     yield from _orders(packed)
     yield from _cautions(packed)
@@ -141,6 +162,8 @@ def _cautions(packed: LinkedBook) -> Iterator[_Draft]:
         others = [c for c in packed.book.cautions if c not in needed and _reviewed(packed, ("caution", c))]
         wrong = tuple(sorted(_message(packed, c) for c in others))
         for number, step in enumerate((*getattr(work, "steps", ()), *getattr(work, "finish", ())), 1):
+            if not packed.applicability.machines_for(step.applies_to):
+                continue
             cautions = packed.safety.of_step(step)
             if cautions and len(wrong) + 1 >= _ENOUGH and _reviewed(packed, ("caution", cautions[0])):
                 prompt = (
@@ -175,22 +198,27 @@ def _plates(packed: LinkedBook) -> Iterator[_Draft]:
             )
 
 
-def _next_tests(packed: LinkedBook) -> Iterator[_Draft]:
-    """Yield questions for the test that a plan begins with, those after it as the wrong ones."""
+def _next_tests(packed: LinkedBook) -> Iterator[_Later]:
+    """Yield questions for the test that a plan begins with."""
     for symptom_id, symptom in packed.book.symptoms.items():
         if not _reviewed(packed, ("symptom", symptom_id)):
             continue
         for machine in sorted(packed.applicability.machines_for(symptom.applies_to)):
-            plan = [planned.test for planned in make_plan(build_model(packed, symptom_id, machine)).tests]
-            titles = [_title_of_work(packed, work) for work in plan]
-            if len(titles) >= _ENOUGH:
-                prompt = (
-                    f"{symptom.title}, on the {packed.book.machines[machine].title}. Which test comes first?"
-                )
-                yield _Draft(
-                    f"test-{symptom_id}-{machine}", "test", prompt, titles[0], tuple(titles[1:]),
-                    ("symptom", symptom_id), symptom.title,
-                )  # fmt: skip
+            work_out = partial(_first_test, packed, symptom_id, machine)
+            yield _Later(f"test-{symptom_id}-{machine}", "test", ("symptom", symptom_id), work_out)
+
+
+def _first_test(packed: LinkedBook, symptom_id: str, machine: str) -> _Draft | None:
+    """Return the question for one machine, the later tests of the plan as the wrong ones; None for a short plan."""
+    plan = [planned.test for planned in make_plan(build_model(packed, symptom_id, machine)).tests]
+    titles = [_title_of_work(packed, work) for work in plan]
+    if len(titles) < _ENOUGH:
+        return None
+    title = packed.book.title("symptom", symptom_id)
+    prompt = f"{title}, on the {packed.book.machines[machine].title}. Which test comes first?"
+    return _Draft(
+        f"test-{symptom_id}-{machine}", "test", prompt, titles[0], tuple(titles[1:]), ("symptom", symptom_id), title
+    )  # fmt: skip
 
 
 def _title_of_work(packed: LinkedBook, work_id: str) -> str:

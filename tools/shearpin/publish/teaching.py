@@ -8,6 +8,7 @@ from importlib import resources
 from shearpin.book.values import ResolvedValue
 from shearpin.model.editions import Quiz
 from shearpin.model.quantity import dual_text
+from shearpin.publish.faults import PublishError
 from shearpin.publish.issue import Issue
 from shearpin.publish.quiz import Question, questions_of
 from shearpin.site.html import text
@@ -22,8 +23,17 @@ _LETTERS = "ABCD"
 
 
 def quiz_page(issue: Issue, manual: str) -> str:
-    """Return the page that asks the questions; `manual` leads from it to the root of the pages."""
-    items = "".join(_asked(number, question, manual) for number, question in enumerate(_questions(issue), 1))
+    """Return the page that asks the questions; `manual` leads from it to the root of the pages.
+
+    Raises `PublishError` where nothing can be asked: a learning system would wait for a result that nobody can reach.
+    """
+    questions = _questions(issue)
+    if not questions:
+        raise PublishError(
+            f"no question can be made from the records of `{issue.id}`: they need reviewed figures, steps, parts or symptoms. "
+            "Choose more records in `contents`, have them reviewed, or leave out the format scorm."
+        )
+    items = "".join(_asked(number, question, manual) for number, question in enumerate(questions, 1))
     body = (
         f"<h1>Quiz: {text(issue.edition.title)}</h1>{_draft(issue)}<p>{text(DEFERENCE)}</p>"
         "<p>One answer of each question is right. Look it up in the manual where you are not sure.</p>"
@@ -52,7 +62,7 @@ def paper_copy(issue: Issue, answers: bool) -> str:
         "Instructor’s copy, with answers" if answers else "Learner’s copy: look each figure up in the manual"
     )
     questions = _questions(issue)
-    items = "".join(_on_paper(question, answers) for question in questions)
+    items = "".join(_on_paper(question, answers) for question in questions) or "<li>None.</li>"
     body = (
         f"<h1>{text(issue.edition.title)}</h1><p><b>{who}</b>. Edition {text(issue.edition.number)}, {issue.edition.date}.</p>"
         f"{_draft(issue)}<p>{text(DEFERENCE)}</p>"

@@ -14,10 +14,10 @@ from typing import IO, Final
 from shearpin.publish.archive import write_archive
 from shearpin.publish.bag import CHUNK, fingerprint_of
 from shearpin.publish.contentrecord import FILE_NAME, EditionContent, from_json
+from shearpin.publish.copies import Place, is_archive, is_bag, listed_in, places_below
 from shearpin.publish.faults import PublishError
 from shearpin.publish.holding import (
     ARCHIVE_FAULTS,
-    READ_WHOLE,
     Holding,
     Problem,
     RefusedArchive,
@@ -27,7 +27,6 @@ from shearpin.publish.holding import (
 from shearpin.publish.judging import judge
 from shearpin.publish.publication import SUMS_ENDING
 
-_MARKS: Final = frozenset({"bagit.txt", "bag-info.txt", *READ_WHOLE})
 _END_OF_ARCHIVE: Final = b"PK\x05\x06"
 
 
@@ -43,6 +42,11 @@ class Report:
     number: str = ""
     note: str = ""
 
+    @property
+    def whole(self) -> bool:
+        """Whether every file is as published; what the computer's own system added does no harm."""
+        return all(problem.harmless for problem in self.problems)
+
 
 def verify(path: Path) -> tuple[Report, ...]:
     """Verify every copy at `path`; raises `PublishError` where there is none, or it cannot be reached."""
@@ -51,38 +55,60 @@ def verify(path: Path) -> tuple[Report, ...]:
     except OSError as error:
         raise PublishError(f"{path} cannot be read: {error.strerror or error}") from error
     if not reports:
+        above = f"{path.parent} is one; " if is_bag(path.parent) else ""
         raise PublishError(
-            f"there is no published edition in {path}: name its folder (with `bagit.txt` in it), its zip, "
+            f"there is no published edition in {path}: {above}name its folder (with `bagit.txt` in it), its zip, "
             f"or a file that a `{SUMS_ENDING}` file beside it lists"
         )
     return reports
 
 
 def _reports(path: Path) -> Iterator[Report]:
-    if path.is_file():
+    if path.name.endswith(SUMS_ENDING) and path.is_file():
+        yield from _of_place(Place(listed=listed_in(path.parent)[0]), path.parent)
+    elif path.is_file():
         yield _of_file(path)
-    elif _is_bag(path):
+    elif not path.is_dir():
+        raise PublishError(f"{path} is neither a file nor a folder")
+    elif is_bag(path):
         yield _of_folder(path)
     else:
-        listed = _listed_beside(path)
-        for entry in sorted(path.iterdir()):
-            if entry.name.startswith("."):
-                continue
-            if entry.is_dir() and not entry.is_symlink() and _is_bag(entry):
-                yield _of_folder(entry)
-            elif entry.is_file() and (entry.suffix.lower() == ".zip" or entry.name in listed):
-                yield _of_file(entry)
-        for name in listed:
-            if not (path / name).exists():
-                missing = Problem("missing", name, "this file is missing")
-                yield Report(path / name, (missing,))
+        for folder, place in places_below(path):
+            yield from _of_place(place, folder)
 
 
-def _is_bag(folder: Path) -> bool:
-    try:
-        return any(entry.name.casefold() in _MARKS for entry in folder.iterdir())
-    except OSError:
-        return False
+def _of_place(place: Place, folder: Path) -> Iterator[Report]:
+    for path in place.damaged:
+        yield Report(path, (Problem("changed", path.name, "this list of digests is damaged"),))
+    missing = {name: digest for name, digest in place.listed.items() if not (folder / name).exists()}
+    for path in place.folders:
+        yield _of_folder(path)
+    for path in place.archives:
+        former = (
+            next((name for name, digest in missing.items() if digest == _sha256(path)), None)
+            if missing
+            else None
+        )
+        report = _of_archive(path)
+        if former is not None:
+            del missing[former]
+            renamed = Problem("renamed", former, f"lies there as `{path.name}`: its content is the same")
+            report = replace(report, problems=(*report.problems, renamed))
+        yield report
+    for name in place.listed:
+        if name in missing:
+            yield Report(folder / name, (Problem("missing", name, "this file is missing"),))
+        elif (folder / name).is_file():
+            report = _of_file(folder / name)
+            yield report
+            if (
+                report.fingerprint
+                and report.whole
+                and not report.note
+                and _sha256(report.path) != place.listed[name]
+            ):
+                words = f"its digest of {name}, which is whole, is another"
+                yield Report(folder, (Problem("changed", f"*{SUMS_ENDING}", words),))
 
 
 def _of_folder(folder: Path) -> Report:
@@ -90,34 +116,20 @@ def _of_folder(folder: Path) -> Report:
 
 
 def _of_file(path: Path) -> Report:
-    wanted = _listed_beside(path.parent).get(path.name)
-    if path.suffix.lower() == ".zip" and (wanted is None or _holds_a_bag(path)):
+    wanted = listed_in(path.parent)[0].get(path.name)
+    if is_archive(path):
         return _of_archive(path)
     if wanted is None:
+        if path.suffix.lower() == ".zip":
+            raise PublishError(f"{path} is a zip, but no published edition: it has no `bagit.txt` in it")
         raise PublishError(f"nothing says what {path} should be: no `{SUMS_ENDING}` file beside it lists it")
-    with open(path, "rb") as stream:
-        found = hashlib.file_digest(stream, "sha256").hexdigest()
     changed = Problem("changed", path.name, "its content is not what was published")
-    return Report(path, () if found == wanted else (changed,), 1)
+    return Report(path, () if _sha256(path) == wanted else (changed,), 1)
 
 
-def _listed_beside(folder: Path) -> dict[str, str]:
-    """Return the digests that the files of digests in a folder list, by file name."""
-    listed = {}
-    for sums in sorted(folder.glob(f"*{SUMS_ENDING}")):
-        for line in sums.read_text(encoding="utf-8", errors="replace").splitlines():
-            digest, _, name = line.partition("  ")
-            if name and "/" not in name and "\\" not in name:
-                listed[name] = digest
-    return listed
-
-
-def _holds_a_bag(path: Path) -> bool:
-    try:
-        with zipfile.ZipFile(path) as archive:
-            return any(name.rpartition("/")[2].casefold() in _MARKS for name in archive.namelist())
-    except ARCHIVE_FAULTS:
-        return True  # what it was cannot be told; its damage is named either way
+def _sha256(path: Path) -> str:
+    with open(path, "rb") as stream:
+        return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
 def _of_archive(path: Path) -> Report:
@@ -128,9 +140,9 @@ def _of_archive(path: Path) -> Report:
     except ARCHIVE_FAULTS as error:
         return Report(path, (_fault_of_archive(path, error),))
     report = _judged(path, holding)
-    if report.problems:
+    if not report.whole:
         return report
-    if not stored:
+    if not stored or report.problems:
         return replace(report, note="packed again by another program; every file in it is as published")
     try:
         place = _first_difference(path)
@@ -150,6 +162,8 @@ def _fault_of_archive(path: Path, error: Exception) -> Problem:
         begins = stream.read(4)
         stream.seek(max(0, path.stat().st_size - (1 << 16) - 64))
         ends = stream.read()
+    if not begins:
+        return Problem("truncated", path.name, "the file is empty")
     if begins == b"PK\x03\x04" and _END_OF_ARCHIVE not in ends:
         return Problem("truncated", path.name, "the end of the archive is missing")
     return Problem("changed", path.name, f"the archive cannot be read: {error}")
@@ -160,7 +174,7 @@ def _judged(path: Path, holding: Holding) -> Report:
     problems = judge(holding, content.files if content is not None else {})
     last = holding.top.get("tagmanifest-sha512.txt")
     return Report(
-        path, problems, len(holding.files), fingerprint_of(last) if last is not None else "",
+        path, problems, len(holding.files) - sum(p.harmless and p.path in holding.files for p in problems), fingerprint_of(last) if last is not None else "",
         content.title if content is not None else "", content.number if content is not None else "",
     )  # fmt: skip
 

@@ -196,7 +196,7 @@ class _Writer:
 
     def _cause(self, cause: Cause) -> _Texts:
         body = [*self._prose(cause.confirmed_by, cause.prevention), *self._titles("part", cause.parts)]
-        return {"summary": self._prose(cause.mechanism), "body": body}
+        return {"said": cause.said, "summary": self._prose(cause.mechanism), "body": body}
 
     def _work(self, work: Work) -> _Texts:
         body = [*self._titles("tool", work.tools), *self._titles("part", (use.part for use in work.parts))]
@@ -207,11 +207,11 @@ class _Writer:
             body += [*self._steps(work.steps), *self._steps(work.finish)]
             for result in work.results:
                 body += self._prose(result.seen, result.then)
-        return {"summary": self._prose(work.purpose), "body": body}
+        return {"said": work.said, "summary": self._prose(work.purpose), "body": body}
 
     def _caution(self, caution: Caution) -> _Texts:
         body = [caution.signal_word.value, *self._prose(caution.consequence, *caution.avoidance)]
-        return {"summary": self._prose(caution.hazard), "body": body}
+        return {"said": caution.said, "summary": self._prose(caution.hazard), "body": body}
 
     def _plated(self, plated: Plated) -> _Texts:
         body = [*self._prose(plated.plate.where), *(feature.replace("-", " ") for feature in plated.fitted)]

@@ -11,7 +11,7 @@ from shearpin.search.document import ANSWER_MARK, FIGURE_MARK
 from shearpin.search.impacts import POINTS, STRONG_CODE
 from shearpin.search.lists import Lists
 from shearpin.search.query import Plan, Unit
-from shearpin.search.ranking import machine_factor, share_matched
+from shearpin.search.ranking import machine_factor, named_machine, share_matched
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +106,7 @@ def _steps(
     kind = lists.kind(number)
     factor = tables.KIND_FACTORS[plan.intent].get(kind, 16)
     rows.append((f"a {kind}, where the query asks for: {plan.intent}", factor, 16, 1))
+    machine = machine or named_machine(plan, lists)
     fit = lists.fit(machine) if machine else None
     if fit:
         factor = machine_factor(fit, number)

@@ -22,6 +22,8 @@ def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str
         return "tool"
     if codes or "part" in asked or words[0] in tables.PART_FIRST or not pairs.isdisjoint(tables.WANTS_PART):
         return "part"
+    if words[0] in tables.CAUSE_FIRST or not pairs.isdisjoint(tables.WANTS_CAUSE):
+        return "cause"
     if not pairs.isdisjoint(tables.HOW_MUCH):
         return "value"
     if begins in tables.WHERE_IS:

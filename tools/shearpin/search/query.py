@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
+from itertools import zip_longest
 
 from shearpin.search import tables
 from shearpin.search.concepts import Phrase, line_key, meanings, near_pairs
@@ -13,6 +13,7 @@ from shearpin.search.document import ANSWER_MARK
 from shearpin.search.figures import asked_terms
 from shearpin.search.intent import intent_of, is_weak
 from shearpin.search.lists import Lists
+from shearpin.search.ordinary import ORDINARY
 from shearpin.search.spelling import candidates
 from shearpin.search.tokens import BEFORE_ALL, Token, extend
 from shearpin.search.words import Analyser
@@ -176,13 +177,17 @@ def _beginning_with(prefix: str, lists: Lists) -> dict[str, int]:
 
 
 def _look_up_figures(draft: _Draft, lists: Lists) -> None:
-    """A number and its unit as a figure, in whatever unit the book has it."""
-    for index, (item, after) in enumerate(pairwise(draft.items)):
-        if item.token.kind == "number" and after.token.kind == "unit" and not draft.coded[index]:
-            for term in asked_terms(item.token.term, after.token.term):
-                if lists.find(term):
-                    draft.alternatives[index][term] = tables.WEIGHT_WORD
-                    draft.alternatives[index + 1][term] = tables.WEIGHT_WORD
+    """A number and its unit as a figure, in whatever unit the book has it; a decimal without a unit as a length."""
+    tokens = [item.token for item in draft.items]
+    for index, (number, after) in enumerate(zip_longest(tokens, tokens[1:])):
+        if number.kind != "number" or draft.coded[index]:
+            continue
+        has_unit = after is not None and after.kind == "unit"
+        units = (after.term,) if has_unit else tables.BARE_UNITS if "." in number.term else ()
+        for term in (term for unit in units for term in asked_terms(number.term, unit)):
+            if lists.find(term):
+                for place in range(index, index + 1 + has_unit):
+                    draft.alternatives[place][term] = tables.WEIGHT_WORD
 
 
 def _look_up_phrases(draft: _Draft, lists: Lists) -> dict[int, str]:
@@ -264,7 +269,8 @@ def _look_up_words(draft: _Draft, lists: Lists) -> list[int]:
 def _respell(draft: _Draft, lists: Lists, analyser: Analyser, unknown: Sequence[int]) -> dict[int, str]:
     """The likeliest word for each unknown one; of about equally likely ones, that which the book has near the others.
 
-    A word that has a term of the book by accident is corrected only to one that fits the others where that term does not.
+    A word that has a term of the book by accident is corrected only to one that fits the others where that term does not,
+    an everyday word only to one that fits them.
     """
     better = {}
     terms = [item.token.term for item in draft.items]
@@ -275,10 +281,11 @@ def _respell(draft: _Draft, lists: Lists, analyser: Analyser, unknown: Sequence[
         if index not in unknown and not by_accident:
             continue
         found = candidates(item.token.raw, lists.words) if item.token.kind == "word" else []
+        doubtful = by_accident or item.token.raw in ORDINARY
         rated = []
         for rating, word in found:
-            near = _places(terms, index, analyser.stem(word), lists) if by_accident or len(found) > 1 else 0
-            if near or not by_accident:
+            near = _places(terms, index, analyser.stem(word), lists) if doubtful or len(found) > 1 else 0
+            if near or not doubtful:
                 rated.append((rating - tables.CONTEXT_BONUS * near, word))
         if rated:
             better[index] = min(rated)[1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from shearpin.search import tables
@@ -38,7 +38,8 @@ def search(
     """The best `limit` records for `query`.
 
     With `machine`, records of that machine come up and those for other machines go down, marked as not fitting; a
-    machine that no record names changes nothing. `literal` searches as typed, without correcting spelling. `kinds`
+    machine that no record names changes nothing. Without it, the one machine whose model number the query says does the
+    same, but nothing is marked. `literal` searches as typed, without correcting spelling. `kinds`
     leaves only records of these kinds, none leaves all; `fitting` leaves out records that do not fit the machine.
     """
     found = rank(lists, query, machine, limit, literal=literal, kinds=kinds, fitting=fitting)
@@ -89,7 +90,8 @@ def rank(
     """See `search`."""
     plan = make_plan(query, lists, Analyser(), literal=literal)
     scores, named, sure = score(plan, lists)
-    fit = lists.fit(machine) if machine else None
+    ranked_for = machine or named_machine(plan, lists)
+    fit = lists.fit(ranked_for) if ranked_for else None
     scores = {
         number: points
         for number, points in scores.items()
@@ -97,6 +99,8 @@ def rank(
         and (not kinds or lists.kind(number) in kinds)
     }
     fits = _apply_machine(scores, fit)
+    if not machine:
+        fits = {}
     if fitting:
         scores = {number: points for number, points in scores.items() if fits.get(number, True)}
     order = sorted(scores, key=lambda number: (-scores[number], kind_rank(lists.kind(number)), number))
@@ -112,6 +116,24 @@ def rank(
             fit_here = fits.get(number, True)
             hits[number] = Hit(record_id, kind, card.title, card.url, scores[number], card.excerpt, fit_here)
     return Ranked(plan, scores, hits, sure)
+
+
+def named_machine(plan: Plan, lists: Lists) -> str | None:
+    """The machine whose model number the query says; None when it says none, or that of several."""
+    found = {
+        number
+        for unit in plan.units
+        for term, _ in unit.alternatives
+        if term.endswith(ANSWER_MARK)
+        for number, code in _postings(lists, term.rstrip(ANSWER_MARK))
+        if code >= STRONG_CODE and lists.kind(number) == "machine"
+    }
+    return lists.card(found.pop()).id if len(found) == 1 else None
+
+
+def _postings(lists: Lists, term: str) -> Iterable[tuple[int, int]]:
+    found = lists.find(term)
+    return found.postings if found else ()
 
 
 def _may_answer(number: int, fit: Fit | None, named: set[int]) -> bool:

@@ -6,6 +6,7 @@ Each file calls `shearpinIndex(name, data)`; `packing` says what the strings in 
 `t000` …   terms in order, each with its idf and postings; synonyms by their first term
 `c000` …   what a hit shows: id, title, excerpt, address
 `w03` …    words as written, by length, for spelling
+`ordinary` everyday words, which are no misspellings
 `units`    units and their factors, for conversions
 `m00` …    machines: the sets of machines they belong to; `sets` gives the set of each record
 """
@@ -26,6 +27,7 @@ from shearpin.search.conversion import browser_units
 from shearpin.search.document import KIND_ORDER, Document, marked_kind
 from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
+from shearpin.search.ordinary import ORDINARY
 from shearpin.search.packing import DIGITS, is_dense, pack_number, pack_postings
 
 FOLDER = "index"
@@ -78,6 +80,7 @@ def shard_texts(model: IndexModel) -> Iterator[tuple[str, str]]:
         yield f"w{length:02}", _script(f"w{length:02}", packed)
     for number, (_, sets) in enumerate(machines):
         yield f"m{number:02}", _script(f"m{number:02}", sets)
+    yield "ordinary", _script("ordinary", " ".join(sorted(ORDINARY)))
     yield "units", _script("units", browser_units())
     yield "sets", _script("sets", "".join(map(pack_number, model.machine_sets)))
 

@@ -17,6 +17,7 @@ STOP_WORDS = _words(
     is are was were be been being am do does did has have had having can could would should may might must
     and or but if so as at by for from in of to with into than then when while because about
     how what which who why where just please get gets got very really also
+    thats theres whats hows whos lets theyre youre hes shes ive im theyve weve youve itll
     """
 )
 
@@ -170,6 +171,8 @@ UNIT_PAIRS = {
 # What a figure is asked for with: the steps of two digits at these multiples of it.
 FIGURES_NEAR = (1.0, 0.985, 1.015)
 FIGURE_NUDGE = 1.000000001
+# What a decimal without a unit may be meant in: ".030 gap".
+BARE_UNITS = ("inch", "millimetre")
 
 # What is asked for, told by a word of the query before stemming.
 INTENT_WORDS = {
@@ -223,6 +226,11 @@ WHAT_IS = _words(
     what-is what-are what-does how-does whats-a what's-a whats-the what's-the
     """
 )
+# One word, first, and two words, anywhere, that ask for a cause.
+CAUSE_FIRST = _words("why reason reasons cause causes")
+WANTS_CAUSE = _words(
+    "what-causes what-makes what-made what-would how-come reason-for reasons-for cause-of causes-of"
+)
 # Verbs that stand apart from the second word of theirs: "take the wheel off". With these two a query asks how to do it.
 APART = _words("off out apart back")
 MAX_APART = 3
@@ -238,14 +246,15 @@ WHETHER = _words("is-the are-the is-my are-my is-there does-the do-the has-the")
 # Sixteenths by which a kind's score is multiplied, by what is asked for; a kind that is not named has 16.
 _FACTORS = """
           symptom procedure value  test cause caution system  part  tool  term  page source edition figure
-complaint      16        15    12    13    21      12     14    12    12    12    12      8       8      9
-do             10        38    10    13    11      10     10    14    11     6    10      7       7      8
-value          10        17    24    15    11      10     11    13    12     9    11      8       8      8
+complaint      18        11    15     8    12      12     15    18    12     9    12      8       8      9
+cause          15        11    12    12    26      12     13    12    12    14    12      8       8      9
+do             17        35    15    13    11      14     10    14    11     6    10      7       7      8
+value          13        17    24    15    11      10     11    13    12     9    11      8       8      8
 do-value       11        27    20    14    11      10     10    12    11     6    10      7       7      8
-test           11        15    13    36    13      11     12    11    14    10    12      8       8      9
+test           16        15    10    36    13      11     12    11    14    10    12      8       8      9
 theory         11        12    12    13    15      11     28    12    12    23    13     10       8     10
 tool           10        12    10    12    10      10     11    12    34    11    12      8       8      9
-part           11        13    14    12    11      11     12    31    18    11    12     10       8      9
+part           11        10    14    12    11      11     12    31    18    11    12     10       8      9
 """
 
 
@@ -263,7 +272,7 @@ WEIGHT_IN_PHRASE = 5
 WEIGHT_JOINED = 6
 WEIGHT_PREFIX = 6
 # Eighths of its weight that a weak word keeps.
-WEAK_SHARE = 3
+WEAK_SHARE = 2
 # Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
 WEIGHT_PAIR = 5
 # Eighths added when the query says just what a title, a spoken phrase or another name says.

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding
-from shearpin.model.yamltext import MAX_BYTES
 from shearpin.site.common import article
 from shearpin.site.html import scrolling, text
 

@@ -6,12 +6,13 @@ import re
 from collections.abc import Iterable, Sequence
 
 from shearpin.book.review import ReviewState
-from shearpin.book.values import MissingValue
 from shearpin.model.fields import AppliesTo, Plate, Record
 from shearpin.model.inline import ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.references import InlineText, Reference, mentions
 from shearpin.model.steps import PartUse
+from shearpin.site import apart
+from shearpin.site.apart import LongList
 from shearpin.site.html import bullets, section, table_of_groups, text
 from shearpin.site.view import View
 
@@ -30,8 +31,8 @@ def head(view: View, kind: str, title: str, also: str = "") -> str:
 
 
 def jumps(sections: Iterable[str]) -> str:
-    """Return the way to each section of a long page, by the headings of the ready sections."""
-    found = _SECTION.finditer("".join(sections))
+    """Return the way to each section of a long page, by the headings of the ready sections; the work comes first."""
+    found = sorted(_SECTION.finditer("".join(sections)), key=lambda match: match[1] != "steps")
     links = "".join(f'<a href="#{match[1]}">{match[2]}</a>' for match in found)
     return f'<nav class="jumps" aria-label="On this page">{links}</nav>' if links else ""
 
@@ -101,20 +102,18 @@ def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> s
         kind = view.book.values.get(name)
         if kind is None:
             continue
-        rows = []
-        for machine_id in machines:
-            found = view.linked.values.resolve(name, machine_id)
-            if not isinstance(found, MissingValue) or found.applies:
-                rows.append(
-                    f"<tr><td>{text(view.title('machine', machine_id))}</td>"
-                    f"{view.value_cell(name, machine_id, element='td')}<td></td></tr>"
-                )
+        having = [m for m in machines if view.has(name, m)]
+        rows = [
+            f'<tr><td>{text(view.machine_names(ids))}</td><td class="value" data-value="{name}"'
+            f' data-machine="{" ".join(ids)}">{figure}</td><td></td></tr>'
+            for figure, ids in view.together((m, view.value_text(name, m)) for m in having)
+        ]
         if rows:
             plate = f'<span class="plate">by the {text(view.plate_words(kind.plate))}</span>'
             title = f'<tr class="value-name"><th scope="rowgroup" colspan="3">{view.ref("value", name)} {plate}</th></tr>'
             groups.append(title + "".join(rows))
     heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col" class="as-found">As found / as left</th>'
-    return table_of_groups(heads, groups, "values", "Values used on this page")
+    return table_of_groups(heads, groups, "values entries", "Values used on this page")
 
 
 def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str]) -> str:
@@ -145,7 +144,7 @@ def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
     if part.consumable:
         asked = text(part.consumable.rstrip("."))
         return f' <span class="ask-for">Ask for: {asked}.</span>'
-    rows = []
+    shown = []
     condition = view.linked.applicability.machines_for(part.applies_to)
     for machine_id in machines:
         if machine_id not in condition:
@@ -153,16 +152,13 @@ def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
         engine = view.linked.applicability.machines[machine_id].engine
         holder = machine_id if part.plate is Plate.MACHINE else engine
         entry = part.numbers.get(holder or "")
-        name = view.title("machine", machine_id)
-        if entry is not None:
-            rows.append(
-                f'<li data-for="{machine_id}">{text(name)}: <b class="number">{text(entry.number)}</b></li>'
-            )
-        else:
-            missing = "no number recorded; order by the plate"
-            rows.append(
-                f'<li data-for="{machine_id}">{text(name)}: <span data-missing="number">{missing}</span></li>'
-            )
+        missing = '<span data-missing="number">no number recorded; order by the plate</span>'
+        number = f'<b class="number">{text(entry.number)}</b>' if entry is not None else missing
+        shown.append((machine_id, number))
+    rows = [
+        f'<li data-for="{" ".join(ids)}">{text(view.machine_names(ids))}: {number}</li>'
+        for number, ids in view.together(shown)
+    ]
     return f'<ul class="numbers">{"".join(rows)}</ul>' if rows else ""
 
 
@@ -242,12 +238,27 @@ def works(view: View, keys: Iterable[tuple[str, str]], machines: Sequence[str]) 
     return f"<ul>{''.join(rows)}</ul>" if rows else ""
 
 
+def way_to_list(view: View, kind: str, record_id: str, listed: LongList) -> str:
+    """Return a link to the first page of a list that has pages of its own, called by what it holds."""
+    count = len(listed.ids)
+    address = view.root + apart.list_address(kind, record_id, listed.name)
+    return f'<a href="{address}">{count} {KINDS[listed.kind].plural}</a>'
+
+
 def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str, str]]) -> str:
-    """Return the records that refer to this one, by kind: (kind, heading) pairs."""
+    """Return the records that refer to this one, by kind: (kind, heading) pairs; a list too long is led to."""
     parts = []
+    long = apart.lists(view.linked, kind, record_id)
     for origin_kind, heading in headings:
-        origins = view.linked.links.origins((kind, record_id), origin_kind)
-        links = bullets(view.ref(*origin) for origin in origins if origin != (kind, record_id))
+        name = apart.name_of_users(kind, origin_kind)
+        users = apart.users(view.linked, kind, record_id, origin_kind)
+        links = (
+            bullets([way_to_list(view, kind, record_id, long[name])])
+            if name in long
+            else bullets(
+                view.ref(origin_kind, user) for user in users if (origin_kind, user) != (kind, record_id)
+            )
+        )
         if links:
             parts.append(f"<h3>{text(heading)}</h3>{links}")
     return section("Where it is used", "".join(parts), "used-by") if parts else ""

@@ -10,7 +10,7 @@ from shearpin.book.coverage import Cell, Coverage
 from shearpin.book.review import ReviewState
 from shearpin.model.kinds import KINDS
 from shearpin.site.common import KIND_WORDS
-from shearpin.site.html import bullets, section, table, text
+from shearpin.site.html import bullets, cell_name, section, table, text
 from shearpin.site.view import View
 
 _MOST_LISTED: Final = 100  # entries of a list; more would outweigh the page, and nobody mends more in a day
@@ -77,7 +77,7 @@ def _kinds(view: View, coverage: Coverage) -> str:
         for name, kind in KINDS.items()
     ]
     heads = ("Kind", "Records", *(_STATE_WORDS[state] for state in states))
-    return table(heads, rows, "coverage", "Records and their reviews by kind")
+    return table(heads, rows, "entries in-columns", "Records and their reviews by kind")
 
 
 def _systems(view: View, coverage: Coverage) -> str:
@@ -90,7 +90,7 @@ def _systems(view: View, coverage: Coverage) -> str:
             f'<tr><th scope="row">{link}</th><td>{_ready(of_symptoms)}</td><td>{_ready(of_procedures)}</td></tr>'
         )
     heads = ("System", "Symptoms by machine, ready", "Procedures by machine, ready")
-    return table(heads, rows, "coverage", "How much is ready, by system")
+    return table(heads, rows, "entries in-columns", "How much is ready, by system")
 
 
 def _ready(cells: Sequence[Cell]) -> str:
@@ -135,12 +135,20 @@ def _matrix(view: View, kind: str, ids: set[str], cells: dict[tuple[str, str], C
     for record_id in sorted(ids, key=lambda i: view.title(kind, i).casefold()):
         own = [cells.get((record_id, machine)) for machine in view.machine_order]
         here = [cell for cell in own if cell is not None]
-        columns = [_ready(here)] if wide else [_cell(cell) for cell in own]
+        # A phone shows cells below each other, without the head of the table: each says its machine there.
+        columns = (
+            [_ready(here)]
+            if wide
+            else [
+                cell_name(f"{view.title('machine', machine)}:") + _cell(cell)
+                for machine, cell in zip(view.machine_order, own, strict=True)
+            ]
+        )
         rows.append(
             f'<tr><th scope="row">{view.ref(kind, record_id)}</th>{"".join(f"<td>{c}</td>" for c in columns)}</tr>'
         )
     heads = ["Ready"] if wide else [view.title("machine", m) for m in view.machine_order]
-    return table((KIND_WORDS[kind][0], *heads), rows, "matrix", f"{KIND_WORDS[kind][1]} by machine")
+    return table((KIND_WORDS[kind][0], *heads), rows, "matrix entries", f"{KIND_WORDS[kind][1]} by machine")
 
 
 def _cell(cell: Cell | None) -> str:

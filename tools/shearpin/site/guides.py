@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files, InclusionLevel
@@ -13,6 +13,18 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from shearpin.model.kinds import KINDS
 
 FOLDER: Final = Path(__file__).resolve().parents[1] / "guides"
+
+_FOR_WRITERS: Final = frozenset(
+    {
+        "commands.md",
+        "guide-for-the-school.md",
+        "guide-for-the-writer.md",
+        "serving-a-network.md",
+        "writing-records.md",
+    }
+)
+_MARK: Final = "<!-- for writers -->"
+"""First line of a page of the book itself that is for those who write it."""
 
 _LINK: Final = re.compile(r"(!?)\[([^\]\n]*)\]\(([^)\s]+)\)")
 _RECORD: Final = re.compile(rf"(?:{'|'.join(KINDS)}):")
@@ -28,6 +40,28 @@ def add_guides(files: Files, config: MkDocsConfig) -> frozenset[str]:
             )
             added.append(path.name)
     return frozenset(added)
+
+
+def is_for_writers(name: str, markdown: str) -> bool:
+    """Whether a page is of use only to those who write or publish the book."""
+    return name in _FOR_WRITERS or markdown.startswith(_MARK)
+
+
+def leave_out_pages_for_writers(files: Files, config: MkDocsConfig) -> None:
+    """Take out of a course pack what only those use who write or publish the book."""
+    for file in tuple(files):
+        if file.src_uri.endswith(".md") and is_for_writers(file.src_uri, file.content_string):
+            files.remove(file)
+    config.nav = _without_missing(config.nav, files.src_uris)
+
+
+def _without_missing(nav: Any, pages: Collection[str]) -> Any:
+    """Return the navigation as it is written, without pages that are gone and headings that hold none."""
+    if isinstance(nav, list):
+        return [kept for kept in (_without_missing(item, pages) for item in nav) if kept]
+    if isinstance(nav, dict):
+        return {title: kept for title, item in nav.items() if (kept := _without_missing(item, pages))}
+    return nav if not isinstance(nav, str) or not nav.endswith(".md") or nav in pages else None
 
 
 def guide_in_language(language: str, name: str) -> Path:

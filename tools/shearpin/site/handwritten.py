@@ -15,7 +15,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.translations import FOLDER, PAGES
 from shearpin.model.kinds import KINDS
 from shearpin.site.guides import FOLDER as GUIDES
-from shearpin.site.guides import guide_in_language
+from shearpin.site.guides import guide_in_language, is_for_writers
 from shearpin.site.view import View
 
 _MADE_FROM: Final = re.compile(r"<!-- original: ([0-9a-f]{12}) -->")
@@ -43,15 +43,18 @@ def page_path(language: str, name: str) -> str:
     return f"{FOLDER}/{language}/{PAGES}/{name}"
 
 
-def pages_to_translate(kb: Path, language: str) -> list[dict[str, str]]:
+def pages_to_translate(kb: Path, language: str, *, part: bool) -> list[dict[str, str]]:
     """Return the hand-written pages that an edition in a language shows in English: path, state, mark.
 
-    The program's guides are among them, but where the book has a page of the same name.
+    The program's guides are among them, but where the book has a page of the same name. An edition that is `part` of the
+    book has no pages for those who write it.
     """
     found = []
     pages = {path.name: path for folder in (GUIDES, kb / PAGES) for path in sorted(folder.glob("*.md"))}
     for _, path in sorted(pages.items()):
         original = path.read_text(encoding="utf-8")
+        if part and is_for_writers(path.name, original):
+            continue
         own = page_path(language, path.name)
         ours = guide_in_language(language, path.name) if path.parent == GUIDES else kb / own
         if page_in_language(kb / own, original) is None and page_in_language(ours, original) is None:

@@ -58,6 +58,11 @@ def table_of_groups(heads: str, groups: Iterable[str], css: str = "", caption: s
     )
 
 
+def cell_name(name: str) -> str:
+    """Return what a cell is called where narrow screens show it without the head of its table."""
+    return f'<b class="cell-name" aria-hidden="true">{text(name)} </b>'
+
+
 def scrolling(content: str, label: str) -> str:
     """Return text of a file, its lines kept, which scrolls by itself on narrow screens."""
     return (

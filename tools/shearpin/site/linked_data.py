@@ -39,7 +39,7 @@ def _article(view: View, record: Record) -> dict[str, object]:
 
 
 def _how_to(view: View, record: Procedure) -> dict[str, object]:
-    steps = (*record.steps, *record.finish)
+    steps = view.steps_here((*record.steps, *record.finish))
     told: dict[str, int] = {}
     return {
         "@context": "https://schema.org",

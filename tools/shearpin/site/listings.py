@@ -11,6 +11,7 @@ from shearpin.model.fields import Plate, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
 from shearpin.site import long_lists
+from shearpin.site.bodies import data_sheet
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
 from shearpin.site.view import View
@@ -33,18 +34,18 @@ def front(view: View) -> str:
         f'<li><a href="{view.root}{kind.folder}/index.html">{text(KIND_WORDS[name][1])}</a></li>'
         for name, kind in KINDS.items()
     )
+    coverage = "" if view.book.is_part else f'<li><a href="{view.root}coverage.html">Coverage</a></li>'
     other_systems = section("Other systems", bullets(view.ref("system", s) for s in rest), "other-systems")
     sections = (
         f'<section id="symptoms" class="by-system"><h2>Symptoms by system</h2>{_cards(view, by_system)}'
         f"{other_systems}</section>",
         f'<section id="machines"><h2>I know the machine</h2><ul class="machines">{machines}</ul></section>',
-        f'<section id="everything"><h2>Everything in this book</h2><ul class="everything">{others}'
-        f'<li><a href="{view.root}coverage.html">Coverage</a></li></ul></section>',
+        f'<section id="everything"><h2>Everything in this book</h2><ul class="everything">{others}{coverage}</ul></section>',
     )
     return _page(
         "front",
         f'<h1 class="front-title">What is the matter with it?</h1>{box}<div data-search-results></div>'
-        f"{jumps(sections[1:])}{_OPENED}{''.join(sections)}",
+        f"{_with_machine(view, jumps(sections[1:]))}{_OPENED}{''.join(sections)}",
     )
 
 
@@ -53,6 +54,12 @@ _OPENED = (
     '<section id="opened" data-opened hidden><h2>Recently opened</h2><ul></ul>'
     '<p><button type="button" class="quiet">Clear this list</button> Only this browser keeps it.</p></section>'
 )
+
+
+def _with_machine(view: View, ways: str) -> str:
+    """Return the ways of the front page with one to the chosen machine before them, which scripts show."""
+    link = f'<a class="of-machine" data-machine-page href="{view.root}machines/index.html" hidden>This machine: plates, values, parts</a>'
+    return ways.replace(">", f">{link}", 1)
 
 
 def _bench_choice(view: View, machine_id: str) -> str:
@@ -65,16 +72,17 @@ def _bench_choice(view: View, machine_id: str) -> str:
     )
 
 
-_FITS_LIMIT = 40  # machines named beside an entry of a list; more would outweigh the list
-
-
 def _fits(view: View, record: Record | None) -> str:
     """Return the attribute by which scripts mark what is not for the chosen machine."""
     condition = getattr(record, "applies_to", None)
     if condition is None:
         return ""
     here = view.machines(condition)
-    return f' data-fits="{" ".join(here)}"' if len(here) < min(len(view.machine_order), _FITS_LIMIT) else ""
+    return (
+        f' data-fits="{" ".join(here)}"'
+        if len(here) < min(len(view.machine_order), long_lists.FITS_LIMIT)
+        else ""
+    )
 
 
 def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
@@ -84,23 +92,29 @@ def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
 _CARDS_LIMIT = (
     200  # symptoms in sight; a system of a larger book shows its first ones and leads to the others
 )
-_CARD_ENTRIES = 6
+_CARDS_NAMES = 2_000  # machines named beside them, for the marks of what is not for the chosen one
+_CARD_ENTRIES = 4
 
 
 def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:
-    few = sum(map(len, by_system.values())) <= _CARDS_LIMIT
+    symptoms = [each for members in by_system.values() for each in members]
+    named = sum(len(view.machines(view.book.symptoms[each].applies_to)) for each in symptoms)
+    few = len(symptoms) <= _CARDS_LIMIT and named <= _CARDS_NAMES
     cards = "".join(
         f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
-        f"<ul>{_card_entries(view, system_id, symptoms, len(symptoms) if few else _CARD_ENTRIES)}</ul></section>"
+        f"<ul>{_card_entries(view, system_id, symptoms, few)}</ul></section>"
         for system_id, symptoms in by_system.items()
         if symptoms
     )
     return f'<div class="cards">{cards}</div>'
 
 
-def _card_entries(view: View, system_id: str, symptoms: Sequence[str], most: int) -> str:
-    shown = "".join(_entry(view, "symptom", symptom_id) for symptom_id in symptoms[:most])
-    rest = len(symptoms) - most
+def _card_entries(view: View, system_id: str, symptoms: Sequence[str], few: bool) -> str:
+    """Return the symptoms of a system; of many its first ones, which do not say what machines they are for."""
+    if few:
+        return "".join(_entry(view, "symptom", symptom_id) for symptom_id in symptoms)
+    shown = "".join(f"<li>{view.ref('symptom', each)}</li>" for each in symptoms[:_CARD_ENTRIES])
+    rest = len(symptoms) - _CARD_ENTRIES
     more = f"<li>{view.ref('system', system_id, f'{rest} more')}</li>" if rest > 0 else ""
     return shown + more
 
@@ -138,7 +152,7 @@ def _page(name: str, content: str) -> str:
 def shared_out(linked: LinkedBook, kind: str) -> tuple[range, ...]:
     """Return which places of a kind's list stand on which of its pages."""
     records = long_lists.in_order(linked, kind)
-    return long_lists.portions_of_kind(kind, records, [summary_of(record) for _, record in records])
+    return long_lists.portions_of_kind(linked, kind, records, [summary_of(record) for _, record in records])
 
 
 def listing(view: View, kind: str, place: int = 0) -> str:
@@ -162,21 +176,6 @@ def listing(view: View, kind: str, place: int = 0) -> str:
     content = writer(view, kind, records) or "<p>Nothing yet.</p>"
     name = f"{folder}-index" if place == 0 else f"{folder}-index-{place + 1}"
     return _page(name, f"<h1>{text(KIND_WORDS[kind][1])}</h1>{ways}{content}")
-
-
-def carried(view: View, source_id: str, kind: str, place: int = 0) -> str:
-    """Return one page of the records of a kind that rest on a source."""
-    ids = long_lists.carried(view.linked, source_id, kind)
-    shares = long_lists.portions_of_links(view.linked, kind, ids)
-    addresses = [view.root + long_lists.carried_address(source_id, kind, each) for each in range(len(shares))]
-    ways = long_lists.ways(addresses, [view.title(kind, each) for each in ids], place, shares)
-    links = bullets(view.ref(kind, each) for each in ids[shares[place].start : shares[place].stop])
-    heading = f"{KIND_WORDS[kind][1]} that rest on it"
-    return _page(
-        long_lists.carried_address(source_id, kind, place).removesuffix(".html"),
-        f'<header class="page-head"><p class="kind">{view.ref("source", source_id)}</p><h1>{text(heading)}</h1></header>'
-        f"{ways}<section>{links}</section>",
-    )
 
 
 def summary_of(record: Record) -> str:
@@ -231,9 +230,27 @@ def _values(view: View, kind: str, records: dict[str, Record]) -> str:
         count = sum(not isinstance(view.linked.values.resolve(name, m), MissingValue) for m in machines)
         rows.append(
             f'<tr><th scope="row">{view.ref("value", name)}</th><td>{text(value.quantity.value.replace("-", " "))}</td>'
-            f"<td>{text(view.plate_words(value.plate))}</td><td>{count} of {len(machines)}</td></tr>"
+            f"<td>{text(view.plate_words(value.plate))}</td><td>{count} of {len(machines)} machines</td></tr>"
         )
-    return table(("Value", "Measures", "Decided by", "Recorded for"), rows, "values", "All values")
+    listed = table(
+        ("Value", "Measures", "Decided by", "Recorded for"), rows, "entries in-a-line", "All values"
+    )
+    return _data_sheets(view) + listed
+
+
+_SHEETS_LIMIT = 12  # machines whose data sheets stand above the values; more are found by their own list
+
+
+def _data_sheets(view: View) -> str:
+    """Return the ways to all values of one machine, which is what most readers of this list look for."""
+    with_values = [m for m in view.machine_order if data_sheet.names_of(view, m)]
+    if not with_values or len(with_values) > _SHEETS_LIMIT:
+        return ""
+    links = "".join(
+        f'<a data-for="{m}" href="{view.root}{data_sheet.sheet_address(m)}">{text(view.title("machine", m))}</a>'
+        for m in with_values
+    )
+    return f'<nav class="jumps" aria-label="Data sheets"><b>All values of one machine:</b>{links}</nav>'
 
 
 def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
@@ -243,9 +260,9 @@ def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
         rows.append(
             f'<tr{_fits(view, part)}><th scope="row">{view.ref("part", part_id)}</th>'
             f"<td>{_numbers(view, part) or text(part.consumable or '')}</td>"
-            f"<td>{text(view.plate_words(part.plate))}</td></tr>"
+            f"<td>by the {text(view.plate_words(part.plate))}</td></tr>"
         )
-    return table(("Part", "Number", "Ordered by"), rows, "all-parts", "All parts")
+    return table(("Part", "Number", "Ordered"), rows, "all-parts entries", "All parts")
 
 
 _NAMES_LIMIT = 3  # machines named beside a number
@@ -278,4 +295,4 @@ def _machines(view: View, kind: str, records: dict[str, Record]) -> str:
             f'<tr><th scope="row">{view.ref("machine", machine_id)}</th><td>{text(machine.class_)}</td><td>{engine}</td>'
             f"<td>{text(', '.join(machine.fitted).replace('-', ' '))}</td></tr>"
         )
-    return table(("Machine", "Class", "Engine", "Fitted with"), rows, "machines", "All machines")
+    return table(("Machine", "Class", "Engine", "Fitted with"), rows, "all-machines entries", "All machines")

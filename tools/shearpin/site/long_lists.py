@@ -7,16 +7,18 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.model.fields import Record
-from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Term
 from shearpin.model.machines import Part
 from shearpin.site.html import text
 
-_MOST_BYTES: Final = 53_000  # of the rows of a list; shell and heading come on top
+_MOST_BYTES: Final = 52_500  # of the rows of a list; shell and heading come on top
+FITS_LIMIT: Final = 40  # machines named beside an entry of a list; more would outweigh the list
 _TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sentence beside each record
-_LINK: Final = 52  # bytes of the markup of a link besides the id, which it holds twice
-_ROW: Final = 80  # of a row besides its link
-_NUMBER: Final = 105  # of an order number with its machines
+_LINK: Final = 66  # bytes of the markup of a link besides the id, which it holds twice
+_ROW: Final = 56  # of a row of a table besides its link
+_ENTRY: Final = 10  # of an entry with its sentence besides its link
+_NUMBER: Final = 125  # of an order number with its machines
+_MACHINE: Final = 16  # of a machine's id beside an order number
 
 
 def portions(weights: Sequence[int]) -> tuple[range, ...]:
@@ -39,23 +41,34 @@ def in_order(linked: LinkedBook, kind: str) -> list[tuple[str, Record]]:
 
 
 def portions_of_kind(
-    kind: str, records: Sequence[tuple[str, Record]], summaries: Sequence[str]
+    linked: LinkedBook, kind: str, records: Sequence[tuple[str, Record]], summaries: Sequence[str]
 ) -> tuple[range, ...]:
     """Return how the list of a kind is shared out, by the records in its order and the sentence beside each."""
     if kind in _TABLED:
         summaries = [""] * len(records)
     weights = [
-        _LINK + _ROW + 2 * len(record_id) + len(record.title.encode()) + len(said.encode()) + _more(record)
+        _LINK
+        + (_ROW if kind in _TABLED else _ENTRY)
+        + 2 * len(record_id)
+        + len(record.title.encode())
+        + len(said.encode())
+        + _more(linked, record)
         for (record_id, record), said in zip(records, summaries, strict=True)
     ]
     return portions(weights)
 
 
-def _more(record: Record) -> int:
-    numbers = _NUMBER * len(record.numbers) if isinstance(record, Part) else 0
+def _more(linked: LinkedBook, record: Record) -> int:
+    machines = len(linked.applicability.in_order)
+    # An entry that is not for all machines names those it is for, up to a limit.
+    condition = getattr(record, "applies_to", None)
+    here = len(linked.applicability.machines_for(condition))
+    fits = _MACHINE * here if condition is not None and here < min(machines, FITS_LIMIT) else 0
+    if isinstance(record, Part):
+        return fits + _NUMBER * len(record.numbers) + _MACHINE * (machines if record.numbers else 0)
     if isinstance(record, Term):
-        return numbers + sum(len(word.encode()) + 2 for word in (*record.also, *record.avoid))
-    return numbers
+        return fits + sum(len(word.encode()) + 2 for word in (*record.also, *record.avoid))
+    return fits
 
 
 def portions_of_links(linked: LinkedBook, kind: str, ids: Sequence[str]) -> tuple[range, ...]:
@@ -87,24 +100,3 @@ def _begin(title: str) -> str:
     """Return the first word, cut short where it is long: enough to find one's page by."""
     word = title.split()[0]
     return word if len(word) <= 12 else f"{word[:11]}…"
-
-
-# ---- what a source carries ----------------------------------------------------------------------------------------
-
-_OWN_PAGE: Final = 60  # more records of a kind than this stand on a page of their own
-
-
-def carried(linked: LinkedBook, source_id: str, kind: str) -> tuple[str, ...]:
-    """Return the ids of a kind's records that rest on a source."""
-    return tuple(origin for _, origin in linked.links.origins(("source", source_id), kind))
-
-
-def apart(linked: LinkedBook, source_id: str) -> tuple[str, ...]:
-    """Return the kinds of which so many records rest on a source that they have a page of their own."""
-    return tuple(kind for kind in KINDS if len(carried(linked, source_id, kind)) > _OWN_PAGE)
-
-
-def carried_address(source_id: str, kind: str, place: int = 0) -> str:
-    """Return the address of the records of a kind that rest on a source, from the root."""
-    more = f".{place + 1}" if place else ""
-    return f"{KINDS['source'].folder}/{source_id}.on-it-{KINDS[kind].folder}{more}.html"

@@ -15,8 +15,9 @@ from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.kinds import KINDS
-from shearpin.site import calculators, coverage, job_page, linked_data, listings, long_lists
-from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, work
+from shearpin.site import apart, calculators, coverage, job_page, linked_data, listings, long_lists
+from shearpin.site.bodies import apart as bodies_apart
+from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, parts, work
 from shearpin.site.broken import broken_page
 from shearpin.site.common import KIND_WORDS
 from shearpin.site.rule_pages import rule_pages
@@ -43,7 +44,7 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
         "engine": identity.engine,
         "system": knowledge.system,
         "value": identity.value,
-        "part": identity.part,
+        "part": parts.part,
         "tool": apparatus.tool,
         "term": apparatus.term,
         "source": apparatus.source,
@@ -93,21 +94,28 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
         else:
             yield Planned(url, partial(_record, below, kind, record_id))
     for machine_id in book.machines:
-        yield Planned(data_sheet.sheet_address(machine_id), partial(_sheet, below, machine_id))
+        for part in range(len(data_sheet.shares(below, machine_id))):
+            url = data_sheet.sheet_address(machine_id, part)
+            yield Planned(url, partial(_sheet, below, machine_id, part, url))
     for kind in KINDS:
         for part in range(len(listings.shared_out(top.linked, kind))):
             url = long_lists.part_address(KINDS[kind].folder, part)
             yield Planned(url, partial(_listing, below, kind, part, url))
-    for source_id in book.sources:
-        yield from _carried_pages(below, source_id)
+    for kind, record_id in book.file_of:
+        yield from _list_pages(below, kind, record_id)
+    if not book.is_part:  # a course pack is for those who work from it, not for those who write it
+        yield from _pages_for_writers(top, below)
+    for url, title, write in SPECIAL:
+        yield Planned(url, partial(_special, top, url, title, write))
+
+
+def _pages_for_writers(top: View, below: View) -> Iterator[Planned]:
     covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
-    for system_id in book.systems:
+    for system_id in top.book.systems:
         yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
     yield Planned("coverage.html", partial(_summary, top, covered))
     for url, title, body in rule_pages():
         yield Planned(url, partial(Page, url, title, body))
-    for url, title, write in SPECIAL:
-        yield Planned(url, partial(_special, top, url, title, write))
 
 
 SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
@@ -144,27 +152,30 @@ def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Find
     return Page(address(kind, record_id), view.book.title(kind, record_id), body)
 
 
-def _sheet(view: View, machine_id: str) -> Page:
+def _sheet(view: View, machine_id: str, place: int, url: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
-    body = _within_budget(data_sheet.data_sheet(view, machine_id))
-    return Page(data_sheet.sheet_address(machine_id), title, body)
+    body = _within_budget(data_sheet.data_sheet(view, machine_id, place))
+    return Page(url, title, body)
 
 
 def _listing(view: View, kind: str, place: int, url: str) -> Page:
     return Page(url, KIND_WORDS[kind][1], listings.listing(view, kind, place))
 
 
-def _carried_pages(view: View, source_id: str) -> Iterator[Planned]:
-    for kind in long_lists.apart(view.linked, source_id):
-        ids = long_lists.carried(view.linked, source_id, kind)
-        for place in range(len(long_lists.portions_of_links(view.linked, kind, ids))):
-            url = long_lists.carried_address(source_id, kind, place)
-            yield Planned(url, partial(_carried, view, source_id, kind, place, url))
+def _list_pages(view: View, kind: str, record_id: str) -> Iterator[Planned]:
+    """Yield the pages of the lists that are too long for the page of their record."""
+    if kind not in apart.MANY_LEAD_TO or view.book.get(kind, record_id) is None:
+        return
+    for name, listed in apart.lists(view.linked, kind, record_id).items():
+        for place in range(len(listed.shares(view.linked))):
+            url = apart.list_address(kind, record_id, name, place)
+            yield Planned(url, partial(_list_page, view, kind, record_id, name, place, url))
 
 
-def _carried(view: View, source_id: str, kind: str, place: int, url: str) -> Page:
-    title = f"{KIND_WORDS[kind][1]}: {view.title('source', source_id)}"
-    return Page(url, title, listings.carried(view, source_id, kind, place))
+def _list_page(view: View, kind: str, record_id: str, name: str, place: int, url: str) -> Page:
+    listed = apart.lists(view.linked, kind, record_id)[name]
+    title = bodies_apart.title(view, kind, record_id, listed)
+    return Page(url, title, bodies_apart.list_page(view, kind, record_id, listed, place))
 
 
 def _covered(view: View, covered: Callable[[], Coverage], system_id: str) -> Page:

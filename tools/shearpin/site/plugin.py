@@ -20,7 +20,7 @@ from mkdocs.utils import CountHandler
 
 from shearpin.book.failure import BookError
 from shearpin.book.ledger import mark_of
-from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.finding import Finding, Severity
@@ -29,7 +29,12 @@ from shearpin.model.shares import Elsewhere
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
-from shearpin.site.guides import add_guides, fitted_to_book, guide_in_language
+from shearpin.site.guides import (
+    add_guides,
+    fitted_to_book,
+    guide_in_language,
+    leave_out_pages_for_writers,
+)
 from shearpin.site.handwritten import page_in_language, page_path, with_record_links
 from shearpin.site.interface import in_original, localized
 from shearpin.site.pages import Page
@@ -113,6 +118,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         pages = self.issue.pages if self.issue is not None else None
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
         self._guides = add_guides(files, config)
+        if self._linked.book.is_part:
+            leave_out_pages_for_writers(files, config)
         return files
 
     def _records(self, config: MkDocsConfig) -> tuple[LinkedBook, tuple[Finding, ...]]:
@@ -121,7 +128,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         folder = Path(config.config_file_path).parent / self.config.kb
         question = Question(folder, self.config.kb)
         try:
-            linked = load_linked(folder, self.config.kb)
+            linked = question.load()
         except BookError as error:
             raise PluginError(str(error)) from error
         self._index = start_index(linked, Path(config.site_dir))  # while the rules are asked
@@ -164,7 +171,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if own is not None:
             self._own_pages.add(name)
             markdown = own
-        if guide:
+        if guide or book.is_part:
             markdown = fitted_to_book(markdown, files.src_uris, {**book.file_of, **book.outside})
         text, unknown = with_record_links(markdown, self._linked, page.file.url.count("/"))
         for target in unknown:

@@ -61,7 +61,9 @@ def _index() -> str:
         ]
         parts.append(
             section(
-                family, table(("Code", "What is wrong", "Severity"), rows, "rules", family), _anchor(family)
+                family,
+                table(("Code", "What is wrong", "Severity"), rows, "rules entries", family),
+                _anchor(family),
             )
         )
     head = (

@@ -62,5 +62,6 @@ def book_facts(
         "serving": serving,
         "words": SCRIPT_TABLE if linked.book.language in INTERFACES else "",
         "issued": issued is not None,
+        "part": linked.book.is_part,
         "about": [{"url": page.url, "title": page.title} for page in issued or ()],
     }

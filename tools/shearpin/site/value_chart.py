@@ -13,6 +13,7 @@ from shearpin.site.view import View
 
 _ROW: Final = 44  # pixels; a name above its bar
 _LEFT: Final = 2  # per cent of the width left free at both ends
+_MOST_ROWS: Final = 24  # machines that can be compared at a glance
 _NARROWEST: Final = Fraction(1)  # per cent; a single number is drawn this wide
 
 
@@ -32,7 +33,7 @@ def chart(view: View, name: str, machines: Sequence[str]) -> str:
             return ""
         bounds[machine_id] = (quantity.low, quantity.high)
         units.add(quantity.unit)
-    if len(units) != 1 or len(set(bounds.values())) < 2:
+    if len(units) != 1 or len(set(bounds.values())) < 2 or len(bounds) > _MOST_ROWS:
         return ""
     return _figure(view, bounds, units.pop())
 

@@ -14,9 +14,11 @@ from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.quantity import Quantity, dual_parts
+from shearpin.model.steps import Step
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
 
+MANY_MACHINES: Final = 12  # beyond it machines with the same figure stand in one row
 _GROUPS_INLINE: Final = 3  # more different figures than this are read better in the table of values
 
 
@@ -120,14 +122,15 @@ class View:
         kind = self.book.values.get(name)
         if kind is None:
             return f'<span class="missing" data-missing="value:{text(name)}">{text(name)}: not in this book</span>'
-        having = [m for m in machines if not self._has_none(name, m)]
+        having = [m for m in machines if self.has(name, m)]
         singles = "" if self._tabled else "".join(self.value_cell(name, m, hidden=True) for m in having)
         # The value's name is part of the sentence only where a reader must look the figure up.
         return f'<span class="value-set" data-value-set="{name}">{self._for_any(name, kind.title, having)}{singles}</span>'
 
-    def _has_none(self, name: str, machine_id: str) -> bool:
+    def has(self, name: str, machine_id: str) -> bool:
+        """Return whether a machine has a value, or should have it."""
         found = self.linked.values.resolve(name, machine_id)
-        return isinstance(found, MissingValue) and not found.applies
+        return not isinstance(found, MissingValue) or found.applies
 
     def _for_any(self, name: str, title: str, machines: Sequence[str]) -> str:
         groups: dict[str, list[str]] = {}
@@ -146,6 +149,19 @@ class View:
                 f'{where} <span class="of-machines">(differs by machine: see the values of this page)</span>'
             )
         return f'<span class="value" data-any-machine>{shown}</span>'
+
+    def together(self, shown: Iterable[tuple[str, str]]) -> list[tuple[str, tuple[str, ...]]]:
+        """Return markup with the machines it is for, from pairs of a machine and its markup.
+
+        Few machines have a row each; of many, those that show the same have one together.
+        """
+        pairs = tuple(shown)
+        if len({machine for machine, _ in pairs}) <= MANY_MACHINES:
+            return [(markup, (machine,)) for machine, markup in pairs]
+        groups: dict[str, list[str]] = {}
+        for machine, markup in pairs:
+            groups.setdefault(markup, []).append(machine)
+        return [(markup, tuple(ids)) for markup, ids in groups.items()]
 
     def machine_names(self, ids: Sequence[str]) -> str:
         """Return the titles of machines as a reader lists them."""
@@ -191,6 +207,13 @@ class View:
     def plate_words(self, plate: Plate) -> str:
         """Return which plate decides, in words."""
         return "engine plate" if plate is Plate.ENGINE else "machine plate"
+
+    def steps_here(self, steps: Sequence[Step]) -> tuple[Step, ...]:
+        """Return steps without those that are for no machine of a course pack; a whole book shows that one is for none."""
+        fit = self.linked.applicability.machines_for
+        return tuple(
+            step for step in steps if not self.book.is_part or step.applies_to is None or fit(step.applies_to)
+        )
 
     def only_for(self, condition: AppliesTo | None, machines: Sequence[str]) -> str:
         """Return the attribute that hides an element for machines a condition does not hold for."""

@@ -1,4 +1,4 @@
-"""The words of pages in Spanish, as workshops in Latin America write it; from memory, not reviewed by a native mechanic."""
+"""The words of pages in Spanish, as workshops in Mexico and in Spain both read it; from memory, not reviewed by a native mechanic."""
 
 from __future__ import annotations
 
@@ -29,6 +29,7 @@ WORDS: Final = MappingProxyType(
         "Not all of it has been reviewed: do not rely on it at the bench.": "No todo el contenido ha sido revisado: no confíe en él para trabajar.",
         "DRAFT: not all of it has been reviewed": "BORRADOR: no todo ha sido revisado",
         "(not in this edition)": "(no está en esta edición)",
+        "How it works is not told in this edition.": "Esta edición no explica cómo funciona.",
         "[no source]": "[sin fuente]",
         "[draft, not reviewed]": "[borrador, sin revisar]",
         "[changed since its review]": "[modificado después de su revisión]",
@@ -105,14 +106,15 @@ WORDS: Final = MappingProxyType(
         "From the bench to the page": "Del banco de trabajo a la página", "Bench calculators": "Cálculos de taller",
         "Dark theme": "Fondo oscuro", "About this book": "Sobre este libro", "Letters": "Letras",
         "What is wrong, or what do you need?": "¿Qué falla o qué necesita?", "What is the matter with it?": "¿Qué tiene la máquina?",
-        "I know the machine": "Sé qué máquina es", "Symptoms by system": "Síntomas por sistema", "Other systems": "Otros sistemas",
+        "I know the machine": "Sé qué máquina es", "All about it": "Todo sobre ella",
+        "This machine: plates, values, parts": "Esta máquina: placas, valores, repuestos", "Symptoms by system": "Síntomas por sistema", "Other systems": "Otros sistemas",
         "Recently opened": "Páginas recientes", "Clear this list": "Borrar esta lista",
         "Only this browser keeps it.": "Solo la guarda este navegador.", "Work on it": "Trabajar en ella",
         "Work on this machine": "Trabajar en esta máquina", "Nothing yet.": "Todavía nada.", "None.": "Ninguno.", "none": "ninguno",
         "The search needs scripts, which are switched off here. The lists work without.":
         "La búsqueda necesita scripts, que aquí están desactivados. Las listas funcionan sin ellos.",
         "{0} A–Z": "{0} A–Z", "All parts": "Todos los repuestos", "All values": "Todos los valores",
-        "Ordered by": "Se pide según", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
+        "Ordered": "Se pide", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
         "Related": "Relacionado", "See also": "Vea también", "Terms": "Términos", "Kind": "Tipo", "Note": "Nota", "From": "Origen", "With": "Con",
         "left auger not spinning": "el sinfín no gira", "plug gap e212": "perno fusible",
         "Reviewed by the {0} on {1}. Whether it has changed since is not recorded.":
@@ -150,7 +152,8 @@ WORDS: Final = MappingProxyType(
         "length": "longitud", "designation": "designación", "torque": "par de apriete", "time": "tiempo", "rotational speed": "velocidad de giro",
         "volume": "volumen", "pressure": "presión", "temperature": "temperatura", "resistance": "resistencia", "voltage": "tensión eléctrica",
         "force": "fuerza", "mass": "masa", "ratio": "relación", "speed": "velocidad", "count": "cantidad", "angle": "ángulo",
-        "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
+        "All values of one machine:": "Todos los valores de una máquina:", "Data sheets": "Hojas de datos", "{0} of {1} machines": "{0} de {1} máquinas",
+        "Data sheet: one value": "Hoja de datos: un valor", "Data sheet: all {0} values": "Hoja de datos: los {0} valores", "{0}: data sheet": "{0}: hoja de datos", "Other values": "Otros valores",
         "Only for {0}.": "Solo para {0}.", "no machine of this book": "ninguna máquina de este libro",
         # Service plan.
         "Service plan": "Plan de mantenimiento", "What is done when": "Qué se hace y cuándo", "Into a calendar": "Pasarlo a un calendario",
@@ -158,7 +161,7 @@ WORDS: Final = MappingProxyType(
         "once a season, before storage or every {0} h": "una vez por temporada, antes de guardarla o cada {0} h",
         "once a season": "una vez por temporada", "once a year": "una vez al año", "before storage": "antes de guardarla", "before each use": "antes de cada uso",
         "A calendar file (iCalendar) puts this plan into the calendar of a phone or a PC. On a terminal:":
-        "Un archivo de calendario (iCalendar) pasa este plan al calendario de un teléfono o una PC. En una terminal:",
+        "Un archivo de calendario (iCalendar) pasa este plan al calendario de un teléfono o de una computadora. En una terminal:",
         "First day of the season": "Primer día de la temporada", "Day of storage": "Día de guardado",
         "Five months later when left empty.": "Cinco meses después si se deja vacío.", "Running hours a week": "Horas de marcha por semana",
         "Gives days to what running hours decide; may stay empty.": "Da fecha a lo que deciden las horas de marcha; puede quedar vacío.",
@@ -173,13 +176,13 @@ WORDS: Final = MappingProxyType(
         "run engine": "hacer funcionar el motor", "run auger": "hacer girar el sinfín", "run drive": "mover la máquina con su transmisión",
         "clear chute": "despejar el conducto de descarga", "reach into housing": "meter la mano en la caja del sinfín", "connect mains": "conectar a la red eléctrica",
         "drain fuel": "vaciar el combustible", "refuel": "cargar combustible", "open fuel system": "abrir el sistema de combustible",
-        "drive pin": "golpear un pasador", "handle oil": "manipular aceite", "lift": "levantar peso", "pull recoil": "jalar la cuerda de arranque",
+        "drive pin": "golpear un pasador", "handle oil": "manipular aceite", "lift": "levantar peso", "pull recoil": "tirar de la cuerda de arranque",
         "raise machine": "levantar la máquina", "release spring": "soltar un resorte", "test spark": "probar la chispa", "tip machine": "inclinar la máquina",
         "use compressed air": "usar aire comprimido", "use leak down pressure": "meter presión en el cilindro", "use solvent": "usar solvente",
         "fuel vapour": "vapor de combustible", "high voltage": "alta tensión", "hot surface": "superficie caliente",
         "mains electricity": "electricidad de la red", "moving belts": "correas en movimiento", "moving drive": "transmisión en movimiento",
         "recoil kickback": "contragolpe de la cuerda de arranque", "rotating auger": "sinfín en giro", "rotating tines": "cuchillas en giro",
-        "sharp edges": "bordes filosos", "spring tension": "resorte bajo tensión", "unexpected start": "arranque inesperado",
+        "sharp edges": "bordes cortantes", "spring tension": "resorte bajo tensión", "unexpected start": "arranque inesperado",
         "This {0} is not for the {1}: {2}.": "Esta página no es para la {1}: {2}.", "it is for other models": "es para otros modelos",
         "it is for other engines": "es para otros motores", "it is for {0} machines; this one is {1}": "es para máquinas {0}; esta es {1}",
         "it needs {0}, which this machine does not have": "necesita {0}, y esta máquina no lo tiene",
@@ -188,7 +191,7 @@ WORDS: Final = MappingProxyType(
         "What has happened": "Qué ha pasado", "What proves it": "Qué lo prueba", "What cures it": "Qué lo corrige",
         "How to keep it from coming back": "Cómo evitar que se repita", "Symptoms it makes": "Síntomas que produce",
         "Symptoms that call for it": "Síntomas que la piden", "Results and what they mean": "Resultados y qué significan",
-        "You see": "Usted ve", "How often under which cause": "Qué tan seguido con cada causa", "Ask first": "Pregunte primero", "People say": "La gente dice",
+        "You see": "Usted ve", "How often under which cause": "Con qué frecuencia según la causa", "Ask first": "Pregunte primero", "People say": "La gente dice",
         "Decision chart": "Cuadro de decisiones", "Causes by chance": "Causas por probabilidad", "You find, and go on": "Si encuentra esto, siga",
         "Something not in this book": "Algo que no está en este libro", "something not in this book": "algo que no está en este libro",
         "the fault is gone": "la falla desapareció", "the fault is still there": "la falla sigue",
@@ -228,6 +231,11 @@ WORDS: Final = MappingProxyType(
         "{0} terms": "{0} términos", "{0} term": "{0} término", "{0} sources": "{0} fuentes", "{0} source": "{0} fuente",
         "{0} figures": "{0} dibujos", "{0} figure": "{0} dibujo", "{0} symptoms": "{0} síntomas", "{0} symptom": "{0} síntoma",
         "{0} causes": "{0} causas", "{0} cause": "{0} causa", "{0} tests": "{0} pruebas", "{0} test": "{0} prueba",
+        # Changes since an earlier edition.
+        "Compared with “{0}”, edition {1} of {2}.": "Comparado con «{0}», edición {1} del {2}.", "Nothing has changed.": "Nada ha cambiado.",
+        "Figures and order numbers": "Valores y números de pedido", "Safety messages": "Mensajes de seguridad", "Withdrawn": "Retirado",
+        "Added": "Agregado", "Renamed": "Con otro nombre", "Reworded": "Redactado de otra manera", "Of": "De", "What": "Qué", "Before": "Antes",
+        "Now": "Ahora", "Message": "Mensaje", "– (withdrawn)": "– (retirado)", "(formerly {0})": "(antes {0})",
         # Quiz, learner's and instructor's copy.
         "Quiz: {0}": "Cuestionario: {0}", "Manual": "Manual", "Quiz": "Cuestionario", "Figures": "Valores", "Questions": "Preguntas", "Name": "Nombre",
         "One answer of each question is right. Look it up in the manual where you are not sure.":

@@ -19,7 +19,7 @@ WORDS: Final = MappingProxyType(
         "No single result of it proves a cause, but each narrows them down.":
         "Ningún resultado prueba por sí solo una causa, pero cada uno reduce las posibles.",
         "In about {0} of 100 cases like this one its result proves a cause at once: {1}.":
-        "En unos {0} de cada 100 casos como este, el resultado prueba enseguida una causa: {1}.",
+        "En unos {0} de cada 100 casos como este, el resultado prueba de inmediato una causa: {1}.",
         "Among all orders of the tests left, beginning with it takes the fewest minutes to a proof on average.":
         "De todos los órdenes posibles de las pruebas que quedan, empezar con esta lleva en promedio menos minutos hasta probar la causa.",
         "Among the most promising tests left, beginning with it takes the fewest minutes to a proof on average; there are too many orders to compare them all.":
@@ -51,7 +51,7 @@ WORDS: Final = MappingProxyType(
         "Se guardan máquina, síntoma, pruebas y causa; nada sobre el cliente.",
         "What was proven in the end": "Qué se probó al final",
         "Minutes from the first test to the proof": "Minutos desde la primera prueba hasta probar la causa",
-        "How likely each cause is now": "Qué tan probable es ahora cada causa",
+        "How likely each cause is now": "Probabilidad actual de cada causa",
         "Your answers": "Sus respuestas", "Undo the last answer": "Deshacer la última respuesta", "Begin again": "Empezar de nuevo",
         "Taken back: {0}.": "Respuesta retirada: {0}.", "All answers taken back.": "Todas las respuestas retiradas.",
         "Causes and tests differ by machine. Which one is it?": "Las causas y las pruebas cambian según la máquina. ¿Cuál es?",

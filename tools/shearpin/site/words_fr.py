@@ -22,6 +22,7 @@ WORDS: Final = MappingProxyType(
         "Not all of it has been reviewed: do not rely on it at the bench.": "Tout n’a pas été vérifié : ne vous y fiez pas pour travailler.",
         "DRAFT: not all of it has been reviewed": "PROVISOIRE : tout n’a pas été vérifié",
         "(not in this edition)": "(pas dans cette édition)",
+        "How it works is not told in this edition.": "Cette édition n’explique pas comment cela fonctionne.",
         "original:": "original en anglais :",
         "Steps": "Étapes",
         "Function test and hand-over": "Essai de fonctionnement et remise",

@@ -16,7 +16,7 @@ from shearpin.mechanics.guards import with_unit
 from shearpin.model.machines import Fastener, Value
 from shearpin.model.quantity import Quantity
 from shearpin.site.html import facts, section, table_of_groups, text
-from shearpin.site.view import View
+from shearpin.site.view import MANY_MACHINES, View
 
 _GIVEN_K = "K as entered."
 _INDEX = re.compile(r"_([^\W_]+(?:,[^\W_]+)?)")
@@ -58,13 +58,15 @@ def of_value(view: View, name: str, machines: Sequence[str]) -> str:
     for calculation, members in _by_calculation(found).items():
         title = calculation_named(calculation).title
         shared = _shared_notes(members)
-        rows = "".join(_row(view, working, shared) for working in members)
+        rows = _rows(view, members, {calculation: shared})
         parts.append(f"<h3>{text(title)}</h3>{_table([rows], title)}{_formula(calculation, shared)}")
     return section("How the figure hangs together", "".join(parts), "worked", "worked-figures")
 
 
 def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
     """Return the section of a procedure or test that says why its figures are what they are."""
+    if view.light and len(machines) > MANY_MACHINES:
+        return ""  # the page of each value has its lines
     by_name = {
         name: [w for machine_id in machines for w in workings(view, name, machine_id)] for name in names
     }
@@ -74,7 +76,7 @@ def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
     for name, found in by_name.items():
         if found:
             head = f'<th scope="rowgroup" colspan="2">{view.ref("value", name)}</th>'
-            rows = "".join(_row(view, working, shared[working.calculation.name]) for working in found)
+            rows = _rows(view, found, shared)
             bodies.append(f'<tr class="value-name">{head}</tr>{rows}')
     shown = _table(bodies, "Why these figures") if bodies else ""
     below = _remarks(shared) if view.light else _formulas(shared)
@@ -98,24 +100,31 @@ def _shared_notes(members: Sequence[Working]) -> tuple[str, ...]:
     return tuple(note for note in members[0].notes if all(note in member.notes for member in members))
 
 
-def _row(view: View, working: Working, shared: Sequence[str]) -> str:
-    """Return a row that shows only while its machine, or none, is chosen.
+def _rows(view: View, found: Sequence[Working], shared: Mapping[str, Sequence[str]]) -> str:
+    """Return rows that show only while a machine of theirs, or none, is chosen."""
+    lines = view.together((w.machine, _line(view, w, shared[w.calculation.name])) for w in found)
+    return "".join(
+        f'<tr data-for="{" ".join(ids)}"><td>{text(view.machine_names(ids))}</td>'
+        f"<td>{line.replace(_MACHINES, ' '.join(ids))}</td></tr>"
+        for line, ids in lines
+    )
 
-    The line leads to the calculator, with the same figures in it.
-    """
+
+_MACHINES = "\0"  # stands in a line for the machines it is for
+
+
+def _line(view: View, working: Working, shared: Sequence[str]) -> str:
+    """Return a worked line, which leads to the calculator with the same figures in it."""
     address = f"{view.root}calculators.html?{urlencode(working.inputs)}#{working.calculation.name}"
     notes = "".join(
         f'<p class="worked-note">{text(note)}</p>' for note in working.notes if note not in shared
     )
-    return (
-        f'<tr data-for="{working.machine}"><td>{text(view.title("machine", working.machine))}</td>'
-        f'<td><a{_marks(working)} href="{text(address)}">{_words(working)}</a>{notes}</td></tr>'
-    )
+    return f'<a{_marks(working)} href="{text(address)}">{_words(working)}</a>{notes}'
 
 
 def _marks(working: Working) -> str:
     return (
-        f' class="worked" data-worked="{working.name}" data-machine="{working.machine}"'
+        f' class="worked" data-worked="{working.name}" data-machine="{_MACHINES}"'
         f' data-calculation="{working.calculation.name}"'
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from shearpin.model.kinds import KINDS
-from shearpin.site import common, long_lists
+from shearpin.site import apart, common
 from shearpin.site.html import bullets, facts, paragraph, section, text
 from shearpin.site.view import View
 
@@ -44,7 +44,6 @@ def term(view: View, record_id: str) -> str:
         f'<p class="purpose">{view.prose(record.definition, view.machine_order)}</p>',
         facts(
             [
-                ("Also called", text(", ".join(record.also + record.avoid))),
                 ("Related", view.refs("term", record.related)),
                 ("Parts", view.refs("part", record.parts)),
                 ("Systems", view.refs("system", record.systems)),
@@ -63,9 +62,13 @@ def source(view: View, record_id: str) -> str:
     if record.link:
         link = f'<a class="needs-network" rel="noreferrer" href="{text(record.link)}">{text(record.link)}</a> (needs a network)'
     # An edition packed for paper or an e-book has no such pages: its leaves link where pages of records are.
-    many = long_lists.apart(view.linked, record_id)
-    kinds = [(kind, words[1]) for kind, words in common.KIND_WORDS.items() if kind not in many]
-    ways = bullets(_way_to_carried(view, record_id, kind) for kind in many)
+    many = apart.lists(view.linked, "source", record_id)
+    kinds = [
+        (kind, words[1])
+        for kind, words in common.KIND_WORDS.items()
+        if apart.name_of_users("source", kind) not in many
+    ]
+    ways = bullets(common.way_to_list(view, "source", record_id, listed) for listed in many.values())
     content = [
         common.head(view, "source", record.title),
         common.draft_banner(view, record, record_id),
@@ -84,12 +87,6 @@ def source(view: View, record_id: str) -> str:
         common.review_and_sources(view, record, record_id),
     ]
     return common.article("source", record_id, "".join(content))
-
-
-def _way_to_carried(view: View, source_id: str, kind: str) -> str:
-    count = len(long_lists.carried(view.linked, source_id, kind))
-    words = f"{count} {KINDS[kind].plural}"
-    return f'<a href="{view.root}{long_lists.carried_address(source_id, kind)}">{words}</a>'
 
 
 def figure(view: View, record_id: str) -> str:

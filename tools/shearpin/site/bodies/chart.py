@@ -91,7 +91,9 @@ def chart(view: View, model: DiagnosisModel, plan: Plan, mark: str, least_reach:
         f'<p class="expected">About <b>{plan.expected_minutes:.0f} minutes</b> of testing to be expected; '
         f"a cause is proven in {plan.proven_probability * 100:.0f} of 100 cases.</p>"
     )
-    return total + table(("No.", "Test", "Takes", "You find, and go on"), rows, "plan", "Decision chart")
+    return total + table(
+        ("No.", "Test", "Takes", "You find, and go on"), rows, "plan entries", "Decision chart"
+    )
 
 
 def _row(view: View, model: DiagnosisModel, found: _Chart, box: _Box, mark: str) -> str:

@@ -7,22 +7,31 @@ from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue, ResolvedValue
 from shearpin.model.fields import BASIS_WORDS, Basis, Plate
-from shearpin.site import common
+from shearpin.site import common, long_lists
 from shearpin.site.html import section, text
 from shearpin.site.view import View
 
 OTHER = "Other values"
 
 
-def sheet_address(machine_id: str) -> str:
-    """Return the address of a machine's data sheet, from the root; no record has a page of this name."""
-    return f"machines/{machine_id}.data-sheet.html"
+_ROW_BYTES = 277  # of a value with its remark
+
+
+def sheet_address(machine_id: str, place: int = 0) -> str:
+    """Return the address of one page of a machine's data sheet, from the root; no record has a page of this name."""
+    more = f".{place + 1}" if place else ""
+    return f"machines/{machine_id}.data-sheet{more}.html"
+
+
+def shares(view: View, machine_id: str) -> tuple[range, ...]:
+    """Return which values, system by system, stand on which page of a machine's data sheet: nearly always all on one."""
+    return long_lists.portions([_ROW_BYTES] * len(names_of(view, machine_id)))
 
 
 def way_to(view: View, machine_id: str) -> str:
     """Return a link to the data sheet of a machine; nothing for a machine without values."""
     count = len(names_of(view, machine_id))
-    words = f"Data sheet: all {count} values"
+    words = f"Data sheet: all {count} values" if count > 1 else "Data sheet: one value"
     return f'<a href="{view.root}{sheet_address(machine_id)}">{words}</a>' if count else ""
 
 
@@ -31,11 +40,15 @@ def names_of(view: View, machine_id: str) -> tuple[str, ...]:
     return tuple(name for name in view.book.values if machine_id in view.linked.values.machines_with(name))
 
 
-def data_sheet(view: View, machine_id: str) -> str:
-    """Return the body of a machine's data sheet."""
+def data_sheet(view: View, machine_id: str, place: int = 0) -> str:
+    """Return the body of one page of a machine's data sheet."""
     names = names_of(view, machine_id)
     usual = _usual_basis(view, names, machine_id)
-    groups = _by_system(view, names)
+    ordered = [name for members in _by_system(view, names).values() for name in members]
+    parts = shares(view, machine_id)
+    addresses = [view.root + sheet_address(machine_id, each) for each in range(len(parts))]
+    ways = long_lists.ways(addresses, [_system_of(view, name) for name in ordered], place, parts)
+    groups = _by_system(view, ordered[parts[place].start : parts[place].stop])
     sections = [
         section(
             view.title("system", system) if system else OTHER,
@@ -54,14 +67,20 @@ def data_sheet(view: View, machine_id: str) -> str:
         f"<h1>{text(title)}: data sheet</h1></header>",
         f'<p class="purpose">Every value of the {text(title)}. “Engine” marks those that the engine plate decides; '
         f"the machine plate decides the others. How figures hang together stands on their own pages.{said}</p>",
+        ways,
         common.jumps(sections),
         '<div class="sheets">',
         *sections,
         "</div>",
     ]
     return common.article(
-        "page", sheet_address(machine_id).removesuffix(".html"), "".join(content), (machine_id,)
+        "page", sheet_address(machine_id, place).removesuffix(".html"), "".join(content), (machine_id,)
     )
+
+
+def _system_of(view: View, name: str) -> str:
+    systems = view.book.values[name].systems
+    return view.title("system", systems[0]) if systems else OTHER
 
 
 def _by_system(view: View, names: Sequence[str]) -> Mapping[str, list[str]]:

@@ -136,7 +136,7 @@ def _causes(view: View, groups: Sequence[Group], record: Symptom, machines: Sequ
     return _learned_note(groups) + table_with_head(
         f'<th scope="col">Cause</th>{heads}<th scope="col">Cured by</th>',
         rows,
-        "causes",
+        "causes entries in-columns",
         "Causes by chance before any test",
     )
 

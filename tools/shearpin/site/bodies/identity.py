@@ -1,15 +1,17 @@
-"""Machines, engines, values and parts: what is decided by a plate."""
+"""Machines, engines and values: what is decided by a plate."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import partial
 
 from shearpin.book.service_plan import due_words
 from shearpin.book.values import ResolvedValue
 from shearpin.model.fields import BASIS_WORDS, Plate
-from shearpin.model.machines import Engine, Machine, Part, Plated, Value
-from shearpin.site import calendar_form, common, value_chart, worked
-from shearpin.site.bodies import data_sheet
+from shearpin.model.machines import Engine, Machine, Plated, Value
+from shearpin.site import apart, calendar_form, common, value_chart, worked
+from shearpin.site.apart import LongList
+from shearpin.site.bodies import data_sheet, parts
 from shearpin.site.html import bullets, facts, section, table, text
 from shearpin.site.view import View
 
@@ -20,20 +22,21 @@ def machine(view: View, record_id: str) -> str:
     engine = view.book.engines.get(record.engine or "")
     mine = (record_id,)
     plates = _plates(view, record, engine, mine)
+    listed = partial(_listed, view, record_id, apart.lists(view.linked, "machine", record_id))
     sections = [
         section(
             "Two plates, two numbers" if engine else "The plate",
             plates + common.figures(view, record.figures),
             "plates",
         ),
-        section("Symptoms on this machine", _listed(view, "symptom", record_id), "symptoms"),
+        section("Symptoms on this machine", listed("symptoms"), "symptoms"),
         section(
             "Service plan", _service(view, record, engine) + calendar_form.form(view, record_id), "service"
         ),
         section("Values", data_sheet.way_to(view, record_id), "values"),
-        section("What can be done to it", _listed(view, "procedure", record_id), "procedures"),
-        section("Parts by the machine plate", _parts_of(view, record_id, Plate.MACHINE), "machine-parts"),
-        section("Parts by the engine plate", _parts_of(view, record_id, Plate.ENGINE), "engine-parts"),
+        section("What can be done to it", listed("procedures"), "procedures"),
+        section("Parts by the machine plate", listed("machine-parts"), "machine-parts"),
+        section("Parts by the engine plate", listed("engine-parts"), "engine-parts"),
     ]
     content = [
         common.head(view, "machine", record.title),
@@ -70,19 +73,13 @@ def _plates(view: View, record: Machine, engine: Engine | None, mine: Sequence[s
 def engine(view: View, record_id: str) -> str:
     """Return the body of an engine's page."""
     record = view.book.engines[record_id]
-    users = tuple(m for m in view.machine_order if view.linked.applicability.machines[m].engine == record_id)
-    rows = []
-    for name, entry in record.values.items():
-        kind = view.book.values.get(name)
-        if ("value", name) in view.book.outside:
-            continue
-        found = view.linked.values.resolve(name, users[0]) if users and kind else None
-        shown = view.value_text(name, users[0]) if isinstance(found, ResolvedValue) else text(entry.is_)
-        note = view.prose(entry.note, users)
-        rows.append(
-            f'<tr><th scope="row">{view.ref("value", name)}</th><td class="value">{shown}</td>'
-            f"<td>{text(BASIS_WORDS[entry.basis] if entry.basis else '')}</td><td>{note}</td></tr>"
-        )
+    users = _users_of_engine(view, record_id)
+    long = apart.lists(view.linked, "engine", record_id).get("values")
+    values = (
+        bullets([common.way_to_list(view, "engine", record_id, long)])
+        if long
+        else engine_values(view, record_id, tuple(record.values))
+    )
     content = [
         common.head(view, "engine", record.title),
         common.draft_banner(view, record, record_id),
@@ -97,13 +94,39 @@ def engine(view: View, record_id: str) -> str:
         common.figures(view, record.figures),
         section(
             "Values by the engine plate",
-            table(("Value", "Figure", "From", "Note"), rows, "values", "Values of this engine"),
+            values,
             "values",
         ),
         section("Service plan", _service(view, record), "service"),
         common.review_and_sources(view, record, record_id),
     ]
     return common.article("engine", record_id, "".join(content), users)
+
+
+def _users_of_engine(view: View, engine_id: str) -> tuple[str, ...]:
+    machines = view.linked.applicability.machines
+    return tuple(m for m in view.machine_order if machines[m].engine == engine_id)
+
+
+def engine_values(view: View, engine_id: str, names: Sequence[str]) -> str:
+    """Return the table of values that an engine's plate decides."""
+    users = _users_of_engine(view, engine_id)
+    rows = []
+    for name in names:
+        entry = view.book.engines[engine_id].values[name]
+        kind = view.book.values.get(name)
+        if ("value", name) in view.book.outside:
+            continue
+        found = view.linked.values.resolve(name, users[0]) if users and kind else None
+        shown = view.value_text(name, users[0]) if isinstance(found, ResolvedValue) else text(entry.is_)
+        note = view.prose(entry.note, users)
+        rows.append(
+            f'<tr><th scope="row">{view.ref("value", name)}</th><td class="value">{shown}</td>'
+            f"<td>{text(BASIS_WORDS[entry.basis] if entry.basis else '')}</td><td>{note}</td></tr>"
+        )
+    return table(
+        ("Value", "Figure", "From", "Note"), rows, "values of-engine entries", "Values of this engine"
+    )
 
 
 def _plate(view: View, record: Plated, machines: Sequence[str]) -> str:
@@ -120,31 +143,19 @@ def _service(view: View, *records: Plated | None) -> str:
     return table(("When", "Do"), rows, "service", "What is done when")
 
 
-def _listed(view: View, kind: str, machine_id: str) -> str:
-    return bullets(
-        view.ref(kind, record_id)
-        for record_id, _, condition in view.book.outlines(kind)
-        if machine_id in view.linked.applicability.machines_for(condition)
-    )
+_PLATE_OF = {f"{plate.value}-parts": plate for plate in Plate}
+_KIND_OF = {"symptoms": "symptom", "procedures": "procedure"}
 
 
-def _parts_of(view: View, machine_id: str, plate: Plate) -> str:
-    machine_engine = view.linked.applicability.machines[machine_id].engine
-    holder = machine_id if plate is Plate.MACHINE else machine_engine
-    if holder is None:
-        return ""
-    rows = []
-    for part_id, part in sorted(view.book.parts.items(), key=lambda item: item[1].title):
-        if part.plate is not plate or machine_id not in view.linked.applicability.machines_for(
-            part.applies_to
-        ):
-            continue
-        entry = part.numbers.get(holder)
-        number = f'<b class="number">{text(entry.number)}</b>' if entry else text(part.consumable or "")
-        rows.append(
-            f'<tr><th scope="row">{view.ref("part", part_id)}</th><td>{number or "no number recorded"}</td></tr>'
-        )
-    return table(("Part", "Order number"), rows, "parts", f"Parts ordered by the {plate.value} plate")
+def _listed(view: View, machine_id: str, long: Mapping[str, LongList], name: str) -> str:
+    """Return one of the lists of a machine's page, or the way to it where it is too long for the page."""
+    if name in long:
+        return bullets([common.way_to_list(view, "machine", machine_id, long[name])])
+    if name in _KIND_OF:
+        kind = _KIND_OF[name]
+        return bullets(view.ref(kind, each) for each in apart.fitting(view.linked, kind, machine_id))
+    plate = _PLATE_OF[name]
+    return parts.parts_table(view, machine_id, plate, apart.parts_by(view.linked, machine_id, plate))
 
 
 def value(view: View, record_id: str) -> str:
@@ -200,7 +211,7 @@ def _by_machine(view: View, record_id: str, record: Value, machines: Sequence[st
     rows = _value_rows(view, record_id, record, machines, noted=noted)
     by_engine = ("Engine",) if record.plate is Plate.ENGINE else ()
     columns = ("Machine", "Figure", *by_engine, "From", *_NOTE[: int(noted)])
-    return table(columns, rows, "values", record.title) + value_chart.chart(view, record_id, machines)
+    return table(columns, rows, "values entries", record.title) + value_chart.chart(view, record_id, machines)
 
 
 _NOTE = ("Note",)
@@ -236,61 +247,5 @@ def _value_rows(
         rows.append(
             f'<tr data-row-machine="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
             f"{view.value_cell(record_id, machine_id, element='td')}{by}<td>{text(basis)}{source}</td>{note}</tr>"
-        )
-    return rows
-
-
-def part(view: View, record_id: str) -> str:
-    """Return the body of a part's page."""
-    record = view.book.parts[record_id]
-    machines = view.machines(record.applies_to)
-    noted = any(entry.note for entry in record.numbers.values())
-    rows = _number_rows(view, record, machines, noted=noted)
-    content = [
-        common.misfits(view, "part", record.applies_to),
-        common.head(view, "part", record.title, text(", ".join(record.also))),
-        common.draft_banner(view, record, record_id),
-        f'<p class="order-by" data-plate="{record.plate.value}">Order it by the number on the <b>{view.plate_words(record.plate)}</b>.</p>',
-        f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
-        section(
-            "Order number by machine",
-            table(("Machine", "Number", *_NOTE[: int(noted)]), rows, "parts", record.title),
-            "numbers",
-        ),
-        section("Values", common.values_table(view, record.values, machines), "values"),
-        facts(
-            [
-                ("Systems", view.refs("system", record.systems)),
-                ("Renew with it", view.refs("part", record.needs)),
-            ]
-        ),
-        common.used_by(
-            view,
-            "part",
-            record_id,
-            [("procedure", "Procedures that use it"), ("cause", "Causes"), ("part", "Renewed with")],
-        ),
-        common.review_and_sources(view, record, record_id),
-    ]
-    return common.article("part", record_id, "".join(content), machines)
-
-
-def _number_rows(view: View, record: Part, machines: Sequence[str], *, noted: bool) -> list[str]:
-    """Return a row per machine with its order number."""
-    rows = []
-    for machine_id in machines:
-        engine = view.linked.applicability.machines[machine_id].engine
-        holder = machine_id if record.plate is Plate.MACHINE else engine
-        entry = record.numbers.get(holder or "")
-        number = (
-            f'<b class="number">{text(entry.number)}</b>'
-            if entry
-            else f"{text(record.consumable or 'no number recorded; order by the plate')}"
-        )
-        formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
-        note = f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td>" if noted else ""
-        rows.append(
-            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
-            f"<td>{number}{formerly}</td>{note}</tr>"
         )
     return rows

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shearpin.site import common, safety
+from shearpin.site import apart, common, safety
 from shearpin.site.bodies import diagnosis
 from shearpin.site.html import bullets, facts, section, text
 from shearpin.site.view import View
@@ -111,6 +111,9 @@ def system(view: View, record_id: str) -> str:
         facts([("On", common.fits_words(view, record.applies_to, machines)), ("Related", view.refs("system", record.related))]),
         common.figures(view, record.figures),
         section("How it works", theory, "theory"),
+        '<p class="outside">How it works is not told in this edition.</p>'
+        if ("system", record_id) in view.book.shortened
+        else "",
         section("What can hurt", f'<div class="safety">{panels}</div>' if panels else "", "hazards"),
         common.used_by(
             view, "system", record_id,
@@ -126,8 +129,11 @@ def caution(view: View, record_id: str) -> str:
     """Return the body of a caution's page."""
     record = view.book.cautions[record_id]
     machines = view.machines(record.applies_to)
+    long = apart.lists(view.linked, "caution", record_id)
     pages = view.linked.safety.pages_with().get(record_id, ())
-    listed = bullets(view.ref(*key) for key in pages)
+    ways = (common.way_to_list(view, "caution", record_id, listed) for listed in long.values())
+    short = (view.ref(*key) for key in pages if apart.name_of_users("caution", key[0]) not in long)
+    listed = bullets((*ways, *short))
     content = [
         common.head(view, "caution", record.title),
         common.draft_banner(view, record, record_id),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from shearpin.model.steps import Procedure, Step, Test
 from shearpin.site import common, job_page, safety, worked
-from shearpin.site.html import bullets, facts, section, table, text
+from shearpin.site.html import bullets, cell_name, facts, section, table, text
 from shearpin.site.view import View
 
 SKILL_WORDS = {
@@ -105,7 +105,7 @@ def _outfit(view: View, record: Procedure | Test, machines: Sequence[str]) -> li
         common.figures(view, record.figures),
         section("Tools", tools, "tools"),
         section("Parts", common.parts_by_plate(view, record.parts, machines), "parts"),
-        section("Values", values, "values"),
+        section("Values", values, "values", "to-fill"),
     ]
 
 
@@ -116,10 +116,11 @@ def _work(
     told: set[str] = set()
     before = bullets(view.ref("procedure", other) for other in record.before)
     first = f'<div class="before"><b>First:</b> {before}</div>' if before else ""
-    steps = _steps(view, record.steps, machines, 1, told)
-    finish = _steps(view, record.finish, machines, len(record.steps) + 1, told)
+    steps = view.steps_here(record.steps)
+    done = _steps(view, steps, machines, 1, told)
+    finish = _steps(view, view.steps_here(record.finish), machines, len(steps) + 1, told)
     return (
-        section(heading, first + steps, "steps", "work"),
+        section(heading, first + done, "steps", "work"),
         section(finish_heading, finish, "finish", "work"),
     )
 
@@ -150,6 +151,10 @@ def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: in
     return f'<ol class="steps" data-steps{begin}>{"".join(items)}</ol>' if items else ""
 
 
+_HOW_OFTEN = "How often under which cause"
+_THEN = "Then"
+
+
 def _results(view: View, record: Test, machines: Sequence[str]) -> str:
     rows = []
     beside = view.beside_a_table()
@@ -166,11 +171,10 @@ def _results(view: View, record: Test, machines: Sequence[str]) -> str:
         rest = f"<p>Otherwise: {text(str(result.otherwise))}</p>" if result.otherwise is not None else ""
         rows.append(
             f'<tr data-result="{result.id}"><th scope="row">{beside.prose(result.seen, machines)}</th>'
-            f"<td>{points}{rest}{clears}</td><td>{beside.prose(result.then, machines)}</td></tr>"
+            f"<td>{cell_name(_HOW_OFTEN)}{points}{rest}{clears}</td>"
+            f"<td>{cell_name(_THEN) if result.then else ''}{beside.prose(result.then, machines)}</td></tr>"
         )
-    return table(
-        ("You see", "How often under which cause", "Then"), rows, "results", "Results and what they mean"
-    )
+    return table(("You see", _HOW_OFTEN, _THEN), rows, "results entries", "Results and what they mean")
 
 
 def _symptoms(view: View, record: Test) -> list[str]:

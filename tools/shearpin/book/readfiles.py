@@ -1,0 +1,158 @@
+"""Every record file read: from what is kept of earlier readings where its content is the same, else by several processes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from pydantic import ValidationError
+
+from shearpin.book import keptrecords
+from shearpin.book.keptrecords import Entry, chunk_of, entry_of, file_of, found_in
+from shearpin.checks.rule import Found
+from shearpin.model.filecontent import content_of, digest_of
+from shearpin.model.kinds import Kind
+from shearpin.model.pieces import Passage, share_pieces
+from shearpin.model.progress import say
+from shearpin.model.reading import RecordFile, read_record_and_data
+from shearpin.model.shares import shares_for
+from shearpin.model.yamltext import TextFault
+
+
+class Waiting(NamedTuple):
+    """A file to be read: where it is, its path below `kb/`, its kind and its id."""
+
+    place: str
+    path: str
+    kind: Kind
+    id: str
+
+
+class ReadFile(NamedTuple):
+    """A file that was read, the digest of its bytes, and what the rules on one file found, None where nobody asked."""
+
+    file: RecordFile
+    digest: bytes
+    found: Found | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What else is asked of a reading: whether files are judged too, and what digests of their content are known."""
+
+    judged: bool = False
+    digests: Mapping[str, bytes] = field(default_factory=dict)
+
+
+def read_files(kb: Path, waiting: Sequence[Waiting], reading: Reading) -> list[ReadFile]:
+    """Return every file, in any order."""
+    if len(waiting) < keptrecords.WORTH_KEEPING:
+        return [_read(each, reading.judged)[0] for each in waiting]
+    return _Reader(kb, waiting, reading).read()
+
+
+class _Reader(Passage[list[ReadFile]]):
+    """Reads chunk after chunk; what another process read travels as it is kept, packed."""
+
+    def __init__(self, kb: Path, waiting: Sequence[Waiting], reading: Reading) -> None:
+        self._kb, self._reading = kb, reading
+        self._chunks: list[list[Waiting]] = [[] for _ in range(keptrecords.CHUNKS)]
+        for each in waiting:
+            self._chunks[chunk_of(each.path)].append(each)
+        self._kept = [keptrecords.kept_chunk(kb, number) for number in range(len(self._chunks))]
+        self._known = [set(self._known_in(number)) for number in range(len(self._chunks))]
+        self._work = [self._work_in(number) for number in range(len(self._chunks))]
+        self._busy = [number for number, work in enumerate(self._work) if work]
+        self._packed = b""  # the chunk that was read last
+
+    def read(self) -> list[ReadFile]:
+        """Return every file."""
+        total = sum(self._work)
+        step = "reading and checking records" if self._reading.judged else "reading records"
+        parts = share_pieces(
+            lambda piece: self._chunk(self._busy[piece]),
+            len(self._busy),
+            shares_for(total),
+            self,
+            lambda piece: say(step, sum(self._work[: self._busy[piece]]), total),
+        )
+        say(step, total, total)
+        parts += [self._chunk(number) for number, work in enumerate(self._work) if not work]
+        return [file for part in parts for file in part]
+
+    def pack(self, result: list[ReadFile]) -> bytes:
+        """Return the chunk that was read last as it is kept."""
+        return self._packed
+
+    def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
+        """Return the files of a chunk that another process read."""
+        entries = keptrecords.unpacked(packed)
+        return [self._file(each, entries.get(each.path))[0] for each in self._chunks[self._busy[piece]]]
+
+    def _known_in(self, number: int) -> Iterator[str]:
+        """Yield the files of a chunk that hold what was read earlier."""
+        kept, now = self._kept[number].digests, self._reading.digests
+        for each in self._chunks[number]:
+            if each.path in kept and kept[each.path] == (now.get(each.path) or _digest_of_file(each.place)):
+                yield each.path
+
+    def _work_in(self, number: int) -> int:
+        """Return how many files of a chunk must be read or judged."""
+        all_of_them = self._reading.judged and not self._kept[number].judged
+        return len(self._chunks[number]) - (0 if all_of_them else len(self._known[number]))
+
+    def _chunk(self, number: int) -> list[ReadFile]:
+        """Return the files of a chunk, and keep it where it is not what is kept."""
+        kept = self._kept[number]
+        before = kept.entries()
+        after: dict[str, Entry] = {}
+        files = []
+        for each in self._chunks[number]:
+            file, entry = self._file(each, before[each.path] if each.path in self._known[number] else None)
+            files.append(file)
+            if file.digest:  # a file that could not be opened has none
+                after[each.path] = entry
+        changed = self._work[number] or len(after) != len(before)
+        self._packed = keptrecords.keep_chunk(self._kb, number, after) if changed else kept.packed
+        return files
+
+    def _file(self, each: Waiting, entry: Entry | None) -> tuple[ReadFile, Entry]:
+        """Return a file, made of its entry where there is one."""
+        if entry is None:
+            return _read(each, self._reading.judged)
+        try:
+            file = file_of(each.path, each.kind, each.id, entry)
+        except ValidationError:
+            return _read(each, self._reading.judged)
+        found = found_in(entry)
+        if found is None and self._reading.judged:
+            found = _judged(file)
+            entry = keptrecords.with_found(entry, found)
+        return ReadFile(file, file.digest, found), entry
+
+
+def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
+    content = content_of(each.place)
+    data: dict[str, Any] = {}
+    if isinstance(content, OSError):
+        reason = f"the file cannot be read: {content.strerror or content}"
+        fault = TextFault("FMT002", reason, "look at its rights", 1, 1)
+        file = RecordFile(each.path, each.kind, each.id, None, (fault,))
+    else:
+        file, data = read_record_and_data(each.path, each.kind, each.id, content)
+    found = _judged(file) if judge else None
+    return ReadFile(file, file.digest, found), entry_of(file, data, found)
+
+
+def _judged(file: RecordFile) -> Found:
+    # Only imported here: most commands read records without judging them.
+    from shearpin.checks.one_file import judged
+
+    return judged(file)
+
+
+def _digest_of_file(place: str) -> bytes | None:
+    content = content_of(place)
+    return digest_of(content) if isinstance(content, bytes) else None

@@ -1,0 +1,109 @@
+"""Lists that are too long for the page of a record: which those are, and the addresses of the pages that hold them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from shearpin.book.linked import LinkedBook
+from shearpin.model.fields import Plate
+from shearpin.model.kinds import KINDS
+from shearpin.site import long_lists
+
+_OWN_PAGE: Final = 60  # a list of more entries than this may stand on pages of its own
+_ON_THE_PAGE: Final = 300  # links that a page of 60 KB has room for
+_ROWS: Final = 150  # rows of a table that it has room for
+_ROW_BYTES: Final = 320
+
+
+@dataclass(frozen=True, slots=True)
+class LongList:
+    """A list of a record's page with pages of its own: its name in addresses, and what it holds.
+
+    `rows` tells a table from a list of links: the ids are of parts or of values then.
+    """
+
+    name: str
+    kind: str
+    ids: tuple[str, ...]
+    rows: bool = False
+
+    def shares(self, linked: LinkedBook) -> tuple[range, ...]:
+        """Return which places of the list stand on which of its pages."""
+        if self.rows:
+            return long_lists.portions([_ROW_BYTES] * len(self.ids))
+        return long_lists.portions_of_links(linked, self.kind, self.ids)
+
+
+def users(linked: LinkedBook, kind: str, record_id: str, of_kind: str) -> tuple[str, ...]:
+    """Return the ids of a kind's records that the page of a record leads back to."""
+    if kind == "caution":
+        pages = linked.safety.pages_with().get(record_id, ())
+        return tuple(user for user_kind, user in pages if user_kind == of_kind)
+    return tuple(user for _, user in linked.links.origins((kind, record_id), of_kind))
+
+
+def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ...]:
+    """Return the parts of a machine that one of its plates orders, by title."""
+    if plate is Plate.ENGINE and linked.applicability.machines[machine_id].engine is None:
+        return ()
+    fitting = (
+        (part.title, part_id)
+        for part_id, part in linked.book.parts.items()
+        if part.plate is plate and machine_id in linked.applicability.machines_for(part.applies_to)
+    )
+    return tuple(part_id for _, part_id in sorted(fitting, key=lambda pair: pair[0]))
+
+
+def fitting(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
+    """Return the ids of a kind's records that are for a machine."""
+    return tuple(
+        record_id
+        for record_id, _, condition in linked.book.outlines(kind)
+        if machine_id in linked.applicability.machines_for(condition)
+    )
+
+
+MANY_LEAD_TO: Final = frozenset({"caution", "source", "machine", "engine", "procedure", "system", "tool"})
+"""Kinds of which a record may have a list that grows with the book."""
+
+
+def lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]:
+    """Return by its name each list that stands on pages of its own; none where the page has room for all."""
+    if kind not in MANY_LEAD_TO:
+        return {}
+    if kind == "machine":
+        found = _of_machine(linked, record_id)
+    elif kind == "engine":
+        found = [LongList("values", "value", tuple(linked.book.engines[record_id].values), rows=True)]
+    else:
+        found = [
+            LongList(name_of_users(kind, user), user, users(linked, kind, record_id, user)) for user in KINDS
+        ]
+    room = _ROWS if kind == "engine" else _ON_THE_PAGE
+    if kind != "source" and sum(len(each.ids) for each in found) <= room:
+        return {}
+    return {each.name: each for each in found if len(each.ids) > _OWN_PAGE}
+
+
+def _of_machine(linked: LinkedBook, machine_id: str) -> list[LongList]:
+    links = [
+        LongList(KINDS[kind].folder, kind, fitting(linked, kind, machine_id))
+        for kind in ("symptom", "procedure")
+    ]
+    tables = [
+        LongList(f"{plate.value}-parts", "part", parts_by(linked, machine_id, plate), rows=True)
+        for plate in Plate
+    ]
+    return links + tables
+
+
+def name_of_users(kind: str, of_kind: str) -> str:
+    """Return the name of the list of a kind's records that use a record."""
+    return f"{'on-it' if kind == 'source' else 'used-by'}-{KINDS[of_kind].folder}"
+
+
+def list_address(kind: str, record_id: str, name: str, place: int = 0) -> str:
+    """Return the address of one page of a list, from the root; no record has a page of such a name."""
+    more = f".{place + 1}" if place else ""
+    return f"{KINDS[kind].folder}/{record_id}.{name}{more}.html"
