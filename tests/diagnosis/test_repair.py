@@ -106,3 +106,8 @@ def test_the_digest_is_of_the_content_alone() -> None:
     assert isinstance(same, Repair)
     assert isinstance(other, Repair)
     assert one.digest() == same.digest() != other.digest()
+
+
+def test_six_digits_in_a_note_may_be_a_person_and_five_are_not() -> None:
+    assert note_faults("belt 12345 fitted") == ()
+    assert len(note_faults("belt 123456 fitted")) == 1

@@ -163,3 +163,9 @@ def test_impossible_pulls_are_refused() -> None:
             slack_side_n(*arguments)
     with pytest.raises(ImpossibleInputError):
         slack_side_n(500, 0.3, 160, 10)
+
+
+def test_a_belt_that_wraps_less_than_a_degree_is_refused() -> None:
+    assert 0 < slack_side_n(100, 0.3, 1.5) < 100
+    with pytest.raises(ImpossibleInputError):
+        slack_side_n(100, 0.3, 0.9)

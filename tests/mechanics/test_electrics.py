@@ -139,3 +139,9 @@ def test_impossible_sizes_are_refused(wrong: float) -> None:
     for call in calls:
         with pytest.raises(ImpossibleInputError):
             call()
+
+
+def test_a_coefficient_that_no_metal_has_is_refused() -> None:
+    assert coefficient_at(0.02, 20, 20) == 0.02
+    with pytest.raises(ImpossibleInputError):
+        coefficient_at(0.021, 20, 20)

@@ -172,3 +172,9 @@ def test_numbered_sizes() -> None:
     assert numbered_diameter_in(10) == 0.190
     with pytest.raises(ValueError, match="numbered sizes run from 0 to 12"):
         numbered_diameter_in(13)
+
+
+def test_a_designation_may_have_forty_characters_and_no_more() -> None:
+    assert parse_thread("M6" + " " * 38) == parse_thread("M6")
+    with pytest.raises(ImpossibleInputError, match="too many"):
+        parse_thread("M6" + " " * 39)

@@ -217,6 +217,13 @@ def test_a_symptom_lists_causes_by_chance_and_tests_with_minutes(built_site: Pat
     assert last["data-cause"] == "something-else"
 
 
+def test_a_cause_shows_a_chosen_machine_only_the_work_that_fits_it(built_site: Path) -> None:
+    page = soup(built_site / "causes" / "auger-belt-worn-or-glazed.html")
+    fits = {first(item, "a")["data-ref"]: item.get("data-for") for item in page.select("#cures li")}
+    assert fits["procedure:replace-auger-belt-single-stage"] == "tarnbrook-s20 tarnbrook-s22e"
+    assert fits["procedure:replace-auger-belt-two-stage"] == "osmere-d24 osmere-d28 osmere-t28"
+
+
 def test_no_page_weighs_more_than_60_kilobytes_without_shared_assets(built_site: Path) -> None:
     """Pages alone: scripts and styles are shared. An old shop PC reads them from a slow disk."""
     weights = {p.relative_to(built_site).as_posix(): p.stat().st_size for p in all_pages(built_site)}

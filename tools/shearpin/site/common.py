@@ -228,6 +228,16 @@ def figures(view: View, ids: Iterable[str]) -> str:
     return "".join(figure(view, figure_id) for figure_id in ids)
 
 
+def works(view: View, keys: Iterable[tuple[str, str]], machines: Sequence[str]) -> str:
+    """Return procedures or tests one below the other, those for some machines only shown for these."""
+    rows = []
+    for kind, record_id in keys:
+        record = view.book.get(kind, record_id)
+        only = view.only_for(getattr(record, "applies_to", None), machines)
+        rows.append(f"<li{only}>{view.ref(kind, record_id)}</li>")
+    return f"<ul>{''.join(rows)}</ul>" if rows else ""
+
+
 def way_to_list(view: View, kind: str, record_id: str, listed: LongList) -> str:
     """Return a link to the first page of a list that has pages of its own, called by what it holds."""
     count = len(listed.ids)

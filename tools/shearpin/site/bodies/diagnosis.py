@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,6 +11,7 @@ from shearpin.diagnosis.model import DiagnosisModel, alike, build_model
 from shearpin.diagnosis.plan import Plan, make_plan
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.model.knowledge import Symptom
+from shearpin.site import common
 from shearpin.site.bodies.chart import chart
 from shearpin.site.html import section, table_with_head, text
 from shearpin.site.view import View, address
@@ -124,7 +125,7 @@ def _causes(view: View, groups: Sequence[Group], record: Symptom, machines: Sequ
         cells = "".join(_chance_cell(group, cause, ids, len(columns)) for group, ids in columns.values())
         note = f"<p>{view.prose(notes[cause], machines)}</p>" if notes.get(cause) else ""
         name = "Something not in this book" if cause == SOMETHING_ELSE else view.ref("cause", cause) + note
-        cures = _cures(view, view.linked.links.origins(("cause", cause), "procedure"), machines)
+        cures = common.works(view, view.linked.links.origins(("cause", cause), "procedure"), machines)
         rows.append(f'<tr data-cause="{cause}"{only}><th scope="row">{name}</th>{cells}<td>{cures}</td></tr>')
     heads = "".join(
         f'<th scope="col" data-for="{" ".join(ids)}">Chance: {text(view.machine_names(ids))}</th>'
@@ -147,16 +148,6 @@ def _learned_note(groups: Sequence[Group]) -> str:
         "<p>These chances are the book’s words and the repairs logged in this shop together. “17 of 23 here” is what was "
         "counted; the range after it holds the true share with 95 % probability.</p>"
     )
-
-
-def _cures(view: View, origins: Iterable[tuple[str, str]], machines: Sequence[str]) -> str:
-    """Return procedures one below the other, those for some machines only shown for these."""
-    rows = []
-    for kind, procedure_id in origins:
-        record = view.book.get(kind, procedure_id)
-        only = view.only_for(getattr(record, "applies_to", None), machines)
-        rows.append(f"<li{only}>{view.ref(kind, procedure_id)}</li>")
-    return f"<ul>{''.join(rows)}</ul>" if rows else ""
 
 
 def _chance_cell(group: Group, cause: str, ids: Sequence[str], count: int) -> str:

@@ -51,8 +51,8 @@ def cause(view: View, record_id: str) -> str:
     """Return the body of a cause's page."""
     record = view.book.causes[record_id]
     machines = view.machines(record.applies_to)
-    cures = bullets(view.ref(*key) for key in view.linked.links.origins(("cause", record_id), "procedure"))
-    tests = bullets(view.ref(*key) for key in view.linked.links.origins(("cause", record_id), "test"))
+    cures = common.works(view, view.linked.links.origins(("cause", record_id), "procedure"), machines)
+    tests = common.works(view, view.linked.links.origins(("cause", record_id), "test"), machines)
     content = [
         common.misfits(view, "cause", record.applies_to),
         common.head(view, "cause", record.title),
