@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.model.fields import AppliesTo
+from shearpin.model.inline import ValueMention, parse_inline
 
 
 def script(name: str, data: Mapping[str, object]) -> str:
@@ -24,7 +25,12 @@ def fits(linked: LinkedBook, condition: AppliesTo | None) -> list[str] | int:
 
 def by_machine(linked: LinkedBook, line: str, machines: Iterable[str]) -> str | dict[str, str]:
     """Return a line as plain text, by machine where its figures differ."""
-    texts = {machine: plain_text(linked, line, machine) for machine in machines}
+    everywhere = tuple(machines)
+    differing = any(isinstance(piece, ValueMention) for piece in parse_inline(line))
+    texts = {
+        machine: plain_text(linked, line, machine)
+        for machine in (everywhere if differing else everywhere[:1])
+    }
     return next(iter(texts.values()), "") if len(set(texts.values())) <= 1 else texts
 
 
