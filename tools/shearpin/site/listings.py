@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue
@@ -149,10 +150,18 @@ def _page(name: str, content: str) -> str:
     return f'<article data-kind="page" data-id="{name}">{content}</article>'
 
 
-def shared_out(linked: LinkedBook, kind: str) -> tuple[range, ...]:
-    """Return which places of a kind's list stand on which of its pages."""
+def shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
+    """Return which ids stand on which page of a kind's list."""
+    return linked.remembered("pages of a list", partial(_shared_out, linked))(kind)
+
+
+def _shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
     records = long_lists.in_order(linked, kind)
-    return long_lists.portions_of_kind(linked, kind, records, [summary_of(record) for _, record in records])
+    summaries = [summary_of(record) for _, record in records]
+    return tuple(
+        tuple(record_id for record_id, _ in records[share.start : share.stop])
+        for share in long_lists.portions_of_kind(linked, kind, records, summaries)
+    )
 
 
 def listing(view: View, kind: str, place: int = 0) -> str:
@@ -167,12 +176,17 @@ def listing(view: View, kind: str, place: int = 0) -> str:
         "tool": _by_letter,
     }
     writer = special.get(kind, _plain)
-    ordered = long_lists.in_order(view.linked, kind)
     shares = shared_out(view.linked, kind)
-    records = dict(ordered[shares[place].start : shares[place].stop])
+    of_kind = view.book.of_kind(kind)
+    records = {record_id: of_kind[record_id] for record_id in shares[place]}
     folder = KINDS[kind].folder
     addresses = [view.root + long_lists.part_address(folder, each) for each in range(len(shares))]
-    ways = long_lists.ways(addresses, lambda at: ordered[at][1].title, place, shares)
+    ends = (
+        [(view.title(kind, share[0]), view.title(kind, share[-1])) for share in shares]
+        if len(shares) > 1
+        else []
+    )
+    ways = long_lists.ways(addresses, ends, place)
     content = writer(view, kind, records) or "<p>Nothing yet.</p>"
     name = f"{folder}-index" if place == 0 else f"{folder}-index-{place + 1}"
     return _page(name, f"<h1>{text(KIND_WORDS[kind][1])}</h1>{ways}{content}")

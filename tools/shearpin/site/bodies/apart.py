@@ -39,7 +39,9 @@ def list_page(view: View, kind: str, record_id: str, listed: LongList, place: in
     shares = apart.shares(view.linked, kind, record_id, listed.name)
     at = partial(apart.list_address, kind, record_id, listed.name)
     addresses = [view.root + at(each) for each in range(len(shares))]
-    ways = long_lists.ways(addresses, lambda at: view.title(listed.kind, listed.ids[at]), place, shares)
+    title_of = partial(view.title, listed.kind)
+    ends = [(title_of(listed.ids[share[0]]), title_of(listed.ids[share[-1]])) for share in shares]
+    ways = long_lists.ways(addresses, ends, place)
     shown = listed.ids[shares[place].start : shares[place].stop]
     content = _rows(view, kind, record_id, listed, shown) or bullets(
         view.ref(listed.kind, each) for each in shown

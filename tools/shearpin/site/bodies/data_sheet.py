@@ -47,8 +47,10 @@ def data_sheet(view: View, machine_id: str, place: int = 0) -> str:
     ordered = [name for members in _by_system(view, names).values() for name in members]
     parts = shares(view, machine_id)
     addresses = [view.root + sheet_address(machine_id, each) for each in range(len(parts))]
-    ways = long_lists.ways(addresses, lambda at: _system_of(view, ordered[at]), place, parts)
-    groups = _by_system(view, ordered[parts[place].start : parts[place].stop])
+    held = [ordered[part.start : part.stop] for part in parts]
+    ends = [(_system_of(view, each[0]), _system_of(view, each[-1])) for each in held if each]
+    ways = long_lists.ways(addresses, ends, place)
+    groups = _by_system(view, held[place])
     sections = [
         section(
             view.title("system", system) if system else OTHER,

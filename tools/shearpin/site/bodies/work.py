@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
+from functools import partial
 
+from shearpin.book.book import Book
 from shearpin.model.steps import Procedure, Step, Test
 from shearpin.site import common, job_page, safety, worked
 from shearpin.site.html import bullets, cell_name, facts, section, table, text
@@ -178,9 +181,14 @@ def _results(view: View, record: Test, machines: Sequence[str]) -> str:
 
 
 def _symptoms(view: View, record: Test) -> list[str]:
+    suspecting = view.linked.remembered("symptoms by cause", partial(_symptoms_by_cause, view.book))()
     causes = {cause for result in record.results for cause in result.given}
-    return sorted(
-        symptom_id
-        for symptom_id, symptom in view.book.symptoms.items()
-        if causes.intersection(suspect.cause for suspect in symptom.causes)
-    )
+    return sorted({symptom for cause in causes for symptom in suspecting.get(cause, ())})
+
+
+def _symptoms_by_cause(book: Book) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    for symptom_id, symptom in book.symptoms.items():
+        for suspect in symptom.causes:
+            found[suspect.cause].append(symptom_id)
+    return dict(found)
