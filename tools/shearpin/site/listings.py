@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from functools import partial
 
-from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
 from shearpin.model.kinds import KINDS
@@ -150,20 +148,6 @@ def _page(name: str, content: str) -> str:
     return f'<article data-kind="page" data-id="{name}">{content}</article>'
 
 
-def shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
-    """Return which ids stand on which page of a kind's list."""
-    return linked.remembered("pages of a list", partial(_shared_out, linked))(kind)
-
-
-def _shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
-    records = long_lists.in_order(linked, kind)
-    summaries = [summary_of(record) for _, record in records]
-    return tuple(
-        tuple(record_id for record_id, _ in records[share.start : share.stop])
-        for share in long_lists.portions_of_kind(linked, kind, records, summaries)
-    )
-
-
 def listing(view: View, kind: str, place: int = 0) -> str:
     """Return one page of the listing of a kind."""
     special = {
@@ -176,7 +160,7 @@ def listing(view: View, kind: str, place: int = 0) -> str:
         "tool": _by_letter,
     }
     writer = special.get(kind, _plain)
-    shares = shared_out(view.linked, kind)
+    shares = long_lists.shared_out(view.linked, kind)
     of_kind = view.book.of_kind(kind)
     records = {record_id: of_kind[record_id] for record_id in shares[place]}
     folder = KINDS[kind].folder
@@ -192,18 +176,9 @@ def listing(view: View, kind: str, place: int = 0) -> str:
     return _page(name, f"<h1>{text(KIND_WORDS[kind][1])}</h1>{ways}{content}")
 
 
-def summary_of(record: Record) -> str:
-    """Return the sentence that lists and search results show of a record."""
-    for name in ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt"):
-        content = getattr(record, name, None)
-        if content:
-            return str(content)
-    return ""
-
-
 def _plain(view: View, kind: str, records: dict[str, Record]) -> str:
     rows = "".join(
-        _entry(view, kind, record_id, f"<p>{view.prose(summary_of(record), ())}</p>")
+        _entry(view, kind, record_id, f"<p>{view.prose(long_lists.summary_of(record), ())}</p>")
         for record_id, record in records.items()
     )
     return f'<ul class="listing">{rows}</ul>' if rows else ""
@@ -231,7 +206,7 @@ def _glossary(view: View, kind: str, records: dict[str, Record]) -> str:
         also = ", ".join((*getattr(record, "also", ()), *getattr(record, "avoid", ())))
         called = f' <span class="also">also: {text(also)}</span>' if also else ""
         rows.append(
-            f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(summary_of(record), ())}</dd></div>"
+            f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(long_lists.summary_of(record), ())}</dd></div>"
         )
     return f'<dl class="glossary">{"".join(rows)}</dl>' if rows else ""
 

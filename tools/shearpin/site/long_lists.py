@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
@@ -36,12 +37,12 @@ def portions(weights: Sequence[int]) -> tuple[range, ...]:
     return (*found, range(start, len(weights)))
 
 
-def in_order(linked: LinkedBook, kind: str) -> list[tuple[str, Record]]:
+def _in_order(linked: LinkedBook, kind: str) -> list[tuple[str, Record]]:
     """Return the records of a kind as lists have them, by title."""
     return sorted(linked.book.of_kind(kind).items(), key=lambda item: (item[1].title.casefold(), item[0]))
 
 
-def portions_of_kind(
+def _portions_of_kind(
     linked: LinkedBook, kind: str, records: Sequence[tuple[str, Record]], summaries: Sequence[str]
 ) -> tuple[range, ...]:
     """Return how the list of a kind is shared out, by the records in its order and the sentence beside each."""
@@ -70,6 +71,29 @@ def _more(linked: LinkedBook, record: Record) -> int:
     if isinstance(record, Term):
         return fits + _ALSO + sum(len(word.encode()) + 2 for word in (*record.also, *record.avoid))
     return fits
+
+
+def shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
+    """Return which ids stand on which page of a kind's list."""
+    return linked.remembered("pages of a list", partial(_shared_out, linked))(kind)
+
+
+def _shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
+    records = _in_order(linked, kind)
+    summaries = [summary_of(record) for _, record in records]
+    return tuple(
+        tuple(record_id for record_id, _ in records[share.start : share.stop])
+        for share in _portions_of_kind(linked, kind, records, summaries)
+    )
+
+
+def summary_of(record: Record) -> str:
+    """Return the sentence that lists and search results show of a record."""
+    for name in ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt"):
+        content = getattr(record, name, None)
+        if content:
+            return str(content)
+    return ""
 
 
 def portions_of_links(linked: LinkedBook, kind: str, ids: Sequence[str]) -> tuple[range, ...]:

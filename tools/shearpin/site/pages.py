@@ -98,7 +98,7 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
             url = data_sheet.sheet_address(machine_id, part)
             yield Planned(url, partial(_sheet, below, machine_id, part, url))
     for kind in KINDS:
-        for part in range(len(listings.shared_out(top.linked, kind))):
+        for part in range(len(long_lists.shared_out(top.linked, kind))):
             url = long_lists.part_address(KINDS[kind].folder, part)
             yield Planned(url, partial(_listing, below, kind, part, url))
     for kind, record_id in book.file_of:
