@@ -117,6 +117,17 @@ def test_the_report_tells_what_surprises(shop: Shop) -> None:
     assert told["repairs"] == told["proven"] == 6
 
 
+def test_luck_that_no_number_holds_is_told_as_next_to_none(shop: Shop) -> None:
+    odd = Repair("2026-11-28", "brook-d24", SYMPTOM, (), "something-else")
+    RepairLog(shop.path).add([odd] * 1200, again=True)
+    assert "by luck less than once in 1,000,000,000" in shop.log("report")
+
+
+def test_one_repair_is_no_repairs(shop: Shop) -> None:
+    RepairLog(shop.path).add([Repair("2026-11-28", "brook-d24", SYMPTOM, (), BOLT)])
+    assert shop.log("report").startswith("1 repair in the log, 1 with a proven cause.")
+
+
 def test_a_log_never_lies_with_what_others_get(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     built = tmp_path / "site"
     (built / "look").mkdir(parents=True)

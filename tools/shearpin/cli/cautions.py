@@ -18,22 +18,21 @@ def run(words: Sequence[str]) -> int:
     linked = load_book_or_fail(options.kb)
     kind, _, record_id = options.record.replace(":", "/").rpartition("/")
     kind = kind.removesuffix("s")
-    for one in (kind,) if kind else _KINDS:
-        record_id = todays_id(linked, one, record_id)
-    kinds = [
-        k for k in ((kind,) if kind else _KINDS) if linked.book.get(k, record_id) is not None and k in _KINDS
-    ]
-    if not kinds:
+    asked = [one for one in _KINDS if kind in ("", one)]
+    meant = [(one, todays_id(linked, one, record_id)) for one in asked]
+    found = [key for key in meant if linked.book.get(*key) is not None]
+    if not found:
         known = [i for k in _KINDS for i in linked.book.of_kind(k)]
         advice = did_you_mean(record_id, known) or "it must be a procedure, a test or a symptom"
         raise UserError(f"there is no procedure, test or symptom `{options.record}`; {advice}")
-    if len(kinds) > 1:
-        raise UserError(f"`{record_id}` is a {' and a '.join(kinds)}; write {kinds[0]}/{record_id}")
-    required = linked.safety.required(kinds[0], record_id)
+    if len(found) > 1:
+        kinds = " and a ".join(one for one, _ in found)
+        raise UserError(f"`{record_id}` is a {kinds}; write {'/'.join(found[0])}")
+    required = linked.safety.required(*found[0])
     if options.json:
         print_json(
             {
-                "record": f"{kinds[0]}/{record_id}",
+                "record": "/".join(found[0]),
                 "cautions": [
                     {
                         "id": item.id,

@@ -6,16 +6,19 @@ import argparse
 import json
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
+from shearpin.model.finding import Finding, Severity
 from shearpin.model.progress import PROGRESS, tell, told_as_asked
 from shearpin.model.shares import JOBS
 
 if TYPE_CHECKING:
     from shearpin.book.linked import LinkedBook
+
+_MOST_DIGITS: Final = 9
 
 
 class UserError(Exception):
@@ -42,14 +45,15 @@ def add_work_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--jobs",
         metavar="N",
-        type=_jobs,
+        type=at_least_one,
         help="processes to share the work of a large book (default: one for each core, four at most)",
     )
 
 
-def _jobs(given: str) -> int:
-    if not given.isascii() or not given.isdecimal() or int(given) < 1:
-        raise argparse.ArgumentTypeError(f"`{given}` is no number of processes: 1 or more")
+def at_least_one(given: str) -> int:
+    """Return the number of an option that counts something; raises argparse's error for any but a number from 1 on."""
+    if not given.isascii() or not given.isdecimal() or len(given) > _MOST_DIGITS or int(given) < 1:
+        raise argparse.ArgumentTypeError(f"`{given}` is not a whole number from 1 on")
     return int(given)
 
 
@@ -101,6 +105,16 @@ def print_json(value: Any) -> None:
     """Print a value as JSON, one document."""
     json.dump(value, sys.stdout, ensure_ascii=False, indent=2)
     sys.stdout.write("\n")
+
+
+def refuse_errors(findings: Iterable[Finding], made: str) -> None:
+    """Print the errors among findings and raise `UserError` where there are any: nothing was `made`."""
+    errors = [finding for finding in findings if finding.severity is Severity.ERROR]
+    for finding in errors:
+        print(finding, file=sys.stderr)
+    if errors:
+        count = len(errors)
+        raise UserError(f"{count} error{'s' * (count != 1)} in the records; nothing was {made}", 1)
 
 
 def known_machine(linked: LinkedBook, given: str | None) -> str | None:

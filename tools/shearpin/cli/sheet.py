@@ -36,9 +36,7 @@ def run(words: Sequence[str]) -> int:
     options = _parser().parse_args(list(words))
     try:
         return _out(options) if options.way == "out" else _in(options)
-    except SheetRefused as error:
-        raise UserError(str(error), 1) from error
-    except WriteRefused as error:
+    except (SheetRefused, WriteRefused) as error:
         raise UserError(str(error), 1) from error
 
 

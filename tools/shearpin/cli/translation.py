@@ -93,7 +93,7 @@ def _tell(shown: str, result: Translated) -> None:
         print(f"{shown}/{path}: no mechanic has reviewed it")
     count = len(result.open)
     print(
-        f"{count} texts open, {len(result.unsafe)} of them in safety messages, {sum(i.stale for i in result.open)} stale"
+        f"{count} text{'s' * (count != 1)} open, {len(result.unsafe)} of them in safety messages, {sum(i.stale for i in result.open)} stale"
     )
 
 
