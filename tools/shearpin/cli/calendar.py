@@ -47,10 +47,7 @@ def run(words: Sequence[str]) -> int:
         raise UserError(f"the {plan.title} has no service plan that a calendar could hold", 1)
     text = calendar_text(plan, events, start)
     if options.out is not None:
-        try:
-            replace_file(Path(options.out), text.encode("utf-8"))
-        except WriteRefused as error:
-            raise UserError(str(error), 1) from error
+        _write(Path(options.out), text)
     if options.json:
         print_json(_as_json(machine, start, storage, events, options.out))
     elif options.out is None:
@@ -110,3 +107,10 @@ def _print(text: str) -> None:
     sys.stdout.flush()
     stream.write(text.encode("utf-8"))
     stream.flush()
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        replace_file(path, text.encode("utf-8"))
+    except WriteRefused as error:
+        raise UserError(str(error), 1) from error
