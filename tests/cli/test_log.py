@@ -59,7 +59,10 @@ def test_importing_an_export_adds_it_once(shop: Shop, tmp_path: Path) -> None:
     shop.log("add", *REPAIR, "--again")
     exported = tmp_path / "log.csv"
     assert "2 repairs written" in shop.log("export", str(exported))
-    assert "is there already" in shop.log("export", str(exported), code=1)
+    assert "exists already" in shop.log("export", str(exported), code=1)
+    again = tmp_path / "again.csv"
+    assert json.loads(shop.log("export", str(again), "--json"))["file"] == str(again)
+    assert again.read_bytes() == exported.read_bytes()
     assert "no repairs added" in shop.log("import", str(exported))
     other = Shop(tmp_path / "other", shop._capsys)
     assert json.loads(other.log("import", str(exported), "--json"))["added"] == 2

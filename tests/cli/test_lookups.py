@@ -114,6 +114,13 @@ def test_cautions_say_why_and_the_gravest_come_first(capsys: pytest.CaptureFixtu
     assert found["cautions"][0]["id"] == "rotating-auger-and-impeller"
 
 
+def test_a_value_that_no_machine_has_is_said_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    name = "values/auger-shear-bolt.torque.yaml"
+    kb = lay_over(tmp_path, {name: sound(name).replace("two-stage", "no-such-class")})
+    assert main(["value", "auger-shear-bolt.torque", "--kb", str(kb)]) == 1
+    assert capsys.readouterr().out == "no machine of this book has the value `auger-shear-bolt.torque`\n"
+
+
 def test_an_id_in_use_goes_before_a_former_one_of_another_kind(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -119,12 +119,12 @@ def refuse_errors(findings: Iterable[Finding], made: str) -> None:
 
 def known_machine(linked: LinkedBook, given: str | None) -> str | None:
     """Return the machine's id; raises `UserError` with a did-you-mean for an unknown one."""
-    from shearpin.checks.nearest import did_you_mean
+    from shearpin.checks.nearest import nearest_or_all
 
     given = todays_id(linked, "machine", given) if given is not None else None
     if given is None or given in linked.book.machines:
         return given
-    advice = did_you_mean(given, linked.book.machines) or "machines: " + ", ".join(linked.book.machines)
+    advice = nearest_or_all(given, linked.book.machines, "machines")
     raise UserError(f"there is no machine `{given}`; {advice}")
 
 

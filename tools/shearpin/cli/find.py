@@ -12,7 +12,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.nearest import did_you_mean, nearest_or_all
 from shearpin.cli.common import (
     UserError,
     at_least_one,
@@ -140,7 +140,7 @@ def _show_misses(folder: Path, as_json: bool) -> int:
 
 def _check_machine(given: str, known: Sequence[str]) -> None:
     if given not in known:
-        advice = did_you_mean(given, known) or "machines: " + ", ".join(known)
+        advice = nearest_or_all(given, known, "machines")
         raise UserError(f"there is no machine `{given}`; {advice}")
 
 

@@ -6,9 +6,11 @@ import argparse
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
+from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.authoring.files import WriteRefused, create_file
 from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json
 from shearpin.cli.log_file import add_log_option, chosen_log
@@ -222,21 +224,19 @@ def _export(words: Sequence[str]) -> int:
     options = parser.parse_args(list(words))
     log = chosen_log(options.log)
     entries = log.entries()
-    if options.json:
-        print_json({"log": str(log.path), "repairs": [_as_json(entry) for entry in entries]})
-        return 0
     text = write_csv(entry.repair for entry in entries)
-    if options.file is None:
+    if options.file is not None:
+        try:
+            create_file(Path(options.file), text.encode("utf-8"))
+        except WriteRefused as error:
+            raise UserError(str(error), 1) from error
+    if options.json:
+        repairs = [_as_json(entry) for entry in entries]
+        print_json({"log": str(log.path), "file": options.file, "repairs": repairs})
+    elif options.file is not None:
+        print(f"{counted(len(entries))} written to {options.file}.")
+    else:
         sys.stdout.write(text.replace("\r\n", "\n"))  # the console writes the system's own line ends
-        return 0
-    try:
-        with open(options.file, "x", encoding="utf-8", newline="") as stream:
-            stream.write(text)
-    except FileExistsError as error:
-        raise UserError(f"{options.file} is there already; choose another name", 1) from error
-    except OSError as error:
-        raise UserError(f"{options.file} cannot be written: {error.strerror or error}", 1) from error
-    print(f"{counted(len(entries))} written to {options.file}.")
     return 0
 
 

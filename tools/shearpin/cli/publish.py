@@ -124,11 +124,11 @@ def _formats(given: str, known: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _require_edition(given: str, known: Iterable[str]) -> None:
-    from shearpin.checks.nearest import did_you_mean
+    from shearpin.checks.nearest import nearest_or_all
 
     names = list(known)
     if given not in names:
-        advice = did_you_mean(given, names) or f"editions: {', '.join(names) or 'none yet'}"
+        advice = nearest_or_all(given, names, "editions")
         raise UserError(f"there is no edition `{given}`; {advice}")
 
 
