@@ -90,11 +90,17 @@ class Book:
 
     def outlines(self, kind: str) -> tuple[Outline, ...]:
         """Return the outline of every record of a kind, in order of title."""
-        found = [
-            Outline(record_id, record.title, getattr(record, "applies_to", None))
-            for record_id, record in self.of_kind(kind).items()
-        ]
-        return tuple(sorted(found, key=lambda outline: outline.title))
+        if kind not in self._outlines:
+            found = [
+                Outline(record_id, record.title, getattr(record, "applies_to", None))
+                for record_id, record in self.of_kind(kind).items()
+            ]
+            self._outlines[kind] = tuple(sorted(found, key=lambda outline: outline.title))
+        return self._outlines[kind]
+
+    @cached_property
+    def _outlines(self) -> dict[str, tuple[Outline, ...]]:
+        return {}
 
     def records(self) -> Iterator[tuple[Key, Record]]:
         """Yield every record with its key, kinds in their order, ids sorted."""

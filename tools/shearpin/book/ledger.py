@@ -21,6 +21,7 @@ Deps = bytes
 """Numbers of what was read, ascending, packed."""
 
 _MARK_BYTES: Final = 12
+_UNKNOWN: Final = object()
 
 EXISTING: Final = "existing"
 """The name of the input that tells which records there are."""
@@ -66,7 +67,7 @@ class Ledger:
         self._past = past or Past([], [], {})
         self._names: list[Name] = list(self._past.names)
         self._numbers = {name: number for number, name in enumerate(self._names)}
-        self._known: dict[Name, Any] = {}
+        self._known: dict[int, Any] = {}
         self._reads: dict[int, Deps] = {}
         self._results: dict[int, bytes] = {}
         self._now: set[int] | None = None
@@ -76,20 +77,26 @@ class Ledger:
 
     def note(self, *name: str) -> None:
         """Note that something was read, for whatever is being worked out now."""
+        # Here and in `ask` nothing is called that need not be: a build of 3,000 records comes by two million times.
         if self._now is not None:
-            self._now.add(self._number(name))
+            number = self._numbers.get(name)
+            self._now.add(self._number(name) if number is None else number)
 
     def ask(self, *name: str) -> Any:
         """Return a derived answer, worked out once, and note that it was read."""
-        self.note(*name)
-        if name not in self._known:
+        number = self._numbers.get(name)
+        if number is None:
+            number = self._number(name)
+        if self._now is not None:
+            self._now.add(number)
+        answer = self._known.get(number, _UNKNOWN)
+        if answer is _UNKNOWN:
             with self.reading() as read:
                 answer = self.answers[name[0]](*name[1:])
-            number = self._number(name)
             self._reads[number] = packed(read)
             self._results[number] = mark_of(answer)
-            self._known[name] = answer
-        return self._known[name]
+            self._known[number] = answer
+        return answer
 
     @contextmanager
     def reading(self) -> Iterator[set[int]]:

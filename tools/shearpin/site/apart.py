@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
@@ -27,12 +28,6 @@ class LongList:
     kind: str
     ids: tuple[str, ...]
     rows: bool = False
-
-    def shares(self, linked: LinkedBook) -> tuple[range, ...]:
-        """Return which places of the list stand on which of its pages."""
-        if self.rows:
-            return long_lists.portions([_ROW_BYTES] * len(self.ids))
-        return long_lists.portions_of_links(linked, self.kind, self.ids)
 
 
 def users(linked: LinkedBook, kind: str, record_id: str, of_kind: str) -> tuple[str, ...]:
@@ -72,6 +67,22 @@ def lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]:
     """Return by its name each list that stands on pages of its own; none where the page has room for all."""
     if kind not in MANY_LEAD_TO:
         return {}
+    return linked.remembered("long lists", partial(_lists, linked))(kind, record_id)
+
+
+def shares(linked: LinkedBook, kind: str, record_id: str, name: str) -> tuple[range, ...]:
+    """Return which places of a list stand on which of its pages."""
+    return linked.remembered("pages of a long list", partial(_shares, linked))(kind, record_id, name)
+
+
+def _shares(linked: LinkedBook, kind: str, record_id: str, name: str) -> tuple[range, ...]:
+    listed = lists(linked, kind, record_id)[name]
+    if listed.rows:
+        return long_lists.portions([_ROW_BYTES] * len(listed.ids))
+    return long_lists.portions_of_links(linked, listed.kind, listed.ids)
+
+
+def _lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]:
     if kind == "machine":
         found = _of_machine(linked, record_id)
     elif kind == "engine":

@@ -172,7 +172,7 @@ def listing(view: View, kind: str, place: int = 0) -> str:
     records = dict(ordered[shares[place].start : shares[place].stop])
     folder = KINDS[kind].folder
     addresses = [view.root + long_lists.part_address(folder, each) for each in range(len(shares))]
-    ways = long_lists.ways(addresses, [record.title for _, record in ordered], place, shares)
+    ways = long_lists.ways(addresses, lambda at: ordered[at][1].title, place, shares)
     content = writer(view, kind, records) or "<p>Nothing yet.</p>"
     name = f"{folder}-index" if place == 0 else f"{folder}-index-{place + 1}"
     return _page(name, f"<h1>{text(KIND_WORDS[kind][1])}</h1>{ways}{content}")

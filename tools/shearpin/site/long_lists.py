@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
@@ -85,13 +85,16 @@ def part_address(folder: str, place: int) -> str:
     return f"{folder}/index.html" if place == 0 else f"{folder}/index.{place + 1}.html"
 
 
-def ways(addresses: Sequence[str], titles: Sequence[str], here: int, shares: Sequence[range]) -> str:
-    """Return the way to every page of a list, called by the first letters of its first and last title."""
+def ways(addresses: Sequence[str], title: Callable[[int], str], here: int, shares: Sequence[range]) -> str:
+    """Return the way to every page of a list, called by the first letters of its first and last title.
+
+    `title` gives the title of a place in the list; no other title is asked for.
+    """
     if len(shares) == 1:
         return ""
     links = []
     for place, share in enumerate(shares):
-        words = text(f"{_begin(titles[share[0]])} to {_begin(titles[share[-1]])}")
+        words = text(f"{_begin(title(share[0]))} to {_begin(title(share[-1]))}")
         current = ' aria-current="page"' if place == here else ""
         links.append(f'<a href="{addresses[place]}"{current}>{words}</a>')
     return f'<nav class="jumps" aria-label="Pages of this list">{"".join(links)}</nav>'

@@ -166,8 +166,8 @@ def _list_pages(view: View, kind: str, record_id: str) -> Iterator[Planned]:
     """Yield the pages of the lists that are too long for the page of their record."""
     if kind not in apart.MANY_LEAD_TO or view.book.get(kind, record_id) is None:
         return
-    for name, listed in apart.lists(view.linked, kind, record_id).items():
-        for place in range(len(listed.shares(view.linked))):
+    for name in apart.lists(view.linked, kind, record_id):
+        for place in range(len(apart.shares(view.linked, kind, record_id, name))):
             url = apart.list_address(kind, record_id, name, place)
             yield Planned(url, partial(_list_page, view, kind, record_id, name, place, url))
 

@@ -36,10 +36,10 @@ def heading(kind: str, listed: LongList) -> str:
 
 def list_page(view: View, kind: str, record_id: str, listed: LongList, place: int) -> str:
     """Return the body of one page of a list."""
-    shares = listed.shares(view.linked)
+    shares = apart.shares(view.linked, kind, record_id, listed.name)
     at = partial(apart.list_address, kind, record_id, listed.name)
     addresses = [view.root + at(each) for each in range(len(shares))]
-    ways = long_lists.ways(addresses, [view.title(listed.kind, each) for each in listed.ids], place, shares)
+    ways = long_lists.ways(addresses, lambda at: view.title(listed.kind, listed.ids[at]), place, shares)
     shown = listed.ids[shares[place].start : shares[place].stop]
     content = _rows(view, kind, record_id, listed, shown) or bullets(
         view.ref(listed.kind, each) for each in shown

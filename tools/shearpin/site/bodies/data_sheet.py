@@ -47,7 +47,7 @@ def data_sheet(view: View, machine_id: str, place: int = 0) -> str:
     ordered = [name for members in _by_system(view, names).values() for name in members]
     parts = shares(view, machine_id)
     addresses = [view.root + sheet_address(machine_id, each) for each in range(len(parts))]
-    ways = long_lists.ways(addresses, [_system_of(view, name) for name in ordered], place, parts)
+    ways = long_lists.ways(addresses, lambda at: _system_of(view, ordered[at]), place, parts)
     groups = _by_system(view, ordered[parts[place].start : parts[place].stop])
     sections = [
         section(
