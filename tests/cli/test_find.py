@@ -41,7 +41,7 @@ def test_the_json_has_the_documented_shape(capsys: pytest.CaptureFixture[str]) -
 def test_a_limit_that_is_no_number_of_pages_is_told_so(capsys: pytest.CaptureFixture[str]) -> None:
     for limit in ("0", "-1", "few", "9" * 5000):
         assert main(["find", "--kb", KB, "plug", f"--limit={limit}"]) == 2
-        assert "is not a whole number from 1 on" in capsys.readouterr().err
+        assert "is not a whole number, 1 or more" in capsys.readouterr().err
 
 
 def test_reasons_add_up_to_the_score(capsys: pytest.CaptureFixture[str]) -> None:

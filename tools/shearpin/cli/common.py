@@ -53,7 +53,7 @@ def add_work_options(parser: argparse.ArgumentParser) -> None:
 def at_least_one(given: str) -> int:
     """Return the number of an option that counts something; raises argparse's error for any but a number from 1 on."""
     if not given.isascii() or not given.isdecimal() or len(given) > _MOST_DIGITS or int(given) < 1:
-        raise argparse.ArgumentTypeError(f"`{given}` is not a whole number from 1 on")
+        raise argparse.ArgumentTypeError(f"`{given}` is not a whole number, 1 or more")
     return int(given)
 
 
