@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -45,6 +46,34 @@ def test_a_file_that_cannot_be_finished_is_not_left_half_written(
 
     monkeypatch.setattr(files.os, "fsync", full)
     with pytest.raises(WriteRefused, match="No space left"):
+        replace_file(path, b"new")
+    assert path.read_bytes() == b"old"
+    assert [entry.name for entry in tmp_path.iterdir()] == ["a.yaml"]
+
+
+def test_a_file_is_replaced_whole_with_its_rights_and_nothing_is_left_beside_it(tmp_path: Path) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_bytes(b"old")
+    path.chmod(0o640)
+    replace_file(path, b"new")
+    assert path.read_bytes() == b"new"
+    assert [entry.name for entry in tmp_path.iterdir()] == ["a.yaml"]
+    if sys.platform != "win32":
+        assert path.stat().st_mode & 0o777 == 0o640
+
+
+@pytest.mark.parametrize("ending", [OSError(28, "No space left on device"), KeyboardInterrupt()])
+def test_a_file_that_cannot_be_replaced_stays_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: BaseException
+) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_bytes(b"old")
+
+    def refuse(*_: object) -> None:
+        raise ending
+
+    monkeypatch.setattr(files.os, "replace", refuse)
+    with pytest.raises((WriteRefused, KeyboardInterrupt)):
         replace_file(path, b"new")
     assert path.read_bytes() == b"old"
     assert [entry.name for entry in tmp_path.iterdir()] == ["a.yaml"]

@@ -111,6 +111,12 @@ class TestOut:
         assert (document["changes"], document["problems"], document["notices"]) == ([], [], [])
         assert document["unchanged"] > 100
 
+    @pytest.mark.parametrize("name", ["a.csv", "a.xlsx"])
+    def test_of_an_empty_book_has_its_columns(self, name: str, tmp_path: Path) -> None:
+        (tmp_path / "kb").mkdir()
+        assert sheet(tmp_path / "kb", "out", tmp_path / name) == 0
+        assert (tmp_path / name).stat().st_size
+
     def test_overwrites_nothing_unless_told_to(
         self, kb: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
     ) -> None:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shearpin.book.review_writing import CannotWrite, replace_file, with_review
+from shearpin.book.review_writing import CannotWrite, with_review
 from shearpin.model.yamltext import parse
 from tests.sound_book import SOUND_BOOK
 
@@ -75,30 +73,3 @@ def test_every_sound_record_takes_a_review_and_keeps_its_text(path: Path) -> Non
     after = with_review(raw, REVIEW)
     if b"\nreview:" not in raw:
         assert after.startswith(raw)
-
-
-def test_a_file_is_replaced_whole_with_its_rights_and_nothing_is_left_beside_it(tmp_path: Path) -> None:
-    path = tmp_path / "a.yaml"
-    path.write_bytes(b"old")
-    path.chmod(0o640)
-    replace_file(path, b"new")
-    assert path.read_bytes() == b"new"
-    assert [entry.name for entry in tmp_path.iterdir()] == ["a.yaml"]
-    if sys.platform != "win32":
-        assert path.stat().st_mode & 0o777 == 0o640
-
-
-def test_a_file_that_cannot_be_replaced_stays_as_it_was(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    path = tmp_path / "a.yaml"
-    path.write_bytes(b"old")
-
-    def full(*_: object) -> None:
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(os, "replace", full)
-    with pytest.raises(OSError, match="No space"):
-        replace_file(path, b"new")
-    assert path.read_bytes() == b"old"
-    assert [entry.name for entry in tmp_path.iterdir()] == ["a.yaml"]

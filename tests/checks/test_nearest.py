@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.nearest import did_you_mean, nearest_or_all
 
 KNOWN = ("auger-belt", "auger-brake", "traction-belt", "REF001")
 
@@ -32,3 +32,11 @@ def test_nothing_near_is_no_offer(word: str) -> None:
 
 def test_nothing_known_is_no_offer() -> None:
     assert did_you_mean("auger-belt", ()) == ""
+
+
+def test_where_nothing_is_near_a_few_of_all_are_named() -> None:
+    assert nearest_or_all("augur-belt", KNOWN, "parts") == "did you mean `auger-belt`?"
+    assert nearest_or_all("x", KNOWN[:2], "parts") == "parts: auger-belt, auger-brake"
+    assert nearest_or_all("x", (), "parts") == "the book has no parts yet"
+    many = nearest_or_all("x", map(str, range(1000, 1100)), "parts")
+    assert many.endswith(" 1011 and 88 more")

@@ -38,6 +38,12 @@ def test_the_json_has_the_documented_shape(capsys: pytest.CaptureFixture[str]) -
     assert found["hits"][0]["id"] == "one-side-of-auger-does-not-turn"
 
 
+def test_a_limit_that_is_no_number_of_pages_is_told_so(capsys: pytest.CaptureFixture[str]) -> None:
+    for limit in ("0", "-1", "few", "9" * 5000):
+        assert main(["find", "--kb", KB, "plug", f"--limit={limit}"]) == 2
+        assert "is not a whole number, 1 or more" in capsys.readouterr().err
+
+
 def test_reasons_add_up_to_the_score(capsys: pytest.CaptureFixture[str]) -> None:
     for hit in as_json(capsys, "--explain", "--machine", "osmere-d24", "plug", "gap")["hits"]:
         why = hit["explanation"]

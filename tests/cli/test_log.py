@@ -59,7 +59,10 @@ def test_importing_an_export_adds_it_once(shop: Shop, tmp_path: Path) -> None:
     shop.log("add", *REPAIR, "--again")
     exported = tmp_path / "log.csv"
     assert "2 repairs written" in shop.log("export", str(exported))
-    assert "is there already" in shop.log("export", str(exported), code=1)
+    assert "exists already" in shop.log("export", str(exported), code=1)
+    again = tmp_path / "again.csv"
+    assert json.loads(shop.log("export", str(again), "--json"))["file"] == str(again)
+    assert again.read_bytes() == exported.read_bytes()
     assert "no repairs added" in shop.log("import", str(exported))
     other = Shop(tmp_path / "other", shop._capsys)
     assert json.loads(other.log("import", str(exported), "--json"))["added"] == 2
@@ -115,6 +118,17 @@ def test_the_report_tells_what_surprises(shop: Shop) -> None:
     }
     assert SYMPTOM not in told["without_history"]
     assert told["repairs"] == told["proven"] == 6
+
+
+def test_luck_that_no_number_holds_is_told_as_next_to_none(shop: Shop) -> None:
+    odd = Repair("2026-11-28", "brook-d24", SYMPTOM, (), "something-else")
+    RepairLog(shop.path).add([odd] * 1200, again=True)
+    assert "by luck less than once in 1,000,000,000" in shop.log("report")
+
+
+def test_one_repair_is_no_repairs(shop: Shop) -> None:
+    RepairLog(shop.path).add([Repair("2026-11-28", "brook-d24", SYMPTOM, (), BOLT)])
+    assert shop.log("report").startswith("1 repair in the log, 1 with a proven cause.")
 
 
 def test_a_log_never_lies_with_what_others_get(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

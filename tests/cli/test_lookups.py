@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from shearpin.cli.main import main
+from tests.sound_book import lay_over, sound
 
 KB = str(Path(__file__).resolve().parents[2] / "kb")
 
@@ -111,6 +112,27 @@ def test_cautions_say_why_and_the_gravest_come_first(capsys: pytest.CaptureFixtu
     assert words == sorted(words, key=["DANGER", "WARNING", "CAUTION", "NOTICE"].index)
     assert all(item["because"] for item in found["cautions"])
     assert found["cautions"][0]["id"] == "rotating-auger-and-impeller"
+
+
+def test_a_value_that_no_machine_has_is_said_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    name = "values/auger-shear-bolt.torque.yaml"
+    kb = lay_over(tmp_path, {name: sound(name).replace("two-stage", "no-such-class")})
+    assert main(["value", "auger-shear-bolt.torque", "--kb", str(kb)]) == 1
+    assert capsys.readouterr().out == "no machine of this book has the value `auger-shear-bolt.torque`\n"
+
+
+def test_an_id_in_use_goes_before_a_former_one_of_another_kind(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    name = "procedures/replace-auger-shear-bolt.yaml"
+    kb = lay_over(tmp_path, {name: sound(name) + "formerly: [shear-bolt-inspection, old-name]\n"})
+    for given, record in (
+        ("shear-bolt-inspection", "test/shear-bolt-inspection"),
+        ("old-name", "procedure/replace-auger-shear-bolt"),
+        ("procedure/shear-bolt-inspection", "procedure/replace-auger-shear-bolt"),
+    ):
+        assert main(["cautions", given, "--kb", str(kb), "--json"]) == 0
+        assert json.loads(capsys.readouterr().out)["record"] == record
 
 
 def test_text_output_names_the_same_facts(capsys: pytest.CaptureFixture[str]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from datetime import date
 from pathlib import Path
 
@@ -49,6 +50,23 @@ def test_only_the_named_records_are_written(kb: Path) -> None:
     assert {name for name in after if after[name] != before.get(name)} == {"tools/pin-punch.yaml"}
     added = after["tools/pin-punch.yaml"].removeprefix(before["tools/pin-punch.yaml"]).decode()
     assert added.startswith(f"review: {{state: reviewed, by: mechanic, on: {date.today()}, digest: ")
+
+
+def test_one_record_that_cannot_be_written_leaves_all_as_they_were(
+    kb: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = _texts(kb)
+    replace = os.replace
+
+    def refuse(source: Path, target: Path) -> None:
+        if Path(target).name == "torque-wrench.yaml":
+            raise OSError(28, "No space left on device")
+        replace(source, target)
+
+    monkeypatch.setattr(os, "replace", refuse)
+    assert main(["review", "pin-punch", "torque-wrench", "--by", "mechanic"]) == 1
+    assert "No space left on device; everything is as it was before" in capsys.readouterr().err
+    assert _texts(kb) == before
 
 
 def test_the_list_is_json_for_programs(kb: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -54,3 +54,14 @@ def test_the_ends_are_the_ends() -> None:
     assert (beta_quantile(0.0, 2, 3), beta_quantile(1.0, 2, 3)) == (0.0, 1.0)
     with pytest.raises(ValueError, match="above zero"):
         beta_cdf(0.5, 0.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("a", "b"), [(0.004612692019210338, 17704.35801792943), (0.413537087029833, 158.348)]
+)
+def test_the_two_halves_meet_where_each_rounds_to_the_other(a: float, b: float) -> None:
+    middle = (a + 1.0) / (a + b + 2.0)
+    steps = [math.nextafter(middle, 0.0), middle, math.nextafter(middle, 1.0)]
+    low, here, high = (beta_cdf(x, a, b) for x in steps)
+    assert low == pytest.approx(here, rel=1e-9)
+    assert high == pytest.approx(here, rel=1e-9)

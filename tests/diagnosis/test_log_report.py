@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -26,6 +27,15 @@ def test_the_tail_is_twice_scipys_binomial() -> None:
     assert tail(6, 8, 0.1) == pytest.approx(4.682000000000002e-05, rel=1e-9)
     assert tail(12, 20, 0.85) == pytest.approx(0.011842291128564, rel=1e-9)
     assert tail(0, 0, 0.3) == 1.0
+
+
+def test_the_tail_of_a_long_log_can_be_told() -> None:
+    """By the normal distribution with the correction for continuity, close at this size (any textbook of statistics)."""
+    deviations = (10_200 - 0.5 - 10_000) / math.sqrt(20_000 * 0.5 * 0.5)
+    assert tail(10_200, 20_000, 0.5) == pytest.approx(math.erfc(deviations / math.sqrt(2.0)), rel=1e-3)
+    assert tail(2_000, 2_000, 0.01) == 0.0
+    assert tail(3, 3, 1.0) == 1.0
+    assert tail(1, 3, 0.0) == 0.0
 
 
 def test_few_repairs_do_not_surprise_and_many_do(of: Callable[..., LogReport]) -> None:

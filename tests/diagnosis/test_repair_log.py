@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from shearpin.diagnosis import repair_log
 from shearpin.diagnosis.repair import Repair
-from shearpin.diagnosis.repair_log import APPLICATION_ID, LogError, RepairLog
+from shearpin.diagnosis.repair_log import APPLICATION_ID, Entry, LogError, RepairLog
 
 ONE = Repair("2026-11-28", "osmere-d24", "auger-does-not-turn", (), "auger-cable-slack", 14, "rusty")
 
@@ -69,6 +70,30 @@ def test_an_entry_is_taken_out_and_its_number_not_given_again(tmp_path: Path) ->
     assert log.remove(2) == replace(ONE, minutes=3)
     log.add([replace(ONE, minutes=4)])
     assert [entry.number for entry in log.entries()] == [1, 3]
+
+
+def test_a_number_beyond_any_log_is_of_no_entry(tmp_path: Path) -> None:
+    log = RepairLog(tmp_path / "log.sqlite")
+    log.add([ONE])
+    assert log.remove(10**30) is None
+    assert len(log.entries()) == 1
+
+
+def test_what_stopped_a_writing_is_told_though_the_database_has_rolled_back_by_itself(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    log = RepairLog(tmp_path / "log.sqlite")
+    log.add([ONE])
+
+    def full(connection: sqlite3.Connection, path: Path) -> tuple[Entry, ...]:
+        connection.execute("ROLLBACK")  # as SQLite may by itself where the disk is full
+        error = sqlite3.OperationalError("database or disk is full")
+        error.sqlite_errorname = "SQLITE_FULL"
+        raise error
+
+    monkeypatch.setattr(repair_log, "_read", full)
+    with pytest.raises(LogError, match="did not take it"):
+        log.add([ONE])
 
 
 def _filled(tmp_path: Path) -> RepairLog:

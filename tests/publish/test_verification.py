@@ -37,6 +37,13 @@ def test_a_whole_copy_has_no_problem_and_another_program_finds_it_valid(bag: Pat
     assert bagit.Bag(str(copy_of(bag, tmp_path / "copy"))).is_valid()  # the Library of Congress's own library
 
 
+def test_schemas_for_editors_beside_an_edition_are_none(bag: Path, tmp_path: Path) -> None:
+    copy_of(bag, tmp_path / "winter-1")
+    (tmp_path / ".shearpin" / "schema").mkdir(parents=True)
+    (tmp_path / ".shearpin" / "schema" / "edition.json").write_text("{}")
+    assert problems(tmp_path) == ()
+
+
 def _flip(path: Path, chance: random.Random) -> str:
     data = bytearray(path.read_bytes())
     place = chance.randrange(len(data))

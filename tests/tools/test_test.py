@@ -19,7 +19,7 @@ CLOSING_LINE = "===== 3 passed in 0.12s ====="
 EVERY_CALL = [
     "ruff check .",
     "ruff format --check .",
-    "mypy -p shearpin -p _setup -m start -m test",
+    "mypy -pshearpin -p_setup -p_bench -p_evaluation -p_documents -p_wheel -mstart -mtest",
     "shearpin check",
     "mkdocs build --strict",
     "pytest -n auto --dist loadfile --durations 10",

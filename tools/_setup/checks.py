@@ -30,10 +30,13 @@ class Check:
 PYTEST = ("-m", "pytest")
 # A process for each core, whole files at a time: the fixtures of a file are made once.
 EVERY_TEST = (*PYTEST, "-n", "auto", "--dist", "loadfile", "--durations", "10")
+TYPED = ("shearpin", "_setup", "_bench", "_evaluation", "_documents", "_wheel")
+SCRIPTS = ("start", "test")
+MYPY = ("-m", "mypy", *(f"-p{name}" for name in TYPED), *(f"-m{name}" for name in SCRIPTS))
 CHECKS = (
     Check("ruff check", ("-m", "ruff", "check", ".")),
     Check("ruff format --check", ("-m", "ruff", "format", "--check", ".")),
-    Check("mypy --strict", ("-m", "mypy", "-p", "shearpin", "-p", "_setup", "-m", "start", "-m", "test")),
+    Check("mypy --strict", MYPY),
     Check("shearpin check", CHECK),
     Check("mkdocs build --strict", BUILD),
     Check("pytest", EVERY_TEST),

@@ -84,6 +84,7 @@ def replace_file(path: Path, content: bytes) -> None:
             os.chmod(beside, mode)
         os.replace(beside, path)
     except OSError as error:
-        with contextlib.suppress(OSError):
-            beside.unlink()
         raise WriteRefused(f"cannot write {path}: {error.strerror or error}") from error
+    finally:
+        with contextlib.suppress(OSError):  # nothing is there any more where all went well
+            beside.unlink()

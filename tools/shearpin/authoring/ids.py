@@ -7,17 +7,12 @@ from difflib import SequenceMatcher
 from typing import Final
 
 from shearpin.book.book import Book
-from shearpin.book.former import LIST_PAGE, former_ids
+from shearpin.book.former import former_ids
+from shearpin.checks.file_rules import DEVICES, LIST_PAGE, MAX_ID
 from shearpin.checks.nearest import did_you_mean
 from shearpin.model.fields import ID_PATTERN
 from shearpin.model.kinds import KIND_OF_FOLDER, KINDS, Kind
 
-MAX_ID: Final = 80
-# File names that Windows keeps for devices, whatever ending they have (Microsoft, "Naming Files, Paths, and
-# Namespaces"; from memory).
-_DEVICES: Final = frozenset(
-    {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
-)
 _ALIKE: Final = 0.9
 _SHORTEST_ALIKE: Final = 5
 _NEAREST_SHOWN: Final = 3
@@ -50,7 +45,7 @@ def check_form(record_id: str, kind: Kind) -> None:
         )
     if len(record_id) > MAX_ID:
         raise IdRefused(f"the id has {len(record_id)} characters; at most {MAX_ID} fit")
-    if record_id.split(".")[0] in _DEVICES:
+    if record_id.split(".")[0] in DEVICES:
         raise IdRefused(f"`{record_id}` is a name that Windows keeps for a device; choose another")
     if record_id == LIST_PAGE:
         raise IdRefused(f"`{LIST_PAGE}` is the page that lists the {kind.plural}; choose another id")

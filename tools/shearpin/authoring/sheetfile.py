@@ -100,7 +100,7 @@ def _workbook(lines: Sequence[Sequence[str]]) -> bytes:
         type="list", formula1=f'"{",".join(basis.value for basis in Basis)}"', allow_blank=True
     )
     letter = get_column_letter(COLUMNS.index("basis") + 1)
-    choices.add(f"{letter}2:{letter}{len(lines) + 1}")
+    choices.add(f"{letter}2:{letter}{max(2, len(lines) + 1)}")
     sheet.add_data_validation(choices)
     stream = io.BytesIO()
     book.save(stream)

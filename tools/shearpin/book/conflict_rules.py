@@ -1,7 +1,4 @@
-"""Rules on what two places say differently: a figure against its value, one fastener with two torques, one word for two.
-
-Longer than other modules because every rule carries its reason and its examples.
-"""
+"""Rules on what two places say differently: a figure against its value, one fastener with two torques, one word for two."""
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 

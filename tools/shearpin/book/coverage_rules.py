@@ -1,7 +1,4 @@
-"""Rules on what must be there: covered hazards, isolation, machines to apply to, tests and remedies, drawings, review.
-
-Longer than other modules because every rule carries its reason and its examples.
-"""
+"""Rules on what must be there: covered hazards, isolation, machines to apply to, tests and remedies, drawings, review."""
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 

@@ -1,7 +1,4 @@
-"""Rules on what stands in the book twice, and on words that mean two things or are not the book's own.
-
-Longer than other modules because every rule carries its reason and its examples.
-"""
+"""Rules on what stands in the book twice, and on words that mean two things or are not the book's own."""
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 

@@ -7,10 +7,8 @@ from typing import Final
 
 from shearpin.book.book import Book, Key
 from shearpin.book.linked import LinkedBook
+from shearpin.checks.file_rules import LIST_PAGE
 from shearpin.checks.rule import AnyRule, Fault, rule
-
-LIST_PAGE: Final = "index"
-"""The name under which the list of a kind's records stands beside their pages."""
 
 
 def former_ids(book: Book) -> Mapping[Key, str]:

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
 import re
-import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Final
 
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode
@@ -42,22 +38,6 @@ def with_review(raw: bytes, review: Mapping[str, str]) -> bytes:
     result = (mark + changed).encode()
     _compare(raw, result, review)
     return result
-
-
-def replace_file(path: Path, content: bytes) -> None:
-    """Write beside the file, then take its place with its rights; raises `OSError` and leaves it as it was."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.chmod(name, path.stat().st_mode & 0o7777)
-        os.replace(name, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
-        raise
 
 
 @dataclass(frozen=True, slots=True)

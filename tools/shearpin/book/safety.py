@@ -29,7 +29,7 @@ class RequiredCaution:
     @property
     def own(self) -> bool:
         """Whether the record's own work brings it, and not only work that it calls."""
-        return any(not reason.startswith(_BY_CALL) for reason in self.reasons)
+        return not all(map(called, self.reasons))
 
 
 class Safety:
@@ -105,7 +105,7 @@ class Safety:
         record = self._book.get(*key)
         if record is None:
             return ()
-        here = self._applicability.machines_for(_condition(record))
+        here = self._applicability.machines_for(condition_of(record))
         for caution_id, reason in self._reasons(key, record):
             caution = self._book.cautions.get(caution_id)
             if caution is None or reason in reasons[caution_id]:
@@ -222,6 +222,7 @@ def _steps(work: Work) -> tuple[Step, ...]:
     return steps + tuple(getattr(work, "finish", ()))
 
 
-def _condition(record: Record) -> AppliesTo | None:
+def condition_of(record: Record | None) -> AppliesTo | None:
+    """Return the condition under which a record holds."""
     condition = getattr(record, "applies_to", None)
     return condition if isinstance(condition, AppliesTo) else None

@@ -11,9 +11,9 @@ from typing import Final
 from shearpin.book.book import Book, Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.links import Use
-from shearpin.book.safety import called
+from shearpin.book.safety import called, condition_of
 from shearpin.model.editions import Contents
-from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.fields import Record
 from shearpin.model.knowledge import Symptom, System
 from shearpin.model.steps import Step, Work
 
@@ -121,12 +121,6 @@ def lost_cautions(linked: LinkedBook, packed: LinkedBook) -> tuple[tuple[Key, st
                 if item.id not in kept and (where & here or not here):
                     lost.append(((kind, record_id), item.id))
     return tuple(lost)
-
-
-def condition_of(record: Record | None) -> AppliesTo | None:
-    """Return the condition under which a record holds."""
-    condition = getattr(record, "applies_to", None)
-    return condition if isinstance(condition, AppliesTo) else None
 
 
 def _names_something(contents: Contents) -> bool:

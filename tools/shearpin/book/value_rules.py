@@ -1,7 +1,4 @@
-"""Rules on values: dimension, plausibility, provenance, and where one is missing.
-
-Longer than other modules because every rule carries its reason and its examples.
-"""
+"""Rules on values: dimension, plausibility, provenance, and where one is missing."""
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 

@@ -1,7 +1,4 @@
-"""Rules on the text and the fields of one file: what could not be read as it was meant.
-
-Longer than other modules because every rule carries its reason and its examples.
-"""
+"""Rules on the text and the fields of one file: what could not be read as it was meant."""
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 
@@ -340,6 +337,19 @@ def impossible_entry(file: RecordFile) -> Iterator[Fault]:
     return field_faults(file, "FLD004")
 
 
+MAX_ID: Final = 80
+LIST_PAGE: Final = "index"
+"""The name under which the list of a kind's records stands beside their pages."""
+
+DEVICES: Final = frozenset(
+    ["con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))]
+)
+"""File names that Windows keeps for devices, whatever ending they have.
+
+Source: Microsoft, Naming Files, Paths, and Namespaces; from memory.
+"""
+
+
 @rule("REF003")
 def file_name_is_no_id(file: RecordFile) -> Iterator[Fault]:
     """The name of the file cannot be an id.
@@ -366,24 +376,20 @@ def file_name_is_no_id(file: RecordFile) -> Iterator[Fault]:
     ```
     """
     name = file.path.rpartition("/")[2]
-    if not re.fullmatch(ID_PATTERN, file.id) or len(file.id) > 80:
+    if not re.fullmatch(ID_PATTERN, file.id) or len(file.id) > MAX_ID:
         yield Fault(
-            file.path, (), f"`{name}` cannot be an id", "lower-case words joined by hyphens, 80 characters at most",
+            file.path, (), f"`{name}` cannot be an id",
+            f"lower-case words joined by hyphens, {MAX_ID} characters at most",
             place=(1, 1),
         )  # fmt: skip
-    elif file.id.split(".")[0] in _WINDOWS_NAMES:
+    elif file.id.split(".")[0] in DEVICES:
         yield Fault(
             file.path, (), f"`{name}` is a name Windows keeps for a device", "choose another id", place=(1, 1)
         )
-    elif file.id == "index":
+    elif file.id == LIST_PAGE:
         yield Fault(
             file.path, (), f"the page of `{name}` would replace the list", "choose another id", place=(1, 1)
         )
-
-
-_WINDOWS_NAMES: Final = frozenset(
-    ["con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))]
-)
 
 
 @rule("REF005")

@@ -1,7 +1,6 @@
 """Rules of plain language on one record, after ASD-STE100 Simplified Technical English (its rules read second-hand).
 
-They know words and not grammar: see `plain_words` for the lists and their limits. Longer than other modules because
-every rule carries its reason and its examples.
+They know words and not grammar: see `plain_words` for the lists and their limits.
 """
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
@@ -174,7 +173,7 @@ def passive_instruction(file: RecordFile) -> Iterator[Fault]:
     systems: [auger-drive]
     time: 3 min
     steps:
-      - do: Take the key out, which stops it; no hand is needed, and the boot can be pulled off.
+      - do: When the key is out, the boot can be pulled off.
     sources: [bench-notes]
     ```
 
@@ -187,7 +186,7 @@ def passive_instruction(file: RecordFile) -> Iterator[Fault]:
     systems: [auger-drive]
     time: 3 min
     steps:
-      - do: Pull the boot off the plug.
+      - do: When the key is out, pull the boot off the plug.
     sources: [bench-notes]
     ```
     """

@@ -1,7 +1,4 @@
-"""Rules on one record that need no other: safety messages, instructions, chances, drawings.
-
-Longer than other modules because every rule carries its reason and its examples.
-"""
+"""Rules on one record that need no other: safety messages, instructions, chances, drawings."""
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 

@@ -16,11 +16,11 @@ from shearpin.cli.common import (
     new_parser,
     print_json,
     records_folder,
+    refuse_errors,
     told_of_work,
 )
 from shearpin.cli.log_file import add_log_option, chosen_log, logged_repairs
 from shearpin.diagnosis.repair_log import BUILD_LOG
-from shearpin.model.finding import Severity
 from shearpin.verdict import verdict_on
 
 
@@ -52,11 +52,7 @@ def _built(options: argparse.Namespace, settings: Path, log: str) -> int:
         verdict = verdict_on(*records_folder(options.kb))  # kept: MkDocs asks for it again
     except BookError as error:
         raise UserError(str(error), 1) from error
-    errors = [finding for finding in verdict.findings if finding.severity is Severity.ERROR]
-    if errors:
-        for finding in errors:
-            print(finding, file=sys.stderr)
-        raise UserError(f"{len(errors)} errors in the records; nothing was built", 1)
+    refuse_errors(verdict.findings, "built")
     command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--config-file", str(settings)]
     if options.site:
         command += ["--site-dir", str(Path(options.site).resolve())]

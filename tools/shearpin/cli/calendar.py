@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
 import sys
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
+from shearpin.authoring.files import WriteRefused, replace_file
 from shearpin.book.service_plan import service_plan, storage_day
 from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json
 from shearpin.publish.service_calendar import Event, calendar_text, events_of
@@ -111,12 +110,7 @@ def _print(text: str) -> None:
 
 
 def _write(path: Path, text: str) -> None:
-    """Write beside, then replace: a calendar is whole or as it was."""
-    beside = path.with_name(f".{path.name}.partial-{os.getpid()}")
     try:
-        beside.write_bytes(text.encode("utf-8"))
-        os.replace(beside, path)
-    except OSError as error:
-        with contextlib.suppress(OSError):
-            beside.unlink()
-        raise UserError(f"cannot write {path}: {error.strerror or error}", 1) from error
+        replace_file(path, text.encode("utf-8"))
+    except WriteRefused as error:
+        raise UserError(str(error), 1) from error

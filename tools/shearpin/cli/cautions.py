@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from shearpin.book.book import Key
+from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json, todays_id
 
@@ -16,24 +18,12 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("record", metavar="RECORD", help="id, or kind/id where the id alone is not clear")
     options = parser.parse_args(list(words))
     linked = load_book_or_fail(options.kb)
-    kind, _, record_id = options.record.replace(":", "/").rpartition("/")
-    kind = kind.removesuffix("s")
-    for one in (kind,) if kind else _KINDS:
-        record_id = todays_id(linked, one, record_id)
-    kinds = [
-        k for k in ((kind,) if kind else _KINDS) if linked.book.get(k, record_id) is not None and k in _KINDS
-    ]
-    if not kinds:
-        known = [i for k in _KINDS for i in linked.book.of_kind(k)]
-        advice = did_you_mean(record_id, known) or "it must be a procedure, a test or a symptom"
-        raise UserError(f"there is no procedure, test or symptom `{options.record}`; {advice}")
-    if len(kinds) > 1:
-        raise UserError(f"`{record_id}` is a {' and a '.join(kinds)}; write {kinds[0]}/{record_id}")
-    required = linked.safety.required(kinds[0], record_id)
+    key = _meant(linked, options.record)
+    required = linked.safety.required(*key)
     if options.json:
         print_json(
             {
-                "record": f"{kinds[0]}/{record_id}",
+                "record": "/".join(key),
                 "cautions": [
                     {
                         "id": item.id,
@@ -51,3 +41,22 @@ def run(words: Sequence[str]) -> int:
             for reason in item.reasons:
                 print(f"    because {reason}")
     return 0
+
+
+def _meant(linked: LinkedBook, given: str) -> Key:
+    """Return the record that is meant; raises `UserError` where there is none, or more than one."""
+    kind, _, record_id = given.replace(":", "/").rpartition("/")
+    kind = kind.removesuffix("s")
+    asked = [one for one in _KINDS if kind in ("", one)]
+    found = [(one, record_id) for one in asked if linked.book.get(one, record_id) is not None]
+    if not found:  # an id that is in use goes before a former one of another kind
+        former = [(one, todays_id(linked, one, record_id)) for one in asked]
+        found = [key for key in former if linked.book.get(*key) is not None]
+    if not found:
+        known = [i for k in _KINDS for i in linked.book.of_kind(k)]
+        advice = did_you_mean(record_id, known) or "it must be a procedure, a test or a symptom"
+        raise UserError(f"there is no procedure, test or symptom `{given}`; {advice}")
+    if len(found) > 1:
+        kinds = " and a ".join(one for one, _ in found)
+        raise UserError(f"`{record_id}` is a {kinds}; write {'/'.join(found[0])}")
+    return found[0]

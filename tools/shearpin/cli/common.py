@@ -6,16 +6,19 @@ import argparse
 import json
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
+from shearpin.model.finding import Finding, Severity
 from shearpin.model.progress import PROGRESS, tell, told_as_asked
 from shearpin.model.shares import JOBS
 
 if TYPE_CHECKING:
     from shearpin.book.linked import LinkedBook
+
+_MOST_DIGITS: Final = 9
 
 
 class UserError(Exception):
@@ -42,14 +45,15 @@ def add_work_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--jobs",
         metavar="N",
-        type=_jobs,
+        type=at_least_one,
         help="processes to share the work of a large book (default: one for each core, four at most)",
     )
 
 
-def _jobs(given: str) -> int:
-    if not given.isascii() or not given.isdecimal() or int(given) < 1:
-        raise argparse.ArgumentTypeError(f"`{given}` is no number of processes: 1 or more")
+def at_least_one(given: str) -> int:
+    """Return the number of an option that counts something; raises argparse's error for any but a number from 1 on."""
+    if not given.isascii() or not given.isdecimal() or len(given) > _MOST_DIGITS or int(given) < 1:
+        raise argparse.ArgumentTypeError(f"`{given}` is not a whole number, 1 or more")
     return int(given)
 
 
@@ -103,14 +107,24 @@ def print_json(value: Any) -> None:
     sys.stdout.write("\n")
 
 
+def refuse_errors(findings: Iterable[Finding], made: str) -> None:
+    """Print the errors among findings and raise `UserError` where there are any: nothing was `made`."""
+    errors = [finding for finding in findings if finding.severity is Severity.ERROR]
+    for finding in errors:
+        print(finding, file=sys.stderr)
+    if errors:
+        count = len(errors)
+        raise UserError(f"{count} error{'s' * (count != 1)} in the records; nothing was {made}", 1)
+
+
 def known_machine(linked: LinkedBook, given: str | None) -> str | None:
     """Return the machine's id; raises `UserError` with a did-you-mean for an unknown one."""
-    from shearpin.checks.nearest import did_you_mean
+    from shearpin.checks.nearest import nearest_or_all
 
     given = todays_id(linked, "machine", given) if given is not None else None
     if given is None or given in linked.book.machines:
         return given
-    advice = did_you_mean(given, linked.book.machines) or "machines: " + ", ".join(linked.book.machines)
+    advice = nearest_or_all(given, linked.book.machines, "machines")
     raise UserError(f"there is no machine `{given}`; {advice}")
 
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 
 from shearpin.book.linked import LinkedBook
-from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.nearest import nearest_or_all
 from shearpin.cli.common import UserError, known_machine, load_book_or_fail, new_parser, print_json, todays_id
 from shearpin.cli.diagnose_dialog import hold_dialog
 from shearpin.cli.diagnose_plan import print_plan
@@ -112,8 +112,7 @@ def _answers(linked: LinkedBook, given: Sequence[str], model: DiagnosisModel) ->
 
 
 def _no_such_test(test: str, tests: Sequence[str]) -> str:
-    advice = did_you_mean(test, tests) or "tests: " + ", ".join(tests)
-    return f"`{test}` is no test of this symptom; {advice}"
+    return f"`{test}` is no test of this symptom; {nearest_or_all(test, tests, 'tests')}"
 
 
 def _as_json(

@@ -23,6 +23,7 @@ from shearpin.diagnosis.plan import Plan, PlanNode, make_plan, posterior, state_
 from shearpin.diagnosis.state import Numbers
 
 _CAUSES_SHOWN = 5
+_CANNOT_BE = "cannot be, after what was seen before: check again"
 _HELP = "a number is the answer; c: could not check; u: undo; w: all causes; q: stop"
 
 Move = tuple[str, str | None]
@@ -38,7 +39,7 @@ def hold_dialog(
 ) -> int:
     """Ask test by test; returns 0. `model_for` gives the model of the machine, once it is known."""
     print("\n".join(head_lines(linked, model)))
-    if model.machine is None:
+    if model.machine is None and linked.book.machines:
         chosen = _choose_machine(linked, model)
         if chosen is None:
             return 0
@@ -81,14 +82,31 @@ def _take_answer(
         elif test is not None and said in ("c", "could not check"):
             moves.append((test.id, None))
             return True
-        elif test is not None and said in results:
-            moves.append((test.id, said))
-            return True
-        elif test is not None and said.isascii() and said.isdigit() and 1 <= int(said) <= len(results):
-            moves.append((test.id, results[int(said) - 1]))
-            return True
-        else:
+        elif test is None or (result := _chosen(said, results)) is None:
             print(_HELP if test is not None else "u: undo the last answer; q: end")
+        elif _contradicts(model, moves, (test.id, result)):
+            print(f"{_CANNOT_BE}, or u to take an answer back")
+        else:
+            moves.append((test.id, result))
+            return True
+
+
+def _chosen(said: str, choices: Sequence[str]) -> str | None:
+    """Return the choice that was named, by itself or by its number from 1 on."""
+    if said in choices:
+        return said
+    is_number = said.isascii() and said.isdigit() and len(said) < 5
+    return choices[int(said) - 1] if is_number and 1 <= int(said) <= len(choices) else None
+
+
+def _contradicts(model: DiagnosisModel, moves: Sequence[Move], move: tuple[str, str]) -> bool:
+    """Tell whether no cause can show a result after those before it."""
+    answers = {test: result for test, result in moves if result is not None}
+    try:
+        posterior(model, {**answers, move[0]: move[1]})
+    except ValueError:
+        return True
+    return False
 
 
 def _read(prompt: str) -> str | None:
@@ -110,10 +128,9 @@ def _choose_machine(linked: LinkedBook, model: DiagnosisModel) -> str | None:
         said = _read("> ")
         if said is None or said == "q":
             return None
-        if said in machines:
-            return said
-        if said.isascii() and said.isdigit() and 1 <= int(said) <= len(machines):
-            return machines[int(said) - 1]
+        chosen = _chosen(said, machines)
+        if chosen is not None:
+            return chosen
         print(f"a number from 1 to {len(machines)}, or q to end")
 
 
@@ -155,7 +172,7 @@ def _answer_lines(
         try:
             after = posterior(model, {**answers, test.id: result})
         except ValueError:
-            yield "       cannot be, after what was seen before: check again"
+            yield f"       {_CANNOT_BE}"
             continue
         proven = numbers.proven_cause(state_after(numbers, {**answers, test.id: result}))
         yield wrapped(meaning(linked, before, after, proven), "       ")

@@ -12,9 +12,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.nearest import did_you_mean, nearest_or_all
 from shearpin.cli.common import (
     UserError,
+    at_least_one,
     load_book_or_fail,
     new_parser,
     print_json,
@@ -83,7 +84,7 @@ def _options(words: Sequence[str]) -> argparse.Namespace:
         help="only pages of this kind, such as procedure; repeatable",
     )
     parser.add_argument(
-        "--limit", type=_positive, default=10, metavar="N", help="how many pages (default: 10)"
+        "--limit", type=at_least_one, default=10, metavar="N", help="how many pages (default: 10)"
     )
     parser.add_argument("--explain", action="store_true", help="say why each page ranks where it does")
     parser.add_argument(
@@ -139,15 +140,8 @@ def _show_misses(folder: Path, as_json: bool) -> int:
 
 def _check_machine(given: str, known: Sequence[str]) -> None:
     if given not in known:
-        advice = did_you_mean(given, known) or "machines: " + ", ".join(known)
+        advice = nearest_or_all(given, known, "machines")
         raise UserError(f"there is no machine `{given}`; {advice}")
-
-
-def _positive(text: str) -> int:
-    number = int(text)
-    if number < 1:
-        raise ValueError(text)
-    return number
 
 
 def _answer_all(index: StoredIndex, today: _Today, options: argparse.Namespace) -> int:

@@ -6,12 +6,15 @@ import argparse
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
+from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.authoring.files import WriteRefused, create_file
 from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json
 from shearpin.cli.log_file import add_log_option, chosen_log
+from shearpin.cli.log_words import counted, report_json, report_lines
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.log_report import report
 from shearpin.diagnosis.priors import SOMETHING_ELSE
@@ -77,7 +80,7 @@ def _add(words: Sequence[str]) -> int:
     read = read_repair(row)
     if not isinstance(read, Repair):
         raise UserError("; ".join(f"{fault.column}: {fault.message}" for fault in read))
-    if str(read.date) > date.today().isoformat():
+    if read.date > date.today().isoformat():
         raise UserError(f"date: {read.date} has not come yet; today is {date.today().isoformat()}")
     history = History(load_book_or_fail(options.kb), [read])
     (read,) = history.repairs  # with the ids that records have today
@@ -128,7 +131,7 @@ def _list(words: Sequence[str]) -> int:
         print(f"       proven: {repair.cause}{minutes}{f' ({repair.note})' if repair.note else ''}")
         for done in repair.tests:
             print(f"       {done}")
-    print(f"{_repairs(len(entries))} in {log.path}")
+    print(f"{counted(len(entries))} in {log.path}")
     return 0
 
 
@@ -185,18 +188,14 @@ def _import(words: Sequence[str]) -> int:
         told = [{"kind": u.kind, "id": u.id, "repairs": u.count} for u in unknown]
         print_json({"log": str(log.path), "added": added.count, "known": len(added.known), "unknown": told})
         return 0
-    print(f"{_repairs(added.count)} added to {log.path}.")
+    print(f"{counted(added.count)} added to {log.path}.")
     if added.known:
         print(f"{len(added.known)} were there already and were left out:")
         _print_lines(f"{r.date} {r.machine} {r.symptom}: {r.cause}" for r in added.known)
         print("If one is another repair with the same findings, `shearpin log add --again` keeps it too.")
     for item in unknown:
-        print(f"This book has no {item.kind} `{item.id}` ({_repairs(item.count)}); kept, but not counted.")
+        print(f"This book has no {item.kind} `{item.id}` ({counted(item.count)}); kept, but not counted.")
     return 0
-
-
-def _repairs(count: int) -> str:
-    return f"{count or 'no'} {'repair' if count == 1 else 'repairs'}"
 
 
 def _print_faults(file: str, faults: Sequence[CsvFault], *, as_json: bool) -> None:
@@ -225,21 +224,19 @@ def _export(words: Sequence[str]) -> int:
     options = parser.parse_args(list(words))
     log = chosen_log(options.log)
     entries = log.entries()
-    if options.json:
-        print_json({"log": str(log.path), "repairs": [_as_json(entry) for entry in entries]})
-        return 0
     text = write_csv(entry.repair for entry in entries)
-    if options.file is None:
+    if options.file is not None:
+        try:
+            create_file(Path(options.file), text.encode("utf-8"))
+        except WriteRefused as error:
+            raise UserError(str(error), 1) from error
+    if options.json:
+        repairs = [_as_json(entry) for entry in entries]
+        print_json({"log": str(log.path), "file": options.file, "repairs": repairs})
+    elif options.file is not None:
+        print(f"{counted(len(entries))} written to {options.file}.")
+    else:
         sys.stdout.write(text.replace("\r\n", "\n"))  # the console writes the system's own line ends
-        return 0
-    try:
-        with open(options.file, "x", encoding="utf-8", newline="") as stream:
-            stream.write(text)
-    except FileExistsError as error:
-        raise UserError(f"{options.file} is there already; choose another name", 1) from error
-    except OSError as error:
-        raise UserError(f"{options.file} cannot be written: {error.strerror or error}", 1) from error
-    print(f"{_repairs(len(entries))} written to {options.file}.")
     return 0
 
 
@@ -250,12 +247,8 @@ def _report(words: Sequence[str]) -> int:
     log = chosen_log(options.log)
     history = History(load_book_or_fail(options.kb), log.repairs())
     if options.json:
-        from shearpin.cli.log_words import report_json
-
         print_json({"log": str(log.path), **report_json(history, report(history))})
     else:
-        from shearpin.cli.log_words import report_lines
-
         print("\n".join(report_lines(history, report(history))))
     return 0
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import argparse
 import os
-import sys
 from pathlib import Path
 
 from shearpin.cli.common import UserError
 from shearpin.diagnosis.repair import Repair
 from shearpin.diagnosis.repair_log import LogError, RepairLog
+from shearpin.model.userdata import data_home
 
 HELP = "file of the repair log (default: $SHEARPIN_LOG, else repairs.sqlite in your own data folder)"
 
@@ -21,7 +21,7 @@ def add_log_option(parser: argparse.ArgumentParser, words: str = HELP) -> None:
 
 def chosen_log(given: str | None) -> RepairLog:
     """Return the log; raises `UserError` for a place inside a book's records or a built manual."""
-    path = Path(given or os.environ.get("SHEARPIN_LOG") or _data_home() / "repairs.sqlite").absolute()
+    path = Path(given or os.environ.get("SHEARPIN_LOG") or data_home() / "repairs.sqlite").absolute()
     for folder in path.resolve().parents:
         if folder.name == "kb" and (folder / "symptoms").is_dir():
             raise UserError(f"{path} lies inside the records {folder}; the repair log never goes there")
@@ -39,14 +39,3 @@ def logged_repairs(given: str | None) -> tuple[Repair, ...]:
         return log.repairs()
     except LogError as error:
         raise UserError(str(error), 1) from error
-
-
-def _data_home() -> Path:
-    """Return the user's folder for data that must not be lost."""
-    if sys.platform == "win32":
-        base = os.environ.get("APPDATA") or str(Path.home() / "AppData" / "Roaming")
-    elif sys.platform == "darwin":
-        base = str(Path.home() / "Library" / "Application Support")
-    else:
-        base = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
-    return Path(base) / "shearpin"

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import asdict
+from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.log_report import LogReport, SlowTest, Surprise
 from shearpin.diagnosis.priors import SOMETHING_ELSE
+
+_RAREST: Final = 1_000_000_000
 
 
 def report_json(history: History, report: LogReport) -> dict[str, object]:
@@ -22,7 +25,7 @@ def report_json(history: History, report: LogReport) -> dict[str, object]:
 def report_lines(history: History, report: LogReport) -> Iterator[str]:
     """Yield the report for people."""
     linked = history.linked
-    yield f"{report.repairs} repairs in the log, {report.proven} with a proven cause."
+    yield f"{counted(report.repairs)} in the log, {report.proven} with a proven cause."
     yield "\nCauses that surprise:"
     yield from (_surprise(linked, item) for item in report.surprises)
     if not report.surprises:
@@ -36,7 +39,12 @@ def report_lines(history: History, report: LogReport) -> Iterator[str]:
     yield from (f"  {linked.book.symptoms[symptom].title}  {symptom}" for symptom in report.without_history)
     if history.unknown:
         yield "\nNot in this book, kept and not counted:"
-        yield from (f"  {item.kind} `{item.id}` in {item.count} repairs" for item in history.unknown)
+        yield from (f"  {item.kind} `{item.id}` in {counted(item.count)}" for item in history.unknown)
+
+
+def counted(repairs: int) -> str:
+    """Return a number of repairs in words."""
+    return f"{repairs or 'no'} {'repair' if repairs == 1 else 'repairs'}"
 
 
 def _surprise(linked: LinkedBook, item: Surprise) -> str:
@@ -48,8 +56,13 @@ def _surprise(linked: LinkedBook, item: Surprise) -> str:
     return (
         f"  {_title(linked, 'symptom', item.symptom)} ({machines})\n"
         f"    {cause}: {item.count} of {item.total}, {more} often than the book's words allow for "
-        f"(about {item.expected:.1f}); by luck once in {round(1 / item.luck):,}"
+        f"(about {item.expected:.1f}); by luck {_luck(item.luck)}"
     )
+
+
+def _luck(chance: float) -> str:
+    """Return a chance in words; one that a long log makes too small to tell, or nothing at all, as less than that."""
+    return f"once in {round(1 / chance):,}" if chance * _RAREST > 1.0 else f"less than once in {_RAREST:,}"
 
 
 def _unlisted(linked: LinkedBook, report: LogReport) -> Iterator[str]:
@@ -57,7 +70,7 @@ def _unlisted(linked: LinkedBook, report: LogReport) -> Iterator[str]:
         yield "\nProven, but not listed for the symptom:"
     for item in report.unlisted:
         cause, symptom = _title(linked, "cause", item.cause), _title(linked, "symptom", item.symptom)
-        yield f"  {symptom}: {cause} ({item.count} times)"
+        yield f"  {symptom}: {cause} ({item.count} time{'s' * (item.count != 1)})"
 
 
 def _slow(linked: LinkedBook, item: SlowTest) -> str:

@@ -15,10 +15,10 @@ from shearpin.cli.common import (
     new_parser,
     print_json,
     records_folder,
+    refuse_errors,
     told_of_work,
 )
 from shearpin.inspection import inspect_book
-from shearpin.model.finding import Severity
 
 if TYPE_CHECKING:
     from shearpin.publish.issue import Issue
@@ -49,11 +49,7 @@ def _published(options: argparse.Namespace) -> int:
     linked = load_book_or_fail(options.kb)
     known = [name for kind, name in linked.book.file_of if kind == "edition"]
     _require_edition(options.edition, known)  # one that cannot be read is among the errors
-    errors = [finding for finding in inspect_book(linked) if finding.severity is Severity.ERROR]
-    if errors:
-        for finding in errors:
-            print(finding, file=sys.stderr)
-        raise UserError(f"{len(errors)} errors in the records; nothing was published", 1)
+    refuse_errors(inspect_book(linked), "published")
     try:
         since = content_of_earlier(Path(options.since)) if options.since else None
         issue = prepare_issue(linked, options.edition, settings, since)
@@ -128,11 +124,11 @@ def _formats(given: str, known: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _require_edition(given: str, known: Iterable[str]) -> None:
-    from shearpin.checks.nearest import did_you_mean
+    from shearpin.checks.nearest import nearest_or_all
 
     names = list(known)
     if given not in names:
-        advice = did_you_mean(given, names) or f"editions: {', '.join(names) or 'none yet'}"
+        advice = nearest_or_all(given, names, "editions")
         raise UserError(f"there is no edition `{given}`; {advice}")
 
 

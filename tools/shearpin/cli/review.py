@@ -6,13 +6,14 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from datetime import date
-from pathlib import Path
 from typing import Final
 
+from shearpin.authoring.change import FileChange, write_all
+from shearpin.authoring.files import WriteRefused, read_plain_file
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
-from shearpin.book.review_writing import CannotWrite, replace_file, with_review
+from shearpin.book.review_writing import CannotWrite, with_review
 from shearpin.checks.nearest import did_you_mean
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json
 from shearpin.inspection import inspect_book
@@ -48,7 +49,10 @@ def run(words: Sequence[str]) -> int:
         raise UserError("name the records and `--by ROLE`, or use `--list`")
     review = {"state": "reviewed", "by": _role(options.by), "on": _date(options.on)}
     keys = tuple(dict.fromkeys(_key(linked, name) for name in options.records))
-    _write(linked, keys, review)
+    try:
+        _write(linked, keys, review)
+    except WriteRefused as error:
+        raise UserError(str(error), 1) from error
     if options.json:
         print_json({"reviewed": [f"{kind}/{record_id}" for kind, record_id in keys], **review})
     else:
@@ -91,23 +95,18 @@ def _write(linked: LinkedBook, keys: Sequence[Key], review: dict[str, str]) -> N
     """Work out every new text before the first is written, so that one that will not do leaves all as they were."""
     faulty = {finding.path for finding in inspect_book(linked) if finding.severity is Severity.ERROR}
     shown = linked.book.shown.replace("\\", "/").rstrip("/")
-    ready: list[tuple[Path, bytes]] = []
+    changes: list[FileChange] = []
     for key in keys:
         file = linked.book.file_of[key]
         if file.record is None or file.broken or f"{shown}/{file.path}" in faulty:
             raise UserError(f"{shown}/{file.path} has errors; mend them first (`shearpin check`)", 1)
-        path = linked.book.kb / file.path
         try:
-            changed = with_review(path.read_bytes(), {**review, "digest": linked.reviews.digest(*key)})
-        except (CannotWrite, OSError) as error:
+            raw = read_plain_file(linked.book.kb / file.path)
+            changed = with_review(raw, {**review, "digest": linked.reviews.digest(*key)})
+        except CannotWrite as error:
             raise UserError(f"{shown}/{file.path}: {error}", 1) from error
-        ready.append((path, changed))
-    for number, (path, changed) in enumerate(ready):
-        try:
-            replace_file(path, changed)
-        except OSError as error:
-            reason = error.strerror or str(error)
-            raise UserError(f"{path}: {reason}; {number} of {len(ready)} records were written", 1) from error
+        changes.append(FileChange(file.path, raw, changed))
+    write_all(linked.book.kb, changes)
 
 
 def _list(linked: LinkedBook, only: str | None, *, as_json: bool) -> int:

@@ -15,7 +15,7 @@ from shearpin.authoring.sheetfile import SheetRefused, read_sheet, write_sheet
 from shearpin.authoring.sheetplan import Problem, SheetPlan, field_changes, plan_sheet
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
-from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.nearest import did_you_mean, nearest_or_all
 from shearpin.cli.check import as_json
 from shearpin.cli.common import (
     UserError,
@@ -36,9 +36,7 @@ def run(words: Sequence[str]) -> int:
     options = _parser().parse_args(list(words))
     try:
         return _out(options) if options.way == "out" else _in(options)
-    except SheetRefused as error:
-        raise UserError(str(error), 1) from error
-    except WriteRefused as error:
+    except (SheetRefused, WriteRefused) as error:
         raise UserError(str(error), 1) from error
 
 
@@ -106,7 +104,7 @@ def _holders(linked: LinkedBook, options: argparse.Namespace) -> list[Key]:
     for given in options.engine or ([] if options.machine else list(linked.book.engines)):
         engine = todays_id(linked, "engine", given)
         if engine not in linked.book.engines:
-            advice = did_you_mean(engine, linked.book.engines) or "engines: " + ", ".join(linked.book.engines)
+            advice = nearest_or_all(engine, linked.book.engines, "engines")
             raise UserError(f"there is no engine `{given}`; {advice}")
         holders["engine", engine] = None
     return list(holders)

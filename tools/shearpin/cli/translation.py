@@ -11,7 +11,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import pack, select
 from shearpin.book.translated import Translated, translated
 from shearpin.book.translations import OpenText, translation_path
-from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.nearest import did_you_mean, nearest_or_all
 from shearpin.cli.common import UserError, load_book_or_fail, new_parser, print_json
 from shearpin.model.translation import ORIGINAL
 from shearpin.publish.language import language_of
@@ -35,10 +35,8 @@ def run(words: Sequence[str]) -> int:
     linked = load_book_or_fail(options.kb)
     edition = linked.book.editions.get(options.edition)
     if edition is None:
-        known = list(linked.book.editions)
-        raise UserError(
-            f"there is no edition `{options.edition}`; {did_you_mean(options.edition, known) or ', '.join(known)}"
-        )
+        advice = nearest_or_all(options.edition, linked.book.editions, "editions")
+        raise UserError(f"there is no edition `{options.edition}`; {advice}")
     language = language_of(edition)
     if language == ORIGINAL:
         raise UserError(
@@ -93,7 +91,7 @@ def _tell(shown: str, result: Translated) -> None:
         print(f"{shown}/{path}: no mechanic has reviewed it")
     count = len(result.open)
     print(
-        f"{count} texts open, {len(result.unsafe)} of them in safety messages, {sum(i.stale for i in result.open)} stale"
+        f"{count} text{'s' * (count != 1)} open, {len(result.unsafe)} of them in safety messages, {sum(i.stale for i in result.open)} stale"
     )
 
 

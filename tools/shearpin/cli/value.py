@@ -43,6 +43,8 @@ def run(words: Sequence[str]) -> int:
     else:
         for item in found:
             print(_as_text(linked, item))
+        if not found:
+            print(f"no machine of this book has the value `{options.name}`")
     return 0 if any(isinstance(item, ResolvedValue) for item in found) else 1
 
 

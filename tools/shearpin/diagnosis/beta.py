@@ -14,7 +14,8 @@ def beta_cdf(x: float, a: float, b: float) -> float:
     """Return I_x(a, b), the chance that a beta(a, b) variable is at most x; a and b above zero.
 
     Continued fraction of the incomplete beta function (NIST Digital Library of Mathematical Functions 8.17.22),
-    worked by the modified method of Lentz; 8.17.4 for the half where it converges slowly.
+    worked by the modified method of Lentz; 8.17.4 for the half where it converges slowly. Raises `ValueError` for other
+    parameters.
     """
     if a <= 0.0 or b <= 0.0:
         raise ValueError("a beta distribution needs two parameters above zero")
@@ -23,13 +24,15 @@ def beta_cdf(x: float, a: float, b: float) -> float:
     if x >= 1.0:
         return 1.0
     if x > (a + 1.0) / (a + b + 2.0):
-        return 1.0 - beta_cdf(1.0 - x, b, a)
-    front = math.exp(a * math.log(x) + b * math.log1p(-x) - _log_beta(a, b)) / a
-    return min(1.0, front * _fraction(x, a, b))
+        return 1.0 - _lower_half(1.0 - x, b, a)
+    return _lower_half(x, a, b)
 
 
 def beta_quantile(p: float, a: float, b: float) -> float:
-    """Return the x with I_x(a, b) = p, by halving: sure for every shape, and exact to the last digits."""
+    """Return the x with I_x(a, b) = p, by halving: sure for every shape, and exact to the last digits.
+
+    Raises like `beta_cdf`.
+    """
     if p <= 0.0:
         return 0.0
     if p >= 1.0:
@@ -44,6 +47,14 @@ def beta_quantile(p: float, a: float, b: float) -> float:
         else:
             high = middle
     return (low + high) / 2.0
+
+
+def _lower_half(x: float, a: float, b: float) -> float:
+    """Return I_x(a, b) where the fraction converges quickly, or a rounding beyond."""
+    if x <= 0.0:
+        return 0.0
+    front = math.exp(a * math.log(x) + b * math.log1p(-x) - _log_beta(a, b)) / a
+    return min(1.0, front * _fraction(x, a, b))
 
 
 def _log_beta(a: float, b: float) -> float:

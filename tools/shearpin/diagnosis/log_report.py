@@ -121,7 +121,11 @@ def tail(count: int, total: int, chance: float) -> float:
 
 
 def _binomial(k: int, n: int, p: float) -> float:
-    return math.comb(n, k) * p**k * (1.0 - p) ** (n - k)
+    """Return the chance of exactly k of n; in logarithms, for the coefficients of a long log exceed every float."""
+    if p <= 0.0 or p >= 1.0:
+        return float(k == (0 if p <= 0.0 else n))
+    ways = math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
+    return math.exp(ways + k * math.log(p) + (n - k) * math.log1p(-p))
 
 
 def _slow_tests(history: History) -> tuple[SlowTest, ...]:

@@ -101,7 +101,8 @@ class RepairLog:
             return None
         with self._open() as connection, _writing(connection):
             found = next((e.repair for e in _read(connection, self.path) if e.number == number), None)
-            connection.execute("DELETE FROM repair WHERE number = ?", (number,))
+            if found is not None:  # a number that no log can have would be too large to ask for
+                connection.execute("DELETE FROM repair WHERE number = ?", (number,))
         return found
 
     def _make(self) -> None:
@@ -187,7 +188,8 @@ def _writing(connection: sqlite3.Connection) -> Iterator[None]:
     try:
         yield
     except BaseException:
-        connection.execute("ROLLBACK")
+        if connection.in_transaction:  # after a full disk SQLite may have rolled back by itself
+            connection.execute("ROLLBACK")
         raise
     connection.execute("COMMIT")
 

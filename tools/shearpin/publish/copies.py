@@ -63,7 +63,9 @@ def place_in(folder: Path) -> Place:
 def _folders(folder: Path) -> list[Path]:
     try:
         entries = sorted(folder.iterdir())
-        return [e for e in entries if e.is_dir() and not e.is_symlink() and not is_of_the_system(e.name)]
+        # Nothing is published into a hidden folder, but the schemas for editors in one hold an `edition.json` too.
+        seen = (e for e in entries if not e.name.startswith(".") and not is_of_the_system(e.name))
+        return [e for e in seen if e.is_dir() and not e.is_symlink()]
     except OSError:  # it belongs to the system, or to somebody else
         return []
 

@@ -9,29 +9,16 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-import sys
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
+
+from shearpin.model.userdata import data_home
 
 MOST_KEPT: Final = 200
 _LONGEST: Final = 120
 _NAME: Final = "searched-in-vain.txt"
 _PRIVATE: Final = re.compile(r"\S+@\S+|\+?\(?\d{3}\)?[-. ]?\d{3}[-. ]\d{4}\b|\b\d{10,}\b")
-
-
-def data_home() -> Path:
-    """Return the folder for this user's data; SHEARPIN_DATA names another one."""
-    named = os.environ.get("SHEARPIN_DATA")
-    if named:
-        return Path(named)
-    if sys.platform == "win32":
-        base = os.environ.get("APPDATA") or str(Path.home() / "AppData" / "Roaming")
-    elif sys.platform == "darwin":
-        base = str(Path.home() / "Library" / "Application Support")
-    else:
-        base = os.environ.get("XDG_DATA_HOME") or str(Path.home() / ".local" / "share")
-    return Path(base) / "shearpin"
 
 
 def misses_file(kb: Path) -> Path:
