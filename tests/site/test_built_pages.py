@@ -224,6 +224,13 @@ def test_a_cause_shows_a_chosen_machine_only_the_work_that_fits_it(built_site: P
     assert fits["procedure:replace-auger-belt-two-stage"] == "osmere-d24 osmere-d28 osmere-t28"
 
 
+def test_what_uses_a_tool_shows_a_chosen_machine_only_the_work_that_fits_it(built_site: Path) -> None:
+    page = soup(built_site / "tools" / "socket-set.html")
+    fits = {first(item, "a")["data-ref"]: item.get("data-for") for item in page.select("#used-by li")}
+    assert fits["procedure:replace-auger-belt-single-stage"] == "tarnbrook-s20 tarnbrook-s22e"
+    assert fits["procedure:replace-spark-plug"] is None
+
+
 def test_no_page_weighs_more_than_60_kilobytes_without_shared_assets(built_site: Path) -> None:
     """Pages alone: scripts and styles are shared. An old shop PC reads them from a slow disk."""
     weights = {p.relative_to(built_site).as_posix(): p.stat().st_size for p in all_pages(built_site)}

@@ -246,7 +246,10 @@ def way_to_list(view: View, kind: str, record_id: str, listed: LongList) -> str:
 
 
 def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str, str]]) -> str:
-    """Return the records that refer to this one, by kind: (kind, heading) pairs; a list too long is led to."""
+    """Return the records that refer to this one, by kind: (kind, heading) pairs; a list too long is led to.
+
+    A chosen machine sees those that hold for it. A page that must be light shows them all.
+    """
     parts = []
     long = apart.lists(view.linked, kind, record_id)
     for origin_kind, heading in headings:
@@ -255,10 +258,20 @@ def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str,
         links = (
             bullets([way_to_list(view, kind, record_id, long[name])])
             if name in long
-            else bullets(
-                view.ref(origin_kind, user) for user in users if (origin_kind, user) != (kind, record_id)
+            else "".join(
+                f"<li{_only_where_it_holds(view, origin_kind, user)}>{view.ref(origin_kind, user)}</li>"
+                for user in users
+                if (origin_kind, user) != (kind, record_id)
             )
         )
         if links:
-            parts.append(f"<h3>{text(heading)}</h3>{links}")
+            parts.append(f"<h3>{text(heading)}</h3>{links if name in long else f'<ul>{links}</ul>'}")
     return section("Where it is used", "".join(parts), "used-by") if parts else ""
+
+
+def _only_where_it_holds(view: View, kind: str, record_id: str) -> str:
+    """Return the attribute that hides an element for machines that a record does not hold for."""
+    machines = view.holds_for(kind, record_id)
+    return (
+        "" if view.light or len(machines) == len(view.machine_order) else f' data-for="{" ".join(machines)}"'
+    )

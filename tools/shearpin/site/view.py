@@ -38,6 +38,10 @@ class View:
         # The same few links and figures stand on many pages.
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
         self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
+        # Lists name many records of which they need no more than this; a record's other changes are none of theirs.
+        self.holds_for: Callable[[str, str], tuple[str, ...]] = linked.remembered(
+            "holds for", self._holds_for
+        )
         self._duals: dict[str, tuple[str, str | None]] = {}
         self._tabled = False
         self.light = False
@@ -68,6 +72,9 @@ class View:
         for condition in conditions:
             here &= self.linked.applicability.machines_for(condition)
         return tuple(machine for machine in self.machine_order if machine in here)
+
+    def _holds_for(self, kind: str, record_id: str) -> tuple[str, ...]:
+        return self.machines(getattr(self.book.get(kind, record_id), "applies_to", None))
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, or its id where it could not be read."""
