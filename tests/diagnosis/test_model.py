@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shearpin.diagnosis.likelihood import likelihood_row
-from shearpin.diagnosis.model import DiagnosisModel, build_model
+from shearpin.diagnosis.model import CURED, NOT_CURED, DiagnosisModel, alike, build_model
 from shearpin.diagnosis.plan import make_plan
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.model.fields import SHARE_OF_WORD, ChanceWord
@@ -180,6 +180,37 @@ def test_minutes_are_the_tests_own_and_access_is_all_that_is_done_before(tmp_pat
         ("b", 7.0, ("make-machine-safe",)),
         ("a", 67.0, ("open-cover",)),
     ]
+
+
+def test_minutes_for_a_state_that_tests_share_are_not_the_tests_own(tmp_path: Path) -> None:
+    files = {
+        **_symptom(BOTH),
+        "tests/a.yaml": _told(minutes=7, more="access: {spark-plug-out: 3 min}\n"),
+        "tests/b.yaml": _told(minutes=5, more="access: {spark-plug-out: 2 min}\n", cause="ice"),
+    }
+    model = _model(tmp_path, files)
+    assert [test.minutes for test in model.tests] == [4.0, 3.0]
+    assert model.access_minutes == {"spark-plug-out": 2.0}
+
+
+def test_a_trial_cures_the_causes_it_remedies_and_no_other(tmp_path: Path) -> None:
+    text = "title: A\npurpose: B.\nsystems: auger-drive\ntime: 9 min\ntrial: yes\nremedies: rust\nsteps:\n  - do: C.\n"
+    (trial,) = _model(tmp_path, {**_symptom(BOTH), "procedures/oil-it.yaml": text}).tests
+    assert {cause: row.index(max(row)) for cause, row in trial.likelihood.items()} == {
+        "rust": trial.results.index(CURED),
+        "ice": trial.results.index(NOT_CURED),
+        SOMETHING_ELSE: trial.results.index(NOT_CURED),
+    }
+
+
+def test_machines_are_alike_where_the_same_causes_occur_on_them(tmp_path: Path) -> None:
+    machines = ("brook-d24", "brook-t28")
+    symptom = "one-side-of-auger-does-not-turn"
+    for_all = read_over(tmp_path / "1", _symptom(BOTH))
+    assert alike(for_all, symptom, machines) == (machines,)
+    on_tracks = {"causes/rust.yaml": CAUSE + "applies_to: {fitted: tracks}\n"}
+    for_some = read_over(tmp_path / "2", {**_symptom(BOTH), **on_tracks})
+    assert alike(for_some, symptom, machines) == (("brook-d24",), ("brook-t28",))
 
 
 def test_access_for_other_machines_costs_nothing(tmp_path: Path) -> None:

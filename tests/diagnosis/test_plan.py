@@ -203,15 +203,43 @@ def _with(model: DiagnosisModel, *more: TestModel) -> DiagnosisModel:
     return dataclasses.replace(model, tests=(*model.tests, *more))
 
 
+def _beside_a_cover() -> DiagnosisModel:
+    covered = {2: ("cover",), 3: ("cover",)}
+    return _certain((0.2, 0.25, 0.25), (6.0, 1.0, 1.0), access=covered, access_minutes={"cover": 10.0})
+
+
 def test_two_tests_behind_one_cover_beat_the_rule() -> None:
     """The rule fails for shared access: Ottosen and Jensen, arXiv 1203.3502 (abstract read); the figures are ours."""
-    covered = {2: ("cover",), 3: ("cover",)}
-    model = _certain((0.2, 0.25, 0.25), (6.0, 1.0, 1.0), access=covered, access_minutes={"cover": 10.0})
+    model = _beside_a_cover()
     plan = make_plan(model)
     assert _by_rule(model)[0] == "test-1"
     assert _order(plan) == [2, 3, 1]
     assert plan.value < _by_rule(model)[1] - 0.5
     assert plan.expected_minutes == pytest.approx(11.0 + 1.0 * 0.75 + 6.0 * 0.5)
+
+
+def test_only_the_state_that_is_planned_for_is_looked_ahead_from() -> None:
+    numbers = Numbers(_beside_a_cover())
+    first = numbers.beginning()
+    elsewhere = numbers.after(first, numbers.checks[0], numbers.class_of("test-1", "not-found"))
+    ahead = LookAheadPlanner(numbers, first).choose(first)
+    beyond = LookAheadPlanner(numbers, elsewhere).choose(first)
+    assert (ahead.check, beyond.check) == (numbers.checks[1], numbers.checks[0])
+    assert beyond.value > ahead.value + 0.5
+
+
+def test_a_branch_is_small_beside_the_state_that_is_planned_for() -> None:
+    numbers = Numbers(_beside_a_cover())
+    whole = numbers.beginning()
+    part = whole._replace(weights=tuple(weight / 1000 for weight in whole.weights))
+    check, value = LookAheadPlanner(numbers, whole).choose(whole)
+    assert LookAheadPlanner(numbers, part).choose(part) == (check, pytest.approx(value / 1000))
+
+
+def test_the_size_of_a_plan_is_a_state_for_every_outcome_of_every_test() -> None:
+    """Each test is not done, or shows one of two results."""
+    numbers = Numbers(_beside_a_cover())
+    assert numbers.size(numbers.beginning()) == 3**3
 
 
 def test_a_question_that_only_tells_where_to_look_beats_the_rule() -> None:

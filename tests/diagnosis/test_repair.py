@@ -93,6 +93,7 @@ def test_notes_that_may_reach_a_person_are_refused(note: str) -> None:
         "-5 °C in the shed",
         "=?",
         "@ idle",
+        "x" * NOTE_LENGTH,
     ],
 )
 def test_notes_about_the_machine_are_taken(note: str) -> None:

@@ -74,6 +74,7 @@ def test_a_spreadsheets_ways_are_understood() -> None:
         (f"{HEAD}\n\n{GOOD.replace('osmere-d24', '')}", "row 3, column machine (B): the machine is missing"),
         (b"\xff\xfe", "row 1: this is not UTF-8 text"),
         (f"{HEAD}\n{GOOD}\n\0", "row 3: there is a NUL character"),
+        ("\n\0", "row 2: there is a NUL character"),
     ],
 )  # fmt: skip
 def test_every_fault_has_its_place(text: str | bytes, said: str) -> None:

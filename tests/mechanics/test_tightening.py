@@ -170,3 +170,9 @@ def test_helix_angle_rises_with_the_pitch(mean_diameter_mm: float, share: float)
 def test_impossible_friction_shapes_are_refused(arguments: tuple[float, float, float, float, float]) -> None:
     with pytest.raises(ImpossibleInputError):
         long_nut_factor(*arguments)
+
+
+@pytest.mark.parametrize("nut_factor", [0.0, 1.0, 20.0])
+def test_a_nut_factor_lies_between_0_and_1(nut_factor: float) -> None:
+    with pytest.raises(ImpossibleInputError):
+        torque_for_preload_nm(nut_factor, 8, 1000)
