@@ -21,7 +21,7 @@
   const KIND_WORDS = {
     symptom: 'Symptom', procedure: 'Procedure', value: 'Value', test: 'Test', cause: 'Cause', machine: 'Machine',
     engine: 'Engine', system: 'System', part: 'Part', tool: 'Tool', caution: 'Caution', term: 'Glossary', page: 'Page',
-    source: 'Source', edition: 'Edition',
+    source: 'Source', edition: 'Edition', figure: 'Drawing',
   };
   const OFFERED = ['symptom', 'procedure', 'value', 'test', 'cause', 'part', 'tool', 'system', 'machine', 'engine', 'term'];
 

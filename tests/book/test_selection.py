@@ -159,6 +159,13 @@ def test_a_course_pack_holds_no_pages_for_writers(demo: LinkedBook) -> None:
     assert {"coverage.html", "rules/index.html"} <= {page.url for page in all_pages(demo)}
 
 
+def test_the_search_of_a_course_pack_leads_to_no_page_for_writers(demo: LinkedBook) -> None:
+    book = edition_of(demo, procedures=["make-machine-safe"])
+    urls = {document.url for document in documents_of(pack(book, select(book, "trial")))}
+    assert "procedures/make-machine-safe.html" in urls
+    assert not [url for url in urls if url.startswith(("rules/", "from-the-bench"))]
+
+
 def test_what_a_note_merely_mentions_stays_out_and_what_a_step_calls_comes(demo: LinkedBook) -> None:
     book = edition_of(demo, procedures=["adjust-auger-control-cable"])
     keys = select(book, "trial").keys

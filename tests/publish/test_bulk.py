@@ -18,7 +18,7 @@ from shearpin.cli.main import main
 from shearpin.model.ucum import ucum_code
 from shearpin.model.units import UNITS, QuantityKind, Unit
 from shearpin.publish.bulk import LINE_SCHEMA, as_line, records_of
-from tests.sound_book import SOUND_BOOK
+from tests.sound_book import SOUND_BOOK, read_over, swap
 
 KB = str(SOUND_BOOK)
 
@@ -59,6 +59,20 @@ def test_what_it_says_is_what_the_book_says(demo_book: LinkedBook) -> None:
     gap = {value["machine"]: value for value in records["value/spark-plug.gap"]["values"]}["osmere-d24"]
     assert (gap["unit"], gap["ucum"], gap["basis"]) == ("mm", "mm", "demo")
     assert 0.5 < gap["low"] <= gap["high"] < 1.0
+
+
+def test_a_count_has_bounds_too(tmp_path: Path) -> None:
+    kind = "title: Shear bolts\nquantity: count\nplate: machine\napplies_to: {machines: brook-d24}\n"
+    machine = "machines/brook-d24.yaml"
+    book = read_over(
+        tmp_path,
+        {
+            "values/shear.bolts.yaml": kind,
+            **swap(machine, "values:\n", "values:\n  shear.bolts: {is: 2 to 4, basis: demo}\n"),
+        },
+    )
+    (value,) = next(r for r in records_of(book) if r["key"] == "value/shear.bolts")["values"]
+    assert (value["unit"], value["low"], value["high"]) == ("", 2.0, 4.0)
 
 
 @pytest.mark.parametrize("unit", UNITS, ids=lambda unit: f"{unit.kind}-{unit.symbol}")

@@ -46,6 +46,20 @@ def test_options_are_different_and_one_is_the_answer(questions: tuple[Question, 
         assert 0 <= question.answer < len(question.options) <= 4
 
 
+def test_steps_of_the_same_words_are_one_option(demo: LinkedBook) -> None:
+    work = demo.book.procedures["replace-auger-shear-bolt"]
+    same = tuple(step.model_copy(update={"do": work.steps[-1].do}) for step in work.steps[3:])
+    files = tuple(
+        type(f)(f.path, f.kind, f.id, work.model_copy(update={"steps": (*work.steps[:3], *same)}))
+        if f.record is work
+        else f
+        for f in demo.book.files
+    )
+    asked = questions_of(LinkedBook(Book(demo.book.kb, "kb", files)), ALL)
+    assert [q for q in asked if q.id.startswith("order-replace-auger-shear-bolt")]
+    assert [q.id for q in asked if len(set(q.options)) < len(q.options)] == []
+
+
 def test_answers_are_what_the_records_say(demo: LinkedBook, questions: tuple[Question, ...]) -> None:
     machines = sorted(demo.book.machines, key=len, reverse=True)
     for question in questions:

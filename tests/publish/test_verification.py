@@ -7,6 +7,7 @@ import random
 import shutil
 import stat
 import zipfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import bagit
@@ -277,6 +278,22 @@ def test_editions_are_found_deep_on_a_stick(bag: Path, tmp_path: Path) -> None:
     assert [(r.path.name, r.problems) for r in found] == [("pack.dat", ()), (bag.name, ())]
     with pytest.raises(PublishError, match=r"is a zip, but no published edition"):
         verify(tmp_path / "stick" / "holidays.zip")
+
+
+def test_a_folder_that_may_not_be_read_hides_no_edition_beside_it(
+    bag: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copy_of(bag, tmp_path / "stick" / "course")
+    (tmp_path / "stick" / "locked").mkdir()
+    listed = Path.iterdir
+
+    def iterdir(folder: Path) -> Iterator[Path]:
+        if folder.name == "locked":
+            raise PermissionError(folder)
+        return listed(folder)
+
+    monkeypatch.setattr(Path, "iterdir", iterdir)
+    assert [(r.path.name, r.problems) for r in verify(tmp_path / "stick")] == [(bag.name, ())]
 
 
 def test_an_archive_is_known_by_its_content_not_by_its_name(bag: Path, tmp_path: Path) -> None:

@@ -9,8 +9,9 @@ from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.values import ResolvedValue
 from shearpin.model.quantity import dual_text
 from shearpin.search.document import KIND_ORDER, Document, is_answer
-from shearpin.search.documents import documents_of, excerpt, synonyms_of
+from shearpin.search.documents import documents_of, synonyms_of
 from shearpin.search.index import StoredIndex, build_index, search
+from shearpin.search.pages import excerpt
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -47,6 +48,7 @@ def test_ids_of_a_kind_are_distinct(documents: list[Document]) -> None:
 
 def test_excerpts_are_short(documents: list[Document]) -> None:
     assert all(len(d.excerpt) <= 122 for d in documents)
+    assert not [d.url for d in documents if "<!--" in d.excerpt]
     assert excerpt("word " * 40).endswith("word …")
     assert excerpt("short\n text") == "short text"
 

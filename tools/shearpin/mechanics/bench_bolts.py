@@ -15,7 +15,10 @@ from shearpin.mechanics.guards import shown, with_unit
 from shearpin.mechanics.strength import load_n, percent_of_load, yield_margin
 from shearpin.mechanics.threads import minor_diameter_mm
 from shearpin.mechanics.tightening import (
+    GENERAL_TORQUE_TOLERANCE,
     NUT_FACTORS,
+    PERMANENT_JOINT_SHARE,
+    REUSABLE_JOINT_SHARE,
     SCATTER_DRY,
     SCATTER_LUBRICATED,
     helix_angle_deg,
@@ -64,8 +67,11 @@ _SHARE = Input(
     "share of proof load",
     "ratio",
     "%",
-    "75 %",
-    note="75 % where the joint comes apart again, 90 % where it does not",
+    f"{shown(100 * REUSABLE_JOINT_SHARE)} %",
+    note=(
+        f"{shown(100 * REUSABLE_JOINT_SHARE)} % where the joint comes apart again, "
+        f"{shown(100 * PERMANENT_JOINT_SHARE)} % where it does not"
+    ),
 )
 
 
@@ -168,7 +174,7 @@ CALCULATIONS: tuple[Calculation, ...] = (
                 "tolerance of the torque",
                 "ratio",
                 "%",
-                "10 %",
+                f"{shown(100 * GENERAL_TORQUE_TOLERANCE)} %",
                 note="used when the torque is written without ±; below 100 %",
             ),
             _CONDITION,

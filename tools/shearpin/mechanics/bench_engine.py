@@ -5,6 +5,7 @@ from __future__ import annotations
 from shearpin.mechanics.calculation import Answer, Calculation, Choice, Input, Output, Readings
 from shearpin.mechanics.engine import (
     LEAK_DOWN_SUSPECT_PERCENT,
+    LEAK_DOWN_TEST_PSI,
     LEAK_PATHS,
     compression_ratio,
     displacement_cm3,
@@ -165,7 +166,14 @@ CALCULATIONS: tuple[Calculation, ...] = (
         formula="100·(1 - p_cyl/p_in)",
         symbols="p_in supply pressure; p_cyl cylinder pressure",
         inputs=(
-            Input("supply-pressure", "supply pressure", "pressure", "psi", "80 psi", note="above 0 psi"),
+            Input(
+                "supply-pressure",
+                "supply pressure",
+                "pressure",
+                "psi",
+                f"{shown(LEAK_DOWN_TEST_PSI)} psi",
+                note="above 0 psi",
+            ),
             Input(
                 "cylinder-pressure",
                 "cylinder pressure",

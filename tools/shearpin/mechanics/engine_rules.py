@@ -26,6 +26,8 @@ _REFUSED: Final = re.compile(
     r"\b(?:never|not|no|less than|below|under|instead of|rather than)\b", re.IGNORECASE
 )
 _CLAUSE: Final = re.compile(r"[.,;:!?](?=\s)|[()]")
+_ALLOWED: Final = re.compile(r"\b(?:more|higher|stronger) than $|\b(?:above|over|beyond) $", re.IGNORECASE)
+"""After a refusal: what is refused begins above the figure, so the figure itself is allowed."""
 
 
 @rule("ENG001")
@@ -205,7 +207,8 @@ def _only_flexible(linked: LinkedBook, part: Part) -> bool:
 def _strong_blends(text: str) -> Iterator[tuple[int, str]]:
     """Yield place and words of every blend above the ceiling that the words before it do not refuse."""
     for match in _BLEND.finditer(text):
-        refused = _REFUSED.search(_CLAUSE.split(text[: match.start()])[-1])
+        clause = _CLAUSE.split(text[: match.start()])[-1]
+        refused = _REFUSED.search(clause) and not _ALLOWED.search(clause)
         if not refused and float(match[1] or match[2]) > ETHANOL_CEILING_PERCENT:
             yield match.start(), match.group()
 

@@ -14,7 +14,8 @@ from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.mechanics.guards import ImpossibleInputError
 from shearpin.mechanics.strength import Grade, parse_grade, strength_at
 from shearpin.mechanics.threads import parse_thread
-from shearpin.model.machines import Part, ShearBolt
+from shearpin.model.fields import Plate
+from shearpin.model.machines import Part, Plated, ShearBolt
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Work
 
@@ -26,6 +27,10 @@ _GREASE: Final = re.compile(r"\bNLGI $", re.IGNORECASE)
 _SHEAR: Final = re.compile(r"\bshear|\{[a-z-]*shear", re.IGNORECASE)
 _REFUSED: Final = re.compile(r"\b(?:never|not|no|cannot|nothing|instead of|rather than)\b", re.IGNORECASE)
 _CLAUSE: Final = re.compile(r"[.,;:!?](?=\s)|[()]")
+_ALLOWED: Final = re.compile(
+    r"\b(?:more|harder|higher|stronger) than (?:an? )?$|\b(?:above|over|beyond) $", re.IGNORECASE
+)
+"""After a refusal: what is refused begins above the grade, so the grade itself is allowed."""
 _SEPARATORS: Final = re.compile(r"[\s./-]+")
 
 
@@ -195,7 +200,8 @@ def _stronger(file: str, path: FieldPath, text: str | None, weakest: _Specified 
         return
     for match in _GRADE.finditer(text):
         clause = _CLAUSE.split(text[: match.start()])[-1]
-        if _REFUSED.search(clause) or _GREASE.search(clause):
+        refused = _REFUSED.search(clause) and not _ALLOWED.search(clause)
+        if refused or _GREASE.search(clause):
             continue
         try:
             fitted = strength_at(parse_grade(match.group()), weakest.diameter_mm)
@@ -210,19 +216,21 @@ def _stronger(file: str, path: FieldPath, text: str | None, weakest: _Specified 
 def _in_value_notes(linked: LinkedBook, name: str, specified: dict[str, _Specified]) -> Iterator[Fault]:
     for holder in ("machine", "engine"):
         for record_id in linked.book.of_kind(holder):
-            machines = _machines_of(linked, record_id)
-            record = linked.book.machines.get(record_id) or linked.book.engines.get(record_id)
-            entry = record.values.get(name) if record is not None else None
+            record = linked.book.get(holder, record_id)
+            entry = record.values.get(name) if isinstance(record, Plated) else None
             if entry is not None:
                 file = linked.book.file_of[holder, record_id].path
                 yield from _stronger(
-                    file, ("values", name, "note"), entry.note, _weakest(specified, machines)
+                    file,
+                    ("values", name, "note"),
+                    entry.note,
+                    _weakest(specified, _machines_of(linked, Plate(holder), record_id)),
                 )
 
 
-def _machines_of(linked: LinkedBook, plate_id: str) -> tuple[str, ...]:
+def _machines_of(linked: LinkedBook, plate: Plate, plate_id: str) -> tuple[str, ...]:
     """Return the machine of a plate, or the machines with the engine of that plate."""
-    if plate_id in linked.book.machines:
+    if plate is Plate.MACHINE:
         return (plate_id,)
     return tuple(
         machine_id for machine_id, machine in linked.book.machines.items() if machine.engine == plate_id
@@ -231,7 +239,7 @@ def _machines_of(linked: LinkedBook, plate_id: str) -> tuple[str, ...]:
 
 def _in_part(linked: LinkedBook, file: str, part: Part, specified: dict[str, _Specified]) -> Iterator[Fault]:
     for plate_id, number in part.numbers.items():
-        weakest = _weakest(specified, _machines_of(linked, plate_id))
+        weakest = _weakest(specified, _machines_of(linked, part.plate, plate_id))
         yield from _stronger(file, ("numbers", plate_id, "note"), number.note, weakest)
     everywhere = _weakest(specified, linked.applicability.machines_for(part.applies_to))
     yield from _stronger(file, ("consumable",), part.consumable, everywhere)
@@ -244,9 +252,9 @@ def _shared_numbers(
 ) -> Iterator[Fault]:
     """Yield each plate that gets, by its order number, a bolt that another plate specifies stronger."""
     for plate_id, number in part.numbers.items():
-        own = _weakest(specified, _machines_of(linked, plate_id))
+        own = _weakest(specified, _machines_of(linked, part.plate, plate_id))
         for other_id, other_number in part.numbers.items():
-            other = _weakest(specified, _machines_of(linked, other_id))
+            other = _weakest(specified, _machines_of(linked, part.plate, other_id))
             same = _plain(number.number) == _plain(other_number.number)
             if own is not None and other is not None and same and other.tensile_mpa > own.tensile_mpa:
                 message = (

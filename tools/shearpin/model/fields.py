@@ -91,14 +91,16 @@ class Basis(StrEnum):
     DEMO = "demo"  # invented for the demonstration book
 
 
-BASIS_WORDS = {
-    Basis.MAKER: "maker’s manual",
-    Basis.STANDARD: "published standard",
-    Basis.HANDBOOK: "published table",
-    Basis.MEASURED: "measured in the workshop",
-    Basis.COMMON_PRACTICE: "common practice, no source",
-    Basis.DEMO: "invented figure",
-}
+BASIS_WORDS: Final = MappingProxyType(
+    {
+        Basis.MAKER: "maker’s manual",
+        Basis.STANDARD: "published standard",
+        Basis.HANDBOOK: "published table",
+        Basis.MEASURED: "measured in the workshop",
+        Basis.COMMON_PRACTICE: "common practice, no source",
+        Basis.DEMO: "invented figure",
+    }
+)
 """Where a figure comes from, in words."""
 
 

@@ -13,7 +13,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from shearpin.model.fields import ID_PATTERN, Record
-from shearpin.model.filecontent import digest_of
+from shearpin.model.filecontent import MAX_BYTES, digest_of
 from shearpin.model.kinds import Kind
 from shearpin.model.position import FieldPath
 from shearpin.model.references import field_names, nested_fields
@@ -105,7 +105,7 @@ def _told_once(details: Sequence[ErrorDetails]) -> Iterator[ErrorDetails]:
 
 
 def _loose(raw: bytes) -> frozenset[str]:
-    return frozenset(word.decode() for word in _WORD.findall(raw[:1_000_000]))
+    return frozenset(word.decode() for word in _WORD.findall(raw[:MAX_BYTES]))
 
 
 def _salvage(owner: type[Record], data: dict[str, Any], details: Sequence[ErrorDetails]) -> Record | None:

@@ -150,14 +150,14 @@ def _values(linked: LinkedBook, name: str) -> list[dict[str, Any]]:
         if not isinstance(value, ResolvedValue):
             continue
         quantity, entry = value.quantity, value.entry
-        low, high = quantity.bounds_in(quantity.unit) if quantity.unit else (None, None)
+        low, high = quantity.bounds_in(quantity.unit)
         found.append(
             {
                 "machine": machine_id,
                 "text": dual_text(quantity),
                 "quantity": quantity.kind.value,
                 "unit": quantity.unit,
-                "ucum": None if quantity.unit is None else ucum_code(quantity.kind, quantity.unit),
+                "ucum": ucum_code(quantity.kind, quantity.unit),
                 "low": low,
                 "high": high,
                 "basis": entry.basis.value if entry.basis else None,

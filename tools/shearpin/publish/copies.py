@@ -38,7 +38,12 @@ def places_below(folder: Path) -> Iterator[tuple[Path, Place]]:
     while waiting and seen < _MOST:
         here, depth = waiting.pop(0)
         seen += 1
-        place = place_in(here)
+        try:
+            place = place_in(here)
+        except OSError:
+            if not depth:
+                raise
+            continue  # it belongs to the system, or to somebody else
         if place:
             yield here, place
         if depth < _DEEPEST:

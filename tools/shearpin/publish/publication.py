@@ -20,14 +20,12 @@ from shearpin.publish.issue import Issue
 from shearpin.publish.names import faults_of_names
 from shearpin.publish.occupied import require_free
 from shearpin.publish.place import alone, flush_to_disk, put_in_place, staging
-from shearpin.publish.printing import make_pdf
+from shearpin.publish.printing import Progress, make_pdf
 from shearpin.publish.scorm import make_scorm
 from shearpin.publish.teaching import paper_copy
 from shearpin.publish.website import build_site
 from shearpin.site.interface import word
 from shearpin.site.safety import DEFERENCE
-
-Progress = Callable[[str], None]
 
 SUMS_ENDING: Final = ".sha256"
 """Ending of the file with the digests of what is one file: zip, PDF, e-book, SCORM package."""

@@ -95,7 +95,8 @@ def _rank(seed: str, words: str) -> str:
 
 
 def _finished(draft: _Draft, seed: str) -> Question:
-    wrong = sorted(draft.wrong, key=lambda option: _rank(seed, draft.id + option))[: MAX_OPTIONS - 1]
+    others = set(draft.wrong) - {draft.right}  # records may say the same words
+    wrong = sorted(others, key=lambda option: _rank(seed, draft.id + option))[: MAX_OPTIONS - 1]
     options = [draft.right, *wrong]
     if not draft.in_order:
         options.sort(key=lambda option: _rank(seed, f"{draft.id} place {option}"))

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
-from shearpin.catalogue import RULES
 from shearpin.model.editions import Edition
 from shearpin.model.fields import BASIS_WORDS, AppliesTo, Record
 from shearpin.model.kinds import KINDS
@@ -22,10 +19,10 @@ from shearpin.model.quantity import dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
 from shearpin.search.document import ANSWER_MARK, Document, Synonym
 from shearpin.search.figures import figure_terms
+from shearpin.search.pages import EXCERPT_CHARACTERS, excerpt, pages_of
 from shearpin.search.thesaurus import COMMON
 
-# A hit shows about this much, figures a little more; what is cut ends in an ellipsis.
-_EXCERPT_CHARACTERS: Final = 100
+# A hit shows a little more of figures than of prose.
 _FIGURE_CHARACTERS: Final = 120
 
 # A value with more different figures than this answers by its page alone.
@@ -45,12 +42,11 @@ class _Held:
 
 
 def documents_of(linked: LinkedBook) -> list[Document]:
-    """Every record as a document, each figure of a value that differs by plate, and the hand-written pages."""
+    """Every record as a document, each figure of a value that differs by plate, and the pages of prose."""
     writer = _Writer(linked)
     documents = list(writer.documents())
     documents.extend(writer.answers())
-    documents.extend(_pages(linked.book.kb / "pages"))
-    documents.extend(_rules())
+    documents.extend(pages_of(linked.book))
     return documents
 
 
@@ -105,7 +101,7 @@ class _Writer:
         url = f"{KINDS[kind].folder}/{record_id}.html"
         machines = self._machines(kind, record_id, record)
         summary = fields.get("summary", "")
-        most = _FIGURE_CHARACTERS if isinstance(record, Value) else _EXCERPT_CHARACTERS
+        most = _FIGURE_CHARACTERS if isinstance(record, Value) else EXCERPT_CHARACTERS
         if isinstance(record, Value):
             figures = self._figures(record_id)
             each = [
@@ -258,34 +254,3 @@ class _Writer:
 
 def _with_basis(figure: str, held: _Held) -> str:
     return f"{figure}; {', '.join(held.basis)}"
-
-
-def excerpt(text: str, characters: int = _EXCERPT_CHARACTERS) -> str:
-    """The beginning of `text`, cut between words."""
-    text = " ".join(text.split())
-    if len(text) <= characters:
-        return text
-    return text[:characters].rpartition(" ")[0].rstrip(" ,;:–") + " …"
-
-
-def _rules() -> Iterator[Document]:
-    """Pages of rules, by code and name alone: their examples are full of words that a technician looks for."""
-    for rule in RULES.values():
-        title = f"{rule.code} {rule.name.replace('-', ' ')}"
-        url = f"rules/{rule.code.lower()}.html"
-        yield Document(
-            rule.code, "page", title, url, excerpt(rule.summary), {"numbers": rule.code, "title": title}
-        )
-
-
-def _pages(folder: Path) -> Iterator[Document]:
-    """Hand-written pages, without the marks of Markdown."""
-    for path in sorted(folder.rglob("*.md")):
-        lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
-        heading = next((line for line in lines if line.startswith("# ")), "")
-        title = heading.lstrip("# ").strip() or path.stem.replace("-", " ")
-        body = re.sub(
-            r"\{[^}]*\}|\]\([^)]*\)|[#*`>|\[\]]", " ", "\n".join(line for line in lines if line != heading)
-        )
-        name = path.relative_to(folder).with_suffix("").as_posix()
-        yield Document(name, "page", title, f"{name}.html", excerpt(body), {"title": title, "body": body})

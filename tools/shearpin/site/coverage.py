@@ -43,9 +43,7 @@ def summary(view: View, coverage: Coverage) -> str:
     )
     return (
         '<article data-kind="page" data-id="coverage"><h1>Coverage</h1>'
-        "<p>What this book holds, and what it still lacks. `shearpin coverage` prints the same.</p>".replace(
-            "`shearpin coverage`", "<code>shearpin coverage</code>"
-        )
+        "<p>What this book holds, and what it still lacks. <code>shearpin coverage</code> prints the same.</p>"
         + section("Records", _kinds(view, coverage), "records")
         + section("Systems", _systems(view, coverage), "systems")
         + "".join(_holes(heading, list(items), identifier) for heading, items, identifier in lists)

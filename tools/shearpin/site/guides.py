@@ -10,21 +10,10 @@ from typing import Any, Final
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files, InclusionLevel
 
+from shearpin.book.forwriters import is_for_writers
 from shearpin.model.kinds import KINDS
 
 FOLDER: Final = Path(__file__).resolve().parents[1] / "guides"
-
-_FOR_WRITERS: Final = frozenset(
-    {
-        "commands.md",
-        "guide-for-the-school.md",
-        "guide-for-the-writer.md",
-        "serving-a-network.md",
-        "writing-records.md",
-    }
-)
-_MARK: Final = "<!-- for writers -->"
-"""First line of a page of the book itself that is for those who write it."""
 
 _LINK: Final = re.compile(r"(!?)\[([^\]\n]*)\]\(([^)\s]+)\)")
 _RECORD: Final = re.compile(rf"(?:{'|'.join(KINDS)}):")
@@ -40,11 +29,6 @@ def add_guides(files: Files, config: MkDocsConfig) -> frozenset[str]:
             )
             added.append(path.name)
     return frozenset(added)
-
-
-def is_for_writers(name: str, markdown: str) -> bool:
-    """Whether a page is of use only to those who write or publish the book."""
-    return name in _FOR_WRITERS or markdown.startswith(_MARK)
 
 
 def leave_out_pages_for_writers(files: Files, config: MkDocsConfig) -> None:

@@ -11,11 +11,12 @@ import re
 from pathlib import Path
 from typing import Final
 
+from shearpin.book.forwriters import is_for_writers
 from shearpin.book.linked import LinkedBook
 from shearpin.book.translations import FOLDER, PAGES
 from shearpin.model.kinds import KINDS
 from shearpin.site.guides import FOLDER as GUIDES
-from shearpin.site.guides import guide_in_language, is_for_writers
+from shearpin.site.guides import guide_in_language
 from shearpin.site.view import View
 
 _MADE_FROM: Final = re.compile(r"<!-- original: ([0-9a-f]{12}) -->")

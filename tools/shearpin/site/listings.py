@@ -189,7 +189,7 @@ def _by_letter(view: View, kind: str, records: dict[str, Record]) -> str:
     for record_id, record in records.items():
         first = record.title[0].upper()
         letters[first if first.isalpha() else "#"].append(record_id)
-    jumps = " ".join(
+    letter_links = " ".join(
         f'<a href="#letter-{letter.lower() if letter != "#" else "other"}">{letter}</a>' for letter in letters
     )
     parts = [
@@ -197,7 +197,7 @@ def _by_letter(view: View, kind: str, records: dict[str, Record]) -> str:
         f"{_plain(view, kind, {i: records[i] for i in ids})}</section>"
         for letter, ids in letters.items()
     ]
-    return f'<nav class="letters" aria-label="Letters">{jumps}</nav>{"".join(parts)}'
+    return f'<nav class="letters" aria-label="Letters">{letter_links}</nav>{"".join(parts)}'
 
 
 def _glossary(view: View, kind: str, records: dict[str, Record]) -> str:

@@ -27,10 +27,6 @@ class Phrasebook:
         self._patterns = [(_pattern(english), words[english]) for english in with_places]
         self.said = cache(self._said)
 
-    def filled(self, english: str, *pieces: object) -> str:
-        """Return a phrase with its places filled, in English where the table lacks it."""
-        return fill(self.words.get(english, english), pieces)
-
     def _said(self, english: str) -> str | None:
         """Return a text in the other language, or None where the table does not know it."""
         own = self.words.get(english)

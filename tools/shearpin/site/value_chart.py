@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from shearpin.book.values import ResolvedValue
+from shearpin.mechanics.guards import with_unit
 from shearpin.model.quantity import Quantity
 from shearpin.site.html import text
 from shearpin.site.view import View
@@ -63,4 +64,4 @@ def _figure(view: View, bounds: dict[str, tuple[Fraction, Fraction]], unit: str)
 
 
 def _number(number: Fraction, unit: str) -> str:
-    return text(f"{float(number):.6g} {unit}".rstrip())
+    return text(with_unit(float(number), unit, 6))
