@@ -80,8 +80,6 @@ _STRANGERS: Mapping[str, tuple[str, str]] = MappingProxyType(
 # Units of a dimension that no kind has.
 _OTHER_KINDS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
-        "J": ("a unit of energy", "write a torque in `N·m`: the joule is for energy"),
-        "Hz": ("a unit of frequency", "write a rotational speed in `rpm`"),
         "cSt": ("a unit of viscosity", "name the viscosity grade, such as `SAE 30` or `ISO VG 46`"),
     }
 )
@@ -94,6 +92,8 @@ _KIND_HINTS: Mapping[tuple[QuantityKind, str], str] = MappingProxyType(
         (QuantityKind.TORQUE, "oz"): _NEEDS_DISTANCE.format("ozf·in"),
         (QuantityKind.TORQUE, "N"): _NEEDS_DISTANCE.format("N·m"),
         (QuantityKind.TORQUE, "kg"): _NEEDS_DISTANCE.format("kgf·m` or `kgf·cm"),
+        (QuantityKind.TORQUE, "J"): "write a torque in `N·m`: the joule is for energy",
+        (QuantityKind.ROTATIONAL_SPEED, "Hz"): "write a rotational speed in `rpm`",
         (QuantityKind.FORCE, "lb"): "`lb` is a mass: write `lbf` for a force",
         (QuantityKind.FORCE, "kg"): "`kg` is a mass: write `kgf` or `N` for a force",
         (QuantityKind.FORCE, "oz"): "`oz` is a mass: write `ozf` for a force",
