@@ -12,7 +12,7 @@ from shearpin.model.knowledge import Term
 from shearpin.model.machines import Part
 from shearpin.site.html import text
 
-_MOST_BYTES: Final = 52_500  # of the rows of a list; shell and heading come on top
+_MOST_BYTES: Final = 51_000  # of the rows of a list; shell and heading come on top
 FITS_LIMIT: Final = 40  # machines named beside an entry of a list; more would outweigh the list
 _TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sentence beside each record
 _LINK: Final = 66  # bytes of the markup of a link besides the id, which it holds twice
