@@ -9,6 +9,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")  # on a busy machine a single example may take any time
 
 ROOT = Path(__file__).resolve().parents[1]
 
