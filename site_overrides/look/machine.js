@@ -157,7 +157,7 @@
       box.hidden = rows.length > 0 && rows.every((row) => row.hidden || row.parentElement.hidden);
       if (box.hidden) box.before(notYours());
     });
-    each('ul.numbers, #used-by ul, #proof ul, #cures ul', (list) => {
+    each('ul.numbers, #used-by > ul, #proof > ul, #cures > ul', (list) => {
       if (Array.from(list.children).every((entry) => entry.hidden)) list.before(notYours());
     });
   };

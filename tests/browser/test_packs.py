@@ -40,7 +40,7 @@ def auger(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_a_page_in_spanish_breaks_no_rule_of_accessibility(
     page: Page, spanish: Path, violations: Callable[[Page], dict[str, list[str]]]
 ) -> None:
-    for url in (SHEAR_BOLT, "procedures/rebuild-auger-gearbox.html"):
+    for url in (SHEAR_BOLT, "procedures/set-controls-and-start-engine.html"):
         page.goto((spanish / url).as_uri())
         assert violations(page) == {}
 
@@ -59,18 +59,24 @@ def test_no_signal_word_in_spanish_is_wider_than_its_place(
     assert too_wide == []
 
 
-@pytest.mark.parametrize("words", ["perno fusible", "monoxido de carbono", "bujías"])
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [
+        ("perno fusible", "Perno fusible del sinfín"),
+        ("cambiar el perno", "Cambiar un perno"),
+        ("monoxido de carbono", "Monóxido"),
+        ("bujías", "Tensión de encendido"),
+    ],
+)
 def test_the_search_finds_spanish_words_with_and_without_accents(
-    page: Page, spanish: Path, words: str
+    page: Page, spanish: Path, words: str, found: str
 ) -> None:
     page.goto((spanish / "index.html").as_uri())
     page.fill("#q", words)
     page.press("#q", "Enter")
     page.wait_for_selector("[data-search-results] a")
     titles = page.locator("[data-search-results] a").all_inner_texts()
-    assert any(
-        title.startswith(("Cambiar un perno", "Monóxido", "Tensión de encendido")) for title in titles[:2]
-    )
+    assert any(title.startswith(found) for title in titles[:2]), titles[:5]
 
 
 def test_a_pack_searches_diagnoses_and_computes(page: Page, auger: Path) -> None:
