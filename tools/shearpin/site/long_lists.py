@@ -12,7 +12,8 @@ from shearpin.model.knowledge import Term
 from shearpin.model.machines import Part
 from shearpin.site.html import text
 
-_MOST_BYTES: Final = 51_000  # of the rows of a list; shell and heading come on top
+_MOST_BYTES: Final = 52_500  # of the rows of a list; shell and heading come on top
+_ROUGHLY: Final = 1.03  # what an entry may weigh more than estimated
 FITS_LIMIT: Final = 40  # machines named beside an entry of a list; more would outweigh the list
 _TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sentence beside each record
 _LINK: Final = 66  # bytes of the markup of a link besides the id, which it holds twice
@@ -57,7 +58,7 @@ def _portions_of_kind(
         + _more(linked, record)
         for (record_id, record), said in zip(records, summaries, strict=True)
     ]
-    return portions(weights)
+    return portions([round(weight * _ROUGHLY) for weight in weights])
 
 
 def _more(linked: LinkedBook, record: Record) -> int:
