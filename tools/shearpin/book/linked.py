@@ -33,6 +33,17 @@ class LinkedBook:
 
     def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
         """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
+        known: Callable[..., Answer] | None = self._remembered.get(name)
+        if known is None:
+            known = self._remembered[name] = cache(work)
+        return known
+
+    @cached_property
+    def _remembered(self) -> dict[str, Callable[..., Any]]:
+        return {}
+
+    def shared(self, work: Callable[..., Answer]) -> Callable[..., Answer]:
+        """Return `work`, worked out once for the same arguments: for what many pages hold alike."""
         return cache(work)
 
     def once(self, work: Callable[[LinkedBook], Answer]) -> Answer:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from typing import Final
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
+from typing import Final, TypeVar
 
 from shearpin.book.book import Book, Key
 from shearpin.book.coverage import Cell, Coverage
@@ -12,6 +13,8 @@ from shearpin.model.kinds import KINDS
 from shearpin.site.common import KIND_WORDS
 from shearpin.site.html import bullets, cell_name, section, table, text
 from shearpin.site.view import View
+
+Hole = TypeVar("Hole")
 
 _MOST_LISTED: Final = 100  # entries of a list; more would outweigh the page, and nobody mends more in a day
 _MOST_MACHINES: Final = 12  # columns of a table; beyond it a number of machines stands for them
@@ -27,26 +30,28 @@ _STATE_WORDS: Final = {
 def summary(view: View, coverage: Coverage) -> str:
     """Return the page that leads to all: records and reviews by kind, systems, and each list of holes."""
     missing, unsourced = coverage.values
-    broken = [text(file.path) for file in coverage.linked.book.files if file.broken]
+    broken = [file for file in coverage.linked.book.files if file.broken]
     reviews = coverage.reviews
     waiting = sorted({p for (p, _), cell in coverage.procedures.items() if not cell.ready})
-    lists = (
-        ("Procedures waiting for a value", (view.ref("procedure", p) for p in waiting), "waiting"),
-        ("Values not recorded", _pairs(view, missing), "missing-values"),
-        ("Values without a source", _pairs(view, unsourced), "unsourced-values"),
-        ("Records without a source", _keys(view, coverage.unsourced), "unsourced"),
-        ("Records that could not be read whole", broken, "broken"),
-        ("Records changed since their review", _keys(view, reviews[ReviewState.LAPSED]), "lapsed"),
-        ("Records nobody has reviewed", _keys(view, reviews[ReviewState.DRAFT]), "unreviewed"),
-        ("Records withdrawn", _keys(view, reviews[ReviewState.WITHDRAWN]), "withdrawn"),
-        ("Records no page leads to", _keys(view, coverage.orphans), "orphans"),
+    holes = (
+        _holes("Procedures waiting for a value", waiting, "waiting", lambda p: view.ref("procedure", p)),
+        _holes("Values not recorded", missing, "missing-values", partial(_pair, view)),
+        _holes("Values without a source", unsourced, "unsourced-values", partial(_pair, view)),
+        _holes("Records without a source", coverage.unsourced, "unsourced", partial(_key, view)),
+        _holes("Records that could not be read whole", broken, "broken", lambda file: text(file.path)),
+        _holes(
+            "Records changed since their review", reviews[ReviewState.LAPSED], "lapsed", partial(_key, view)
+        ),
+        _holes("Records nobody has reviewed", reviews[ReviewState.DRAFT], "unreviewed", partial(_key, view)),
+        _holes("Records withdrawn", reviews[ReviewState.WITHDRAWN], "withdrawn", partial(_key, view)),
+        _holes("Records no page leads to", coverage.orphans, "orphans", partial(_key, view)),
     )
     return (
         '<article data-kind="page" data-id="coverage"><h1>Coverage</h1>'
         "<p>What this book holds, and what it still lacks. <code>shearpin coverage</code> prints the same.</p>"
         + section("Records", _kinds(view, coverage), "records")
         + section("Systems", _systems(view, coverage), "systems")
-        + "".join(_holes(heading, list(items), identifier) for heading, items, identifier in lists)
+        + "".join(holes)
         + _MISSES.format(script=f"{view.root}look/search-misses.js")
         + "</article>"
     )
@@ -80,15 +85,23 @@ def _kinds(view: View, coverage: Coverage) -> str:
 
 def _systems(view: View, coverage: Coverage) -> str:
     rows = []
+    by_symptom, by_procedure = _by_record(coverage.symptoms), _by_record(coverage.procedures)
     for system_id, symptoms, procedures in _by_system(view, coverage.linked.book):
-        of_symptoms = [cell for (s, _), cell in coverage.symptoms.items() if s in symptoms]
-        of_procedures = [cell for (p, _), cell in coverage.procedures.items() if p in procedures]
+        of_symptoms = [cell for symptom in symptoms for cell in by_symptom.get(symptom, ())]
+        of_procedures = [cell for procedure in procedures for cell in by_procedure.get(procedure, ())]
         link = f'<a href="{view.root}coverage/{system_id}.html">{text(view.title("system", system_id))}</a>'
         rows.append(
             f'<tr><th scope="row">{link}</th><td>{_ready(of_symptoms)}</td><td>{_ready(of_procedures)}</td></tr>'
         )
     heads = ("System", "Symptoms by machine, ready", "Procedures by machine, ready")
     return table(heads, rows, "entries in-columns", "How much is ready, by system")
+
+
+def _by_record(cells: dict[tuple[str, str], Cell]) -> dict[str, list[Cell]]:
+    found: dict[str, list[Cell]] = {}
+    for (record_id, _), cell in cells.items():
+        found.setdefault(record_id, []).append(cell)
+    return found
 
 
 def _ready(cells: Sequence[Cell]) -> str:
@@ -163,16 +176,18 @@ def _cell(cell: Cell | None) -> str:
     return f'<b data-missing="coverage">{", ".join(words)}</b>' if words else "ready"
 
 
-def _pairs(view: View, pairs: Iterable[tuple[str, str]]) -> list[str]:
-    return [f"{view.ref('value', name)}: {view.ref('machine', machine)}" for name, machine in pairs]
+def _pair(view: View, pair: tuple[str, str]) -> str:
+    name, machine = pair
+    return f"{view.ref('value', name)}: {view.ref('machine', machine)}"
 
 
-def _keys(view: View, keys: Iterable[Key]) -> list[str]:
-    return [view.ref(*key) for key in keys]
+def _key(view: View, key: Key) -> str:
+    return view.ref(*key)
 
 
-def _holes(heading: str, items: Sequence[str], identifier: str) -> str:
-    if len(items) <= _MOST_LISTED:
-        return section(heading, bullets(items) or "<p>None.</p>", identifier)
-    more = f"<p>{len(items) - _MOST_LISTED} more: <code>shearpin coverage</code> lists them all.</p>"
-    return section(heading, bullets(items[:_MOST_LISTED]) + more, identifier)
+def _holes(heading: str, found: Sequence[Hole], identifier: str, shown: Callable[[Hole], str]) -> str:
+    listed = bullets(shown(each) for each in found[:_MOST_LISTED])
+    if len(found) <= _MOST_LISTED:
+        return section(heading, listed or "<p>None.</p>", identifier)
+    more = f"<p>{len(found) - _MOST_LISTED} more: <code>shearpin coverage</code> lists them all.</p>"
+    return section(heading, listed + more, identifier)
