@@ -38,6 +38,17 @@ class LinkedBook:
 
         `kept`: whoever keeps what a build found keeps the answers too, for the next build to take over.
         """
+        known: Callable[..., Answer] | None = self._remembered.get(name)
+        if known is None:
+            known = self._remembered[name] = cache(work)
+        return known
+
+    @cached_property
+    def _remembered(self) -> dict[str, Callable[..., Any]]:
+        return {}
+
+    def shared(self, work: Callable[..., Answer]) -> Callable[..., Answer]:
+        """Return `work`, worked out once for the same arguments: for what many pages hold alike."""
         return cache(work)
 
     def once(self, work: Callable[[LinkedBook], Answer]) -> Answer:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -47,7 +47,23 @@ class Links:
 
     def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
         """Return the records that refer to `target`, of one kind if given, each once, sorted."""
-        return tuple(sorted({use.origin for use in self.to.get(target, ()) if kind in (None, use.origin[0])}))
+        by_kind = self._origins.get(target)
+        if by_kind is None:  # asked for kind after kind, many times: sorted once
+            by_kind = self._origins[target] = _by_kind(self.to.get(target, ()))
+        return by_kind.get(kind, ())
+
+    @cached_property
+    def _origins(self) -> dict[Key, dict[str | None, tuple[Key, ...]]]:
+        return {}
+
+
+def _by_kind(uses: Iterable[Use]) -> dict[str | None, tuple[Key, ...]]:
+    """Return the origins of uses by kind, and all of them under None."""
+    everything = tuple(sorted({use.origin for use in uses}))
+    by_kind: dict[str | None, list[Key]] = defaultdict(list)
+    for origin in everything:
+        by_kind[origin[0]].append(origin)
+    return {None: everything, **{kind: tuple(origins) for kind, origins in by_kind.items()}}
 
 
 def link(book: Book) -> Links:

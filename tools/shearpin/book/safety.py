@@ -39,6 +39,7 @@ class Safety:
         self._book = book
         self._applicability = applicability
         self._known: dict[Key, tuple[RequiredCaution, ...]] = {}
+        self._calls: dict[Key, tuple[tuple[str, ...], tuple[Key, ...]]] = {}
         self._covering: dict[str, Mapping[str, tuple[str, ...]]] = {}
         self._pages_with: Mapping[str, tuple[Key, ...]] | None = None
         self._tests_of_cause: Mapping[str, tuple[str, ...]] | None = None
@@ -76,6 +77,10 @@ class Safety:
             self._known[key] = self._work_out(key)
         return self._known[key]
 
+    def keep(self, kind: str, record_id: str, found: tuple[RequiredCaution, ...]) -> None:
+        """Keep what was worked out of the same records elsewhere."""
+        self._known[kind, record_id] = found
+
     def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
         """Return procedures, tests and symptoms by the caution they require."""
         if self._pages_with is None:
@@ -101,23 +106,19 @@ class Safety:
         )
 
     def _work_out(self, key: Key) -> tuple[RequiredCaution, ...]:
-        reasons: dict[str, list[str]] = defaultdict(list)
         record = self._book.get(*key)
         if record is None:
             return ()
-        here = self._applicability.machines_for(condition_of(record))
+        reasons: dict[str, dict[str, None]] = {}  # each reason once, in order
         for caution_id, reason in self._reasons(key, record):
-            caution = self._book.cautions.get(caution_id)
-            if caution is None or reason in reasons[caution_id]:
-                continue
-            # A caution about something no machine of this page has would only blunt the others.
-            if here and not here & self._applicability.machines_for(caution.applies_to):
-                continue
-            reasons[caution_id].append(reason)
+            reasons.setdefault(caution_id, {})[reason] = None
+        here = self._applicability.machines_for(condition_of(record))
         found = [
-            RequiredCaution(caution_id, self._book.cautions[caution_id].signal_word, tuple(why))
+            RequiredCaution(caution_id, caution.signal_word, tuple(why))
             for caution_id, why in reasons.items()
-            if why
+            if (caution := self._book.cautions.get(caution_id)) is not None
+            # A caution about something no machine of this page has would only blunt the others.
+            and (not here or here & self._applicability.machines_for(caution.applies_to))
         ]
         return tuple(sorted(found, key=_urgency))
 
@@ -144,14 +145,24 @@ class Safety:
         waiting = [start]
         found: dict[str, None] = {}
         while waiting:
-            key = waiting.pop()
-            record = self._book.get(*key)
-            if record is not None:
-                found.update((caution, None) for caution, _ in self._own(record))
-                called = [inner for inner in self._called(key, record) if inner not in seen]
-                seen.update(called)
-                waiting += called
+            cautions, calls = self._of_called(*waiting.pop())
+            found.update(dict.fromkeys(cautions))
+            called = [inner for inner in calls if inner not in seen]
+            seen.update(called)
+            waiting += called
         return tuple(found)
+
+    def _of_called(self, kind: str, record_id: str) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+        """Return the cautions that a record's own work brings, and what it calls: many pages call the same."""
+        key = (kind, record_id)
+        if key not in self._calls:
+            record = self._book.get(*key)
+            cautions = (
+                dict.fromkeys(caution for caution, _ in self._own(record)) if record is not None else {}
+            )
+            calls = self._called(key, record) if record is not None else ()
+            self._calls[key] = tuple(cautions), tuple(calls)
+        return self._calls[key]
 
     def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
         for system_id in systems:

@@ -141,12 +141,14 @@ class _WatchedValues(Values):
 
 
 class _WatchedSafety(Safety):
-    """Required cautions; each record's are an answer of their own."""
+    """Required cautions; each record's are an answer of their own, and that of `plain` too."""
 
-    def __init__(self, book: Book, applicability: Applicability, ledger: Ledger) -> None:
+    def __init__(self, book: Book, applicability: Applicability, ledger: Ledger, plain: Safety) -> None:
         super().__init__(book, applicability)
         self._ledger = ledger
-        ledger.answers["required"] = super().required
+        self._plain = plain
+        ledger.answers["required"] = self._required
+        ledger.answers["work called"] = super()._of_called
         ledger.answers["covering"] = super().covering
         ledger.answers["tests for"] = super().tests_for
         ledger.answers["tests of cause"] = super().tests_of_cause
@@ -155,6 +157,16 @@ class _WatchedSafety(Safety):
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
         return cast("tuple[RequiredCaution, ...]", self._ledger.ask("required", kind, record_id))
+
+    def _required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
+        found = super().required(kind, record_id)
+        self._plain.keep(kind, record_id, found)
+        return found
+
+    def _of_called(self, kind: str, record_id: str) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+        return cast(
+            "tuple[tuple[str, ...], tuple[Key, ...]]", self._ledger.ask("work called", kind, record_id)
+        )
 
     def covering(self, what: str) -> Mapping[str, tuple[str, ...]]:
         return cast("Mapping[str, tuple[str, ...]]", self._ledger.ask("covering", what))
@@ -191,7 +203,7 @@ class WatchedLinked(LinkedBook):
     def __init__(self, plain: LinkedBook, ledger: Ledger) -> None:
         book = WatchedBook(plain.book, ledger)
         applicability = _WatchedApplicability(plain.applicability, ledger)
-        safety = _WatchedSafety(book, applicability, ledger)
+        safety = _WatchedSafety(book, applicability, ledger, plain.safety)
         vars(self).update(
             book=book,
             applicability=applicability,
@@ -228,6 +240,22 @@ class WatchedLinked(LinkedBook):
         if kept:
             self._ledger.kept.add(name)
         return partial(self._ledger.ask, name)
+
+    def shared(self, work: Callable[..., Answer]) -> Callable[..., Answer]:
+        """Return `work`, worked out once for the same arguments; what it read is noted again whenever it is asked."""
+        ledger = self._ledger
+        known: dict[tuple[Any, ...], tuple[Answer, set[int]]] = {}
+
+        def ask(*arguments: Any) -> Answer:
+            found = known.get(arguments)
+            if found is None:
+                with ledger.reading() as read:
+                    answer = work(*arguments)
+                found = known[arguments] = (answer, read)
+            ledger.hand_on(found[1])
+            return found[0]
+
+        return ask
 
 
 def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
