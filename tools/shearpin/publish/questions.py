@@ -78,9 +78,12 @@ def _values(packed: LinkedBook) -> Iterator[Draft]:
             if isinstance(found, ResolvedValue) and _reviewed(packed, ("value", name), found.holder):
                 figures[machine] = found.quantity
         for machine, right in figures.items():
-            others = (quantity for quantity in figures.values() if not also_right(quantity, right))
-            wrong = tuple(sorted({dual_text(quantity) for quantity in others}))
-            if len(wrong) + 1 >= _ENOUGH:
+            kept = [right]
+            for quantity in figures.values():
+                if not any(also_right(quantity, other) for other in kept):
+                    kept.append(quantity)
+            if len(kept) >= _ENOUGH:
+                wrong = tuple(dual_text(quantity) for quantity in kept[1:])
                 title = packed.book.machines[machine].title
                 prompt = f"{value.title}: which of these holds for the {title}?"
                 key = ("value", name)
