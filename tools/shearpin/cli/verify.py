@@ -67,7 +67,7 @@ def _copy(report: Report) -> dict[str, object]:
 
 def _print(report: Report) -> None:
     name = f" ({report.title}, edition {report.number})" if report.title else ""
-    print(f"{report.path}{name}")
+    print(_printable(f"{report.path}{name}"))
     for problem in report.problems:
         print(_printable(f"  {problem.kind}: {problem.path}: {problem.message}"))
     if not report.whole:
