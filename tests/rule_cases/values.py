@@ -142,6 +142,20 @@ VALUES: Final[tuple[Case, ...]] = (
         {**PLUG_GAP, **_shown("plug.gap"), **swap(T28, "engine: ell-e212\n", "")},
         f"{SAFE}:7:9",
     ),
+    found(
+        "VAL008",
+        "of an engine, in two steps: one finding, with the other's place",
+        {
+            **PLUG_GAP,
+            **swap(
+                SAFE,
+                "Take the key out of the switch.",
+                "Set it to {plug.gap}.\n  - do: Measure {plug.gap} again.",
+            ),
+            **swap(T28, "engine: ell-e212\n", ""),
+        },
+        f"{SAFE}:7:9",
+    ),
     silent(
         "VAL008",
         "of an engine, in a step for machines with one",
@@ -176,6 +190,19 @@ APPLICABILITY: Final[tuple[Case, ...]] = (
             ),
         },
         f"{SAFE}:8:37",
+    ),
+    found(
+        "APP003",
+        "in two steps: one finding, with the other's place",
+        {
+            **TRACK,
+            **swap(
+                SAFE,
+                "Take the key out of the switch.",
+                "Follow {procedure:free-track}.\n  - do: Follow {procedure:free-track} again.",
+            ),
+        },
+        f"{SAFE}:7:17",
     ),
     silent(
         "APP003",
