@@ -159,9 +159,14 @@ def _not_there(
             del sharing[key]
     if sharing:
         energies = sorted({each.energy for each in group if each.key in sharing})
+        names = ", ".join(f"`{key[1]}`" for key in list(sharing)[:3])
         message = (
             f"`{made_safe[0]}` does not hold on {where}, and nothing else makes {some_of(energies)} harmless there before "
-            f"{len(sharing)} procedures and tests that are for {'it' if len(machines) == 1 else 'them'}, such as {some_of([key[1] for key in sharing])}"
+            f"{len(sharing)} procedures and tests that are for {'it' if len(machines) == 1 else 'them'}, such as {names}"
+        )
+        advice = (
+            "let it hold there too (its `systems` and `applies_to` say where it holds), or write what makes these machines safe, "
+            "and name it in `before`"
         )
         file = linked.book.file_of["procedure", made_safe[0]]
         yield Fault(file.path, ("isolates",), message, advice, on_key=True)

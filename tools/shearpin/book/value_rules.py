@@ -22,6 +22,9 @@ from shearpin.model.position import FieldPath
 from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
 from shearpin.model.steps import Step, Work
 
+_FEW: Final = 6
+"""Missing values are told one by one; where a record lacks more, it is told once."""
+
 
 def _holders(linked: LinkedBook) -> Iterator[tuple[Key, str, Plated]]:
     """Yield every machine and engine with its key and the path of its file."""
@@ -255,16 +258,30 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
             if holder is not None and isinstance(owner, Plated) and name not in owner.values:
                 users = [user for machines, found in shown if machine_id in machines for user in found]
                 waiting.setdefault((holder, name), {}).update(dict.fromkeys(users))
+    missing: dict[Key, dict[str, list[Key]]] = {}
     for (holder, name), found in sorted(waiting.items()):
-        users = sorted(found)
-        listed = some_of([user[1] for user in users])
-        file = linked.book.file_of[holder]
-        if name in file.loose_words:
-            continue  # it is there, and faulty: that is another finding
-        yield Fault(
-            file.path, ("values",), f"`{name}` is missing here; waiting for it: {listed}",
-            f"add `{name}: {{is: …, basis: …}}`, or limit `applies_to`", on_key=True,
-        )  # fmt: skip
+        if (
+            name not in linked.book.file_of[holder].loose_words
+        ):  # else it is there, and faulty: that is another finding
+            missing.setdefault(holder, {})[name] = sorted(found)
+    for holder, names in missing.items():
+        file = linked.book.file_of[holder].path
+        if len(names) > _FEW:
+            works = sorted({user[1] for users in names.values() for user in users})
+            message = f"{len(names)} values are missing here: {some_of(list(names))}; waiting for them: {some_of(works)}"
+            yield Fault(file, ("values",), message, _sheet(holder), on_key=True)
+            continue
+        for name, users in names.items():
+            yield Fault(
+                file, ("values",), f"`{name}` is missing here; waiting for it: {some_of([user[1] for user in users])}",
+                f"add `{name}: {{is: …, basis: …}}`, or limit `applies_to`", on_key=True,
+            )  # fmt: skip
+
+
+def _sheet(holder: Key) -> str:
+    """Return what to do about many missing values of a machine or an engine."""
+    chosen = f" --{holder[0]} {holder[1]}"
+    return f"`shearpin sheet out FILE.xlsx{chosen} --missing` lists all to be filled in; or limit `applies_to` of values"
 
 
 def _holder_of(linked: LinkedBook, name: str, machine_id: str) -> Key | None:
@@ -563,21 +580,28 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     needed = {name: _machines_of(shown) for name, shown in linked.once(_needed).items()}
-    reported: set[tuple[Key, str]] = set()
+    holes: dict[Key, dict[str, None]] = {}
     for name in linked.book.values:
         for machine_id in linked.values.machines_with(name):
             missing = linked.values.resolve(name, machine_id)
             holder = _holder_of(linked, name, machine_id)
             if not isinstance(missing, MissingValue) or not missing.applies or holder is None:
                 continue
-            if machine_id in needed.get(name, ()) or (holder, name) in reported:
+            if machine_id in needed.get(name, ()):
                 continue
             owner = linked.book.get(*holder)
-            file = linked.book.file_of[holder]
-            if isinstance(owner, Plated) and name not in owner.values and name not in file.loose_words:
-                reported.add((holder, name))
-                advice = "add it, or limit `applies_to` of the value"
-                yield Fault(file.path, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
+            loose = linked.book.file_of[holder].loose_words
+            if isinstance(owner, Plated) and name not in owner.values and name not in loose:
+                holes.setdefault(holder, {})[name] = None
+    for holder, names in holes.items():
+        file = linked.book.file_of[holder].path
+        if len(names) > _FEW:
+            message = f"{len(names)} values are not recorded here: {some_of(list(names))}"
+            yield Fault(file, ("values",), message, _sheet(holder), on_key=True)
+            continue
+        for name in names:
+            advice = "add it, or limit `applies_to` of the value"
+            yield Fault(file, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
 
 
 @rule("VAL008")
