@@ -57,14 +57,18 @@ class Question:
         """Return the verdict on the book that was loaded after the question, kept or found now."""
         from shearpin.inspection import inspect_book
 
-        same = (
-            bool(self._before) and self._state() == self._before
-        )  # else something was saved while it was read
-        kept = self.kept() if same else None
-        if kept is not None:
-            return kept
-        verdict = Verdict(len(linked.book.files), inspect_book(linked))
-        if same:
+        kept = self.kept_still()
+        return kept if kept is not None else self.keep(linked, inspect_book(linked))
+
+    def kept_still(self) -> Verdict | None:
+        """Return the verdict that is kept on the book that was loaded after the question."""
+        # Nothing where something was saved while it was read.
+        return self.kept() if self._before and self._state() == self._before else None
+
+    def keep(self, linked: LinkedBook, findings: tuple[Finding, ...]) -> Verdict:
+        """Keep and return the verdict on the book that was loaded after the question."""
+        verdict = Verdict(len(linked.book.files), findings)
+        if self._before and self._state() == self._before:
             read = {path: facts.digest for path, facts in linked.book.facts.items()}
             contents = self._contents or self._read(read)
             if contents is not None and self._state() == self._before:
