@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.book import Book
@@ -20,6 +21,9 @@ from shearpin.model.pieces import share_pieces
 from shearpin.model.position import FieldPath, Positions
 from shearpin.model.progress import counted
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
+
+WARNINGS: Final = tuple(rule for rules in TOGETHER for rule in rules if rule.severity is Severity.WARNING)
+"""The rules on the book that only warn."""
 
 MAX_ALIKE: Final = 100
 """Findings of one kind in one file that are listed; a file with more has one fault that is everywhere."""
@@ -47,26 +51,29 @@ class Inspection:
         grave = [each for each in self._faults if each[0].severity is Severity.ERROR]
         return _placed(self._linked, _without_suppressed(self._linked, grave)[0])
 
-    def warnings_found(self, unwanted: Callable[[], bool] = lambda: False) -> Found:
-        """Return what the other rules on the book find, worked out in this process; nothing once it is `unwanted`."""
-        found: list[tuple[str, Fault]] = []
-        for rule in (rule for rules in TOGETHER for rule in rules if rule.severity is Severity.WARNING):
+    def warnings_found(
+        self, numbers: Iterable[int] = range(len(WARNINGS)), unwanted: Callable[[], bool] = lambda: False
+    ) -> dict[int, Found]:
+        """Return what these of `WARNINGS` find, by their number; it ends before the next once it is `unwanted`."""
+        found: dict[int, Found] = {}
+        for number in numbers:
             if unwanted():
-                return ()
-            found += [(rule.code, fault) for fault in rule.find(self._linked)]
-        return tuple(found)
+                break
+            rule = WARNINGS[number]
+            found[number] = tuple((rule.code, fault) for fault in rule.find(self._linked))
+        return found
 
-    def all_findings(self, warnings: Found | None = None) -> tuple[Finding, ...]:
-        """Return every finding, sorted; `warnings` are what `warnings_found` gave, here or elsewhere."""
+    def all_findings(self, warnings: Mapping[int, Found] = MappingProxyType({})) -> tuple[Finding, ...]:
+        """Return every finding, sorted; `warnings` are those that `warnings_found` gave already, here or elsewhere."""
         with collector_at_rest():
             if self._faults is None:
-                self._faults, warnings = (
-                    self._ask(tuple(Severity), shares_for(len(self._linked.book.files))),
-                    (),
-                )
-            elif warnings is None:
-                warnings = self.warnings_found()
-        known = self._faults + [(RULES[code], fault) for code, fault in warnings]
+                known = self._ask(tuple(Severity), shares_for(len(self._linked.book.files)))
+            else:
+                missing = [number for number in range(len(WARNINGS)) if number not in warnings]
+                found = {**warnings, **self.warnings_found(missing)}
+                known = self._faults + [
+                    (RULES[code], fault) for number in sorted(found) for code, fault in found[number]
+                ]
         kept, used = _without_suppressed(self._linked, known)
         for file in self._linked.book.files:
             if file.record is not None and file.record.ignore:
