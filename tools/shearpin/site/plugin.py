@@ -23,6 +23,7 @@ from mkdocs.utils import CountHandler
 from shearpin.book.failure import BookError
 from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
+from shearpin.book.memory import Memory
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.ending import collect_again, hold_until_the_end
@@ -80,6 +81,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._index: Pending | None = None
         self._asked: Asked | None = None
         self._later = LaterIndex()
+        self._memory: Memory | None = None
         self._shown = False  # whether the preview has shown a site
         self._counter: CountHandler | None = None
         self._own_pages: set[str] = set()
@@ -88,6 +90,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
         self._serving = command == "serve"
+        self._memory = Memory() if self._serving else None
         tell(told_as_asked(sys.stderr))
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -134,7 +137,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if self.issue is not None:
             return self.issue.linked, ()
         folder = Path(config.config_file_path).parent / self.config.kb
-        question = Question(folder, self.config.kb)
+        question = Question(folder, self.config.kb, self._memory)
         try:
             linked = question.load()
         except BookError as error:
