@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 from array import array
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Final
@@ -45,12 +45,13 @@ class Past:
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """What one process noted: names from number `start` on, and reads and marks of answers by number."""
+    """What one process noted: names from number `start` on, reads and marks of answers by number, and marks of inputs."""
 
     start: int
     names: Sequence[Name]
     reads: dict[int, Deps]
     results: dict[int, bytes]
+    marks: dict[int, bytes]
 
 
 class Ledger:
@@ -74,6 +75,7 @@ class Ledger:
         self.of_record: set[str] = set()
         self.of_bones: set[str] = set()
         self._new_marks: dict[int, bytes] | None = None
+        self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
 
     def note(self, *name: str) -> None:
         """Note that something was read, for whatever is being worked out now."""
@@ -107,10 +109,10 @@ class Ledger:
         finally:
             self._now = outside
 
-    def hand_on(self, read: set[int]) -> None:
+    def hand_on(self, read: Iterable[int]) -> None:
         """Note again what was read when something was made that is now used once more."""
         if self._now is not None:
-            self._now |= read
+            self._now.update(read)
 
     def _number(self, name: Name) -> int:
         number = self._numbers.get(name)
@@ -187,6 +189,8 @@ class Ledger:
                 marks.append(past.marks[number])
             elif self._new_marks is not None and number < len(past.marks):
                 marks.append(self._new_marks.get(number, past.marks[number]))
+            elif number in self._marked:
+                marks.append(self._marked[number])
             else:
                 marks.append(self.marks[name[0]](*name[1:]))
         return Past(self._names, marks, reads)
@@ -196,9 +200,14 @@ class Ledger:
         """How many names have numbers."""
         return len(self._names)
 
-    def noted_since(self, start: int) -> Noted:
-        """Return what this process noted for another one, the ledger of which had `start` names when they parted."""
-        return Noted(start, self._names[start:], self._reads, self._results)
+    def noted_since(self, start: int, share: int, shares: int) -> Noted:
+        """Return what this process noted for another one, the ledger of which had `start` names when they parted.
+
+        Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
+        """
+        own = (n for n in range(len(self._past.marks), len(self._names)) if n >= start or n % shares == share)
+        marks = {n: self.marks[name[0]](*name[1:]) for n in own if (name := self._names[n])[0] in self.marks}
+        return Noted(start, self._names[start:], self._reads, self._results, marks)
 
     def take_over(self, noted: Noted) -> Sequence[int]:
         """Note what another process noted; return the numbers here by its numbers."""
@@ -206,6 +215,7 @@ class Ledger:
         for number, read in noted.reads.items():
             self._reads.setdefault(numbers[number], renumbered(read, numbers))
             self._results.setdefault(numbers[number], noted.results[number])
+        self._marked.update((numbers[number], mark) for number, mark in noted.marks.items())
         return numbers
 
 
