@@ -27,7 +27,7 @@ PUNCH = "tools/pin-punch.yaml"
         (
             {PUNCH: "title: A\nsummary: Like {part:friction-ring}.\n"},
             "there is no part `friction-ring`",
-            "write `kb/parts/friction-ring.yaml`, or correct the id",
+            "begin it with `shearpin new part friction-ring`, or correct the id",
         ),
         (
             {PUNCH: "title: A\nsummary: Like {tol:pin-punch}.\n"},

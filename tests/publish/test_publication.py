@@ -314,6 +314,8 @@ def test_a_renamed_record_is_the_same_under_another_name(
     for old, new in (
         ("procedure/replace-auger-shear-bolt", "change-auger-shear-bolt"),
         ("value/auger-shear-bolt.torque", "auger-bolt.torque"),
+        ("tool/pin-punch", "drift-punch"),
+        ("caution/rotating-auger", "turning-auger"),
     ):
         assert main(["rename", old, new, "--kb", kb]) == 0
     change(own_project, "machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m")
@@ -323,7 +325,8 @@ def test_a_renamed_record_is_the_same_under_another_name(
     assert (row.select_one("del").text, row.select_one("ins").text) == ("8 N·m", "9 N·m")
     assert len(soup.select("#changed-figures tbody tr")) == 1
     assert "formerly replace-auger-shear-bolt" in soup.select_one("#renamed").text
-    assert soup.select_one("#added, #withdrawn") is None
+    assert soup.select_one("#added, #withdrawn, #changed-cautions") is None
+    assert soup.select_one("#reworded") is None, "those that mention it say the same"
 
 
 def test_what_is_no_edition_is_refused_as_an_earlier_one(

@@ -263,5 +263,8 @@ MECHANICS: Final[tuple[Case, ...]] = (
     found("ENG002", "E15 to ask for", _gasoline("Regular gasoline, E15 or less."), f"{GASOLINE}:5:31"),
     found("ENG002", "15 percent as the limit to ask for", _gasoline("Gasoline with no more than 15 % ethanol."), f"{GASOLINE}:5:40"),
     found("ENG002", "11 percent to ask for", _gasoline("Gasoline with up to 11 percent ethanol."), f"{GASOLINE}:5:33"),
+    found("ENG002", "less than 15 percent to ask for", _gasoline("Gasoline with less than 15 % ethanol."), f"{GASOLINE}:5:37"),
+    found("ENG002", "E15 in a step", {**_ethanol("10 %"), **swap(REPLACE, "Fit the new bolt,", "Fill the tank with E15.\n  - do: Fit the new bolt,")}, f"{REPLACE}:12:28"),
+    silent("ENG002", "E15 refused in a step", {**_ethanol("10 %"), **swap(REPLACE, "Fit the new bolt,", "Fill the tank, but never with E15.\n  - do: Fit the new bolt,")}),
     silent("ENG002", "E85 for engines certified for it", _gasoline("E85.", "fitted: [flexible-fuel]\n")),
 )  # fmt: skip

@@ -31,8 +31,13 @@ class LinkedBook:
 
     book: Book
 
-    def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
-        """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
+    def remembered(
+        self, name: str, work: Callable[..., Answer], *, kept: bool = False
+    ) -> Callable[..., Answer]:
+        """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text.
+
+        `kept`: whoever keeps what a build found keeps the answers too, for the next build to take over.
+        """
         known: Callable[..., Answer] | None = self._remembered.get(name)
         if known is None:
             known = self._remembered[name] = cache(work)

@@ -1,4 +1,4 @@
-"""Marks of what pages are made from: each changes when its input does."""
+"""The marks of what is read of a book: each changes with the one thing that it is the mark of."""
 
 from __future__ import annotations
 

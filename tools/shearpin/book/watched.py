@@ -153,6 +153,7 @@ class _WatchedSafety(Safety):
         ledger.answers["tests for"] = super().tests_for
         ledger.answers["tests of cause"] = super().tests_of_cause
         ledger.answers["pages with"] = super().pages_with
+        ledger.kept |= {"tests of cause", "pages with"}
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
         return cast("tuple[RequiredCaution, ...]", self._ledger.ask("required", kind, record_id))
@@ -231,9 +232,13 @@ class WatchedLinked(LinkedBook):
         self._ledger.hand_on(read)
         return self._plain
 
-    def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
+    def remembered(
+        self, name: str, work: Callable[..., Answer], *, kept: bool = False
+    ) -> Callable[..., Answer]:
         """Return `work`, each answer of which the ledger keeps under `name` and its arguments, all text."""
         self._ledger.answers[name] = work
+        if kept:
+            self._ledger.kept.add(name)
         return partial(self._ledger.ask, name)
 
     def shared(self, work: Callable[..., Answer], kept: int | None = None) -> Callable[..., Answer]:

@@ -95,6 +95,12 @@ def is_archive(path: Path) -> bool:
         return called_so  # what it was cannot be told; its damage is named either way
 
 
+def holds_archive(path: Path) -> bool:
+    """Whether a zip holds another one: who hands out an edition may have packed it a second time."""
+    with zipfile.ZipFile(path) as archive:
+        return any(name.casefold().endswith(".zip") for name in archive.namelist())
+
+
 def listed_in(folder: Path) -> tuple[dict[str, str], list[Path]]:
     """Return the digests that lists in a folder give, by file name, and the lists of editions there that are damaged."""
     listed: dict[str, str] = {}

@@ -9,7 +9,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from shearpin.book.book import Key
-from shearpin.book.former import former_ids
 from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import lost_cautions, pack, select
 from shearpin.checks.nearest import did_you_mean
@@ -75,7 +74,7 @@ def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: Ed
         )
     packed = in_its_language(packed, edition)
     content = content_of(packed, edition_id)
-    changes = compare(since, content, former_ids(packed.book)) if since is not None else None
+    changes = compare(since, content, packed) if since is not None else None
     moment = moment_of(edition, os.environ)
     return Issue(edition_id, edition, packed, settings, moment, content, selection.chosen, changes)
 

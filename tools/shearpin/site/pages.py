@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
-from shearpin.book.coverage import Coverage
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
@@ -117,11 +116,11 @@ def group_of(kind: str, record_id: str) -> str:
 
 
 def _pages_for_writers(top: View, below: View) -> Iterator[Planned]:
-    covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
+    answers = coverage.Answers(top.linked)
     for system_id in top.book.systems:
-        make = partial(_covered, below, covered, system_id)
+        make = partial(_covered, below, answers, system_id)
         yield Planned(f"coverage/{system_id}.html", make, group="coverage")
-    yield Planned("coverage.html", partial(_summary, top, covered), group="coverage")
+    yield Planned("coverage.html", partial(_summary, top, answers), group="coverage")
     for url, title, body in rule_pages():
         yield Planned(url, partial(Page, url, title, body))
 
@@ -186,14 +185,13 @@ def _list_page(view: View, kind: str, record_id: str, name: str, place: int, url
     return Page(url, title, bodies_apart.list_page(view, kind, record_id, listed, place))
 
 
-def _covered(view: View, covered: Callable[[], Coverage], system_id: str) -> Page:
-    view.linked.read_bones()
-    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered(), system_id))
+def _covered(view: View, answers: coverage.Answers, system_id: str) -> Page:
+    title, body = coverage.of_system(view, answers.of_system(system_id), system_id)
+    return Page(f"coverage/{system_id}.html", title, body)
 
 
-def _summary(view: View, covered: Callable[[], Coverage]) -> Page:
-    view.linked.read_bones()
-    return Page("coverage.html", "Coverage", coverage.summary(view, covered()))
+def _summary(view: View, answers: coverage.Answers) -> Page:
+    return Page("coverage.html", "Coverage", coverage.summary(view, answers.whole()))
 
 
 def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:

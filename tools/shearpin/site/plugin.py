@@ -23,6 +23,7 @@ from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
+from shearpin.model.ending import collect_again, hold_until_the_end
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.progress import tell, told_as_asked
 from shearpin.model.translation import ORIGINAL
@@ -224,7 +225,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         config.site_dir = str(self._final)
         if earlier is not None:
             earlier.keep(written.past, dict(written.traces))
-        gc.enable()
+        hold_until_the_end(self._linked, material, notes, written, shells)
+        collect_again()
         if self._shown:
             self._later.begin(self._linked, self._final)
         self._shown = self._serving
@@ -236,7 +238,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own. Say in words what the system refused."""
-        gc.enable()
+        collect_again()
         if self._index is not None:
             self._index.stop()
         if self._partial is not None:

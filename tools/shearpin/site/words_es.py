@@ -245,11 +245,13 @@ WORDS: Final = MappingProxyType(
         "Instructor’s copy, with answers": "Copia del instructor, con respuestas",
         "Learner’s copy: look each figure up in the manual": "Copia del alumno: busque cada valor en el manual",
         ". Edition {0}, {1}.": ". Edición {0}, {1}.", "Answer: {0}. See “{1}”.": "Respuesta: {0}. Vea «{1}».", "not recorded": "sin registrar",
-        "{0}: which figure holds for the {1}?": "{0}: ¿qué valor corresponde a la {1}?",
-        "{0}. You have done this: “{1}” Which step comes next?": "{0}. Usted ya hizo esto: «{1}» ¿Qué paso sigue?",
-        "{0}. Before this step, which safety message do you read first: “{1}”": "{0}. Antes de este paso, ¿qué mensaje de seguridad lee usted primero? «{1}»",
+        "{0}: which of these holds for the {1}?": "{0}: ¿cuál de estos corresponde a la {1}?",
+        "{0}. You have done this: “{1}” Which step comes next in the manual?": "{0}. Usted ya hizo esto: «{1}» ¿Qué paso sigue en el manual?",
+        "{0}. Which safety message does the manual put first before this step: “{1}”": "{0}. ¿Qué mensaje de seguridad pone el manual primero antes de este paso? «{1}»",
         "You order this part: {0}. Which number do you give at the counter?": "Usted pide este repuesto: {0}. ¿Qué número da en el mostrador?",
         "The number on the engine plate": "El número de la placa del motor", "The number on the machine plate": "El número de la placa de la máquina",
+        "Either of the two: both lead to the same part": "Cualquiera de los dos: ambos llevan al mismo repuesto",
         "{0}, on the {1}. Which test comes first?": "{0}, en la {1}. ¿Qué prueba va primero?",
+        "{0}, on the {1}. The machine is out of use. Which test comes first?": "{0}, en la {1}. La máquina está fuera de servicio. ¿Qué prueba va primero?",
     }
 )  # fmt: skip
