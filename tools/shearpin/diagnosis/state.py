@@ -191,11 +191,9 @@ class Numbers:
             key += place
             weights = tuple(map(mul, before, column))
             share, shown = sum(weights), seen | speaks
-            if share <= least:
-                continue
-            if shown and max([weights[cause] for cause in places[shown]]) >= proven * share:
-                continue
-            found.append((State(weights, shown, opened, left, touched, key), share))
+            proves = shown and max([weights[cause] for cause in places[shown]]) >= proven * share
+            if share > least and not proves:
+                found.append((State(weights, shown, opened, left, touched, key), share))
         return found
 
     def _done(self, state: State, check: Check) -> tuple[int, int, bool]:
