@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import pickle
 from array import array
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, Final
@@ -50,13 +50,14 @@ class Past:
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """What one process noted: names from number `start` on; reads, marks and values of answers by number."""
+    """What one process noted: names from number `start` on, reads, marks and values of answers by number, marks of inputs."""
 
     start: int
     names: Sequence[Name]
     reads: dict[int, Deps]
     results: dict[int, bytes]
     values: dict[int, bytes]
+    marks: dict[int, bytes]
 
 
 class Ledger:
@@ -83,6 +84,7 @@ class Ledger:
         self.kept: set[str] = set()
         self._values: dict[int, bytes] = {}
         self._new_marks: dict[int, bytes] | None = None
+        self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
         self._judged: dict[int, bool] = {}
 
     def note(self, *name: str) -> None:
@@ -132,10 +134,10 @@ class Ledger:
         finally:
             self._now = outside
 
-    def hand_on(self, read: set[int]) -> None:
+    def hand_on(self, read: Iterable[int]) -> None:
         """Note again what was read when something was made that is now used once more."""
         if self._now is not None:
-            self._now |= read
+            self._now.update(read)
 
     def _number(self, name: Name) -> int:
         number = self._numbers.get(name)
@@ -215,6 +217,8 @@ class Ledger:
                 marks.append(past.marks[number])
             elif self._new_marks is not None and number < len(past.marks):
                 marks.append(self._new_marks.get(number, past.marks[number]))
+            elif number in self._marked:
+                marks.append(self._marked[number])
             else:
                 marks.append(self.marks[name[0]](*name[1:]))
         known = {number: value for number, value in past.values.items() if number not in self._results}
@@ -225,9 +229,14 @@ class Ledger:
         """How many names have numbers."""
         return len(self._names)
 
-    def noted_since(self, start: int) -> Noted:
-        """Return what this process noted for another one, the ledger of which had `start` names when they parted."""
-        return Noted(start, self._names[start:], self._reads, self._results, self._values)
+    def noted_since(self, start: int, share: int, shares: int) -> Noted:
+        """Return what this process noted for another one, the ledger of which had `start` names when they parted.
+
+        Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
+        """
+        own = (n for n in range(len(self._past.marks), len(self._names)) if n >= start or n % shares == share)
+        marks = {n: self.marks[name[0]](*name[1:]) for n in own if (name := self._names[n])[0] in self.marks}
+        return Noted(start, self._names[start:], self._reads, self._results, self._values, marks)
 
     def take_over(self, noted: Noted) -> Sequence[int]:
         """Note what another process noted; return the numbers here by its numbers."""
@@ -237,6 +246,7 @@ class Ledger:
             self._results.setdefault(numbers[number], noted.results[number])
             if number in noted.values:
                 self._values.setdefault(numbers[number], noted.values[number])
+        self._marked.update((numbers[number], mark) for number, mark in noted.marks.items())
         return numbers
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -49,9 +49,12 @@ class LinkedBook:
     def _remembered(self) -> dict[str, Callable[..., Any]]:
         return {}
 
-    def shared(self, work: Callable[..., Answer]) -> Callable[..., Answer]:
-        """Return `work`, worked out once for the same arguments: for what many pages hold alike."""
-        return cache(work)
+    def shared(self, work: Callable[..., Answer], kept: int | None = None) -> Callable[..., Answer]:
+        """Return `work`, worked out once for the same arguments: for what many pages hold alike.
+
+        Only the last `kept` answers stay in memory where that is given.
+        """
+        return lru_cache(maxsize=kept)(work)
 
     def once(self, work: Callable[[LinkedBook], Answer]) -> Answer:
         """Return `work(self)`, worked out once: what several rules look for. Nothing is noted of what it reads."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any, cast
 
 from shearpin.book.applicability import Applicability
@@ -241,19 +241,20 @@ class WatchedLinked(LinkedBook):
             self._ledger.kept.add(name)
         return partial(self._ledger.ask, name)
 
-    def shared(self, work: Callable[..., Answer]) -> Callable[..., Answer]:
+    def shared(self, work: Callable[..., Answer], kept: int | None = None) -> Callable[..., Answer]:
         """Return `work`, worked out once for the same arguments; what it read is noted again whenever it is asked."""
         ledger = self._ledger
-        known: dict[tuple[Any, ...], tuple[Answer, set[int]]] = {}
+
+        @lru_cache(maxsize=kept)
+        def worked_out(*arguments: Any) -> tuple[Answer, tuple[int, ...]]:
+            with ledger.reading() as read:
+                answer = work(*arguments)
+            return answer, tuple(read)  # a set takes ten times the room
 
         def ask(*arguments: Any) -> Answer:
-            found = known.get(arguments)
-            if found is None:
-                with ledger.reading() as read:
-                    answer = work(*arguments)
-                found = known[arguments] = (answer, read)
-            ledger.hand_on(found[1])
-            return found[0]
+            answer, read = worked_out(*arguments)
+            ledger.hand_on(read)
+            return answer
 
         return ask
 

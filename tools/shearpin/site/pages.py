@@ -57,13 +57,15 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 class Planned:
     """A file that is to be made: its address, and what makes it.
 
-    One that shows findings is made in every build; `bare` has no shell of the theme around it.
+    One that shows findings is made in every build; `bare` has no shell of the theme around it. One of a `group` rests on
+    much that the others of it rest on too: one process makes them all, one after the other.
     """
 
     url: str
     make: Callable[[], Page]
     shows_findings: bool = False
     bare: bool = False
+    group: str = ""
 
 
 def all_pages(
@@ -92,7 +94,7 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
             place = book.kb / file.path
             yield Planned(url, partial(_broken, below, kind, record_id, place, found), shows_findings=True)
         else:
-            yield Planned(url, partial(_record, below, kind, record_id))
+            yield Planned(url, partial(_record, below, kind, record_id), group=group_of(kind, record_id))
     for machine_id in book.machines:
         for part in range(len(data_sheet.shares(below, machine_id))):
             url = data_sheet.sheet_address(machine_id, part)
@@ -109,11 +111,17 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
         yield Planned(url, partial(_special, top, url, title, write))
 
 
+def group_of(kind: str, record_id: str) -> str:
+    """Return the group of the files that show the diagnosis of a symptom; none for other records."""
+    return f"symptom {record_id}" if kind == "symptom" else ""
+
+
 def _pages_for_writers(top: View, below: View) -> Iterator[Planned]:
     answers = coverage.Answers(top.linked)
     for system_id in top.book.systems:
-        yield Planned(f"coverage/{system_id}.html", partial(_covered, below, answers, system_id))
-    yield Planned("coverage.html", partial(_summary, top, answers))
+        make = partial(_covered, below, answers, system_id)
+        yield Planned(f"coverage/{system_id}.html", make, group="coverage")
+    yield Planned("coverage.html", partial(_summary, top, answers), group="coverage")
     for url, title, body in rule_pages():
         yield Planned(url, partial(Page, url, title, body))
 

@@ -66,14 +66,15 @@ class View:
         beside._tabled = True
         return beside
 
-    def shared(self, work: Callable[..., Shared]) -> Callable[..., Shared]:
+    def shared(self, work: Callable[..., Shared], kept: int | None = None) -> Callable[..., Shared]:
         """Return `work` without its first argument, a view, worked out once for the same others.
 
-        For what many pages hold alike; it must be the same on a page that is light or has a table of values.
+        For what many pages hold alike; it must be the same on a page that is light or has a table of values. Only the
+        last `kept` answers stay in memory where that is given.
         """
         known = self._shared.get(work)
         if known is None:
-            known = self._shared[work] = self.linked.shared(partial(work, self))
+            known = self._shared[work] = self.linked.shared(partial(work, self), kept)
         return known
 
     @property
