@@ -24,8 +24,6 @@ from shearpin.publish.printing import Progress, make_pdf
 from shearpin.publish.scorm import make_scorm
 from shearpin.publish.teaching import paper_copy
 from shearpin.publish.website import build_site
-from shearpin.site.interface import word
-from shearpin.site.safety import DEFERENCE
 
 SUMS_ENDING: Final = ".sha256"
 """Ending of the file with the digests of what is one file: zip, PDF, e-book, SCORM package."""
@@ -69,10 +67,7 @@ class Workshop:
         for name, data in (
             (notices.START_FILE, notices.start_page(issue.edition)),
             (notices.VERIFY_FILE, notices.how_to_verify(issue.edition, len(sizes))),
-            (
-                notices.LICENCE_FILE,
-                notices.licence(issue.edition, notice, word(issue.packed.book, DEFERENCE)),
-            ),
+            (notices.LICENCE_FILE, notices.licence(issue.edition, notice, issue.packed.book)),
             (contentrecord.FILE_NAME, contentrecord.to_json(content).encode("utf-8")),
         ):
             (bag / name).write_bytes(data)
