@@ -172,8 +172,9 @@ def test_source_date_epoch_is_the_time_in_the_archive(
     assert publish(project, tmp_path, "--format", "zip") == 0
     with zipfile.ZipFile(tmp_path / f"{BAG}.zip") as archive:
         assert {entry.date_time for entry in archive.infolist()} == {(2026, 1, 1, 0, 0, 0)}
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "soon")
-    assert publish(project, tmp_path, "--format", "zip") == 1
+    for given in ("soon", "-5", str(1 << 32)):
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", given)
+        assert publish(project, tmp_path, "--format", "zip") == 1
 
 
 def test_json_names_what_was_written(
