@@ -106,7 +106,7 @@ class Safety:
         if record is None:
             return ()
         here = self._applicability.machines_for(condition_of(record))
-        for caution_id, reason in self._reasons(key, record):
+        for caution_id, reason in self._reasons(key, record, here):
             caution = self._book.cautions.get(caution_id)
             if caution is None or reason in reasons[caution_id]:
                 continue
@@ -121,24 +121,28 @@ class Safety:
         ]
         return tuple(sorted(found, key=_urgency))
 
-    def _reasons(self, key: Key, record: Record) -> Iterator[tuple[str, str]]:
-        """Yield (caution, reason) for a record and the work it calls."""
-        yield from self._own(record)
+    def _reasons(self, key: Key, record: Record, here: frozenset[str]) -> Iterator[tuple[str, str]]:
+        """Yield (caution, reason) for a record and the work it calls, on the machines it is for."""
+        yield from self._own(record, here)
         for called in self._called(key, record):
             inner = self._book.get(*called)
             if inner is not None and called != key:
-                for caution in self._within(called, key):
+                for caution in self._within(called, key, here):
                     yield caution, f"{_BY_CALL} {called[0]} “{inner.title}”"
 
-    def _own(self, record: Record) -> Iterator[tuple[str, str]]:
+    def _elsewhere(self, condition: AppliesTo | None, here: frozenset[str]) -> bool:
+        """Whether a step or a system is for none of the machines of a page: what it brings would only blunt the rest."""
+        return condition is not None and bool(here) and not here & self._applicability.machines_for(condition)
+
+    def _own(self, record: Record, here: frozenset[str]) -> Iterator[tuple[str, str]]:
         if isinstance(record, (Work, Symptom)):
             for caution in record.cautions:
                 yield caution, "the writer put it on this page"
-            yield from self._of_systems(record.systems)
+            yield from self._of_systems(record.systems, here)
         if isinstance(record, Work):
-            yield from self._of_work(record)
+            yield from self._of_work(record, here)
 
-    def _within(self, start: Key, caller: Key) -> tuple[str, ...]:
+    def _within(self, start: Key, caller: Key, here: frozenset[str]) -> tuple[str, ...]:
         """Return the cautions of a record and of all it calls, directly or not; each is visited once."""
         seen = {caller, start}
         waiting = [start]
@@ -147,16 +151,16 @@ class Safety:
             key = waiting.pop()
             record = self._book.get(*key)
             if record is not None:
-                found.update((caution, None) for caution, _ in self._own(record))
+                found.update((caution, None) for caution, _ in self._own(record, here))
                 called = [inner for inner in self._called(key, record) if inner not in seen]
                 seen.update(called)
                 waiting += called
         return tuple(found)
 
-    def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
+    def _of_systems(self, systems: tuple[str, ...], here: frozenset[str]) -> Iterator[tuple[str, str]]:
         for system_id in systems:
             system = self._book.systems.get(system_id)
-            if system is None:
+            if system is None or self._elsewhere(system.applies_to, here):
                 continue
             for caution in system.hazards:
                 yield caution, f"it touches the system “{system.title}”"
@@ -164,8 +168,10 @@ class Safety:
                 for caution in self.by_energy.get(energy, ()):
                     yield caution, f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
 
-    def _of_work(self, work: Work) -> Iterator[tuple[str, str]]:
+    def _of_work(self, work: Work, here: frozenset[str]) -> Iterator[tuple[str, str]]:
         for step in _steps(work):
+            if self._elsewhere(step.applies_to, here):
+                continue
             for caution in step.caution:
                 yield caution, "a step of this page needs it"
             for action in step.action:

@@ -9,6 +9,7 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.model.fields import Plate
 from shearpin.model.kinds import KINDS
+from shearpin.model.machines import Part
 from shearpin.site import long_lists
 
 _OWN_PAGE: Final = 60  # a list of more entries than this may stand on pages of its own
@@ -45,9 +46,21 @@ def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ..
     fitting = (
         (part.title, part_id)
         for part_id, part in linked.book.parts.items()
-        if part.plate is plate and machine_id in linked.applicability.machines_for(part.applies_to)
+        if part.plate is plate
+        and machine_id in linked.applicability.machines_for(part.applies_to)
+        and _belongs(linked, part_id, part, machine_id)
     )
     return tuple(part_id for _, part_id in sorted(fitting, key=lambda pair: pair[0]))
+
+
+def _belongs(linked: LinkedBook, part_id: str, part: Part, machine_id: str) -> bool:
+    """Whether a machine can need a part: it has a system of the part, or a procedure that is for it uses the part."""
+    machines_for = linked.applicability.machines_for
+    systems = [linked.book.systems[name] for name in part.systems if name in linked.book.systems]
+    if not systems or any(machine_id in machines_for(system.applies_to) for system in systems):
+        return True
+    work = (linked.book.procedures[user] for user in users(linked, "part", part_id, "procedure"))
+    return machine_id in part.numbers or any(machine_id in machines_for(each.applies_to) for each in work)
 
 
 def fitting(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
