@@ -15,7 +15,7 @@ from tests.sound_book import read_over
     [
         ("First {procedure:make-machine-safe}.", "First Make the machine safe."),
         ("First {procedure:make-machine-safe|the safe state}.", "First the safe state."),
-        ("To {auger-shear-bolt.torque}.", "To 8 N·m."),
+        ("To {auger-shear-bolt.torque}.", "To 8 N·m (70 lbf·in)."),
         (None, ""),
     ],
 )

@@ -177,5 +177,5 @@ def test_seasonal_work_of_a_year_stands_together_and_a_range_of_hours_counts_fro
     assert [(o.season, o.years, o.hours) for o in plan.occasions] == [
         ("end", 1, None),
         ("end", 2, None),
-        ("", 1, 25),
+        ("", 0, 25),
     ]
