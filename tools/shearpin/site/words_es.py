@@ -116,7 +116,6 @@ WORDS: Final = MappingProxyType(
         "{0} A–Z": "{0} A–Z", "All parts": "Todos los repuestos", "All values": "Todos los valores",
         "Ordered": "Se pide", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
         "Related": "Relacionado", "See also": "Vea también", "Terms": "Términos", "Kind": "Tipo", "Note": "Nota", "From": "Origen", "With": "Con",
-        "left auger not spinning": "el sinfín no gira", "plug gap e212": "perno fusible",
         "Reviewed by the {0} on {1}. Whether it has changed since is not recorded.":
         "Revisado ({0}) el {1}. No consta si ha cambiado desde entonces.",
         "Reviewed by the {0} on {1}.": "Revisado ({0}) el {1}.", "lead instructor": "instructor principal",
