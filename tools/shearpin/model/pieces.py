@@ -12,7 +12,7 @@ from queue import SimpleQueue
 from threading import Thread
 from typing import Final, Generic, TypeVar
 
-from shearpin.model.progress import tell
+from shearpin.model.forking import forked
 
 Result = TypeVar("Result")
 
@@ -145,23 +145,13 @@ class _Helper(Generic[Result]):
 
 def _start(work: Callable[[int], Result], numbers: int, passage: Passage[Result]) -> _Helper[Result] | None:
     """Fork a helper; return None where none could be had."""
-    try:
-        here, there = os.pipe()
-        process = os.fork()
-    except OSError:
-        return None
-    if process:
-        os.close(there)
-        return _Helper(process, here, passage)
-    code = 1
-    try:
-        tell(None)  # the parent does
-        os.close(here)
+
+    def deliver(there: int) -> None:
         _widen(there)
         _deliver(((piece, passage.pack(work(piece))) for piece in _handed_out(numbers)), there)
-        code = 0
-    finally:
-        os._exit(code)  # nothing of the parent's is to be flushed or ended twice
+
+    child = forked(deliver)
+    return _Helper(*child, passage) if child is not None else None
 
 
 def _widen(pipe: int) -> None:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
-from typing import TypeVar
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
@@ -16,8 +15,6 @@ from shearpin.site.bodies import data_sheet
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
 from shearpin.site.view import View
-
-Titled = TypeVar("Titled", bound=Record)
 
 SEARCH_BOX = (
     '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
@@ -32,21 +29,9 @@ def _search_box(view: View, example: str) -> str:
     return SEARCH_BOX.format(root=view.root, identifier="q", example=shown)
 
 
-def _example(view: View, records: Mapping[str, Titled], spoken: Callable[[Titled], Sequence[str]]) -> str:
-    """Return what one may ask of this book: how people say the first record, by title, or nothing for no records.
-
-    What people say is not translated, so another language shows the title.
-    """
-    first = min(records.values(), key=lambda record: record.title, default=None)
-    if first is None:
-        return ""
-    said = spoken(first) if view.book.language == ORIGINAL else ()
-    return next(iter(said), first.title)
-
-
 def front(view: View) -> str:
     """Return the front page: search first, then systems with their symptoms, then machines."""
-    box = _search_box(view, _example(view, view.book.symptoms, lambda symptom: symptom.said))
+    box = _search_box(view, _complaint(view))
     by_system = _symptoms_by_system(view)
     rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
     machines = "".join(_bench_choice(view, machine_id) for machine_id in view.machine_order)
@@ -150,9 +135,30 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
     return found
 
 
+def _complaint(view: View) -> str:
+    """Return a complaint as an example of what can be typed: of the symptom with most causes, in its book's own language."""
+    chosen = max(view.book.symptoms.values(), key=lambda symptom: len(symptom.causes), default=None)
+    if chosen is None:
+        return ""
+    said = chosen.said if view.book.language == ORIGINAL else ()
+    return next((words for words in said if len(words.split()) > 2), chosen.title)
+
+
+def _figure(view: View) -> str:
+    """Return the name of a figure as an example: of the value that most machines and engines record."""
+    recorded = Counter(
+        name
+        for owners in (view.book.machines, view.book.engines)
+        for owner in owners.values()
+        for name in owner.values
+    )
+    names = [name for name, _ in recorded.most_common() if name in view.book.values]
+    return view.book.values[names[0]].title.replace(",", "") if names else ""
+
+
 def search_page(view: View) -> str:
     """Return the search page; without scripts, and where nothing is found, it leads to symptoms and lists."""
-    box = _search_box(view, _example(view, view.book.values, lambda value: value.also))
+    box = _search_box(view, _figure(view))
     lists = bullets(
         f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
         for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")
