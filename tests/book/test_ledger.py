@@ -79,7 +79,7 @@ def test_an_answer_about_what_is_gone_is_another(past: Past) -> None:
 def test_what_another_process_worked_out_is_kept_too() -> None:
     child, here = World(a=2, b=4), World(a=2, b=4)
     child.ledger.ask("sum")
-    here.ledger.take_over(child.ledger.noted_since(0))
+    here.ledger.take_over(child.ledger.noted_since(0, 0, 1))
     later = World(here.ledger.present(), a=2, b=4)
     assert later.ledger.ask("sum") == {"sum": 3}
     assert later.worked == 0
