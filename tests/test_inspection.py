@@ -9,7 +9,6 @@ import pytest
 from shearpin.book.linked import load_linked
 from shearpin.catalogue import RULES
 from shearpin.inspection import WARNINGS, Inspection, explain_code, inspect_book
-from shearpin.model.finding import Severity
 from shearpin.model.finding import Finding, Severity
 from tests.rule_cases import ALL_CASES
 from tests.sound_book import check_over, lay_over, swap
