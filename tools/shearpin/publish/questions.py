@@ -69,27 +69,37 @@ def _reviewed(packed: LinkedBook, *keys: Key) -> bool:
     return all(packed.reviews.of(*key).state in (ReviewState.REVIEWED, ReviewState.UNBOUND) for key in keys)
 
 
-def _values(packed: LinkedBook) -> Iterator[Draft]:
+def _values(packed: LinkedBook) -> Iterator[Later]:
     """Yield questions for a figure of one machine, those of its sibling models as the wrong ones."""
-    for name, value in packed.book.values.items():
-        figures: dict[str, Quantity] = {}
+    for name in packed.book.values:
         for machine in packed.values.machines_with(name):
-            found = packed.values.resolve(name, machine)
-            if isinstance(found, ResolvedValue) and _reviewed(packed, ("value", name), found.holder):
-                figures[machine] = found.quantity
-        for machine, right in figures.items():
-            kept = [right]
-            for quantity in figures.values():
-                if not any(also_right(quantity, other) for other in kept):
-                    kept.append(quantity)
-            if len(kept) >= _ENOUGH:
-                wrong = tuple(dual_text(quantity) for quantity in kept[1:])
-                title = packed.book.machines[machine].title
-                prompt = f"{value.title}: which of these holds for the {title}?"
-                key = ("value", name)
-                yield Draft(
-                    f"value-{name}-{machine}", "value", prompt, dual_text(right), wrong, key, value.title
-                )
+            work_out = partial(_value, packed, name, machine)
+            yield Later(f"value-{name}-{machine}", "value", ("value", name), work_out)
+
+
+def _value(packed: LinkedBook, name: str, machine: str) -> Draft | None:
+    """Return the question for the figure of one machine; None where too few of the others are certainly wrong."""
+    right = _reviewed_figure(packed, name, machine)
+    if right is None:
+        return None
+    kept = [right]
+    for other in packed.values.machines_with(name):
+        quantity = _reviewed_figure(packed, name, other)
+        if quantity is not None and not any(also_right(quantity, figure) for figure in kept):
+            kept.append(quantity)
+    if len(kept) < _ENOUGH:
+        return None
+    title, on = packed.book.values[name].title, packed.book.machines[machine].title
+    wrong = tuple(dual_text(quantity) for quantity in kept[1:])
+    prompt = f"{title}: which of these holds for the {on}?"
+    return Draft(f"value-{name}-{machine}", "value", prompt, dual_text(right), wrong, ("value", name), title)
+
+
+def _reviewed_figure(packed: LinkedBook, name: str, machine: str) -> Quantity | None:
+    found = packed.values.resolve(name, machine)
+    if isinstance(found, ResolvedValue) and _reviewed(packed, ("value", name), found.holder):
+        return found.quantity
+    return None
 
 
 def also_right(quantity: Quantity, right: Quantity) -> bool:
