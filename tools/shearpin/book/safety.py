@@ -40,6 +40,7 @@ class Safety:
         self._applicability = applicability
         self._known: dict[Key, tuple[RequiredCaution, ...]] = {}
         self._calls: dict[Key, tuple[tuple[str, ...], tuple[Key, ...]]] = {}
+        self._said: dict[str, str] = {}
         self._covering: dict[str, Mapping[str, tuple[str, ...]]] = {}
         self._pages_with: Mapping[str, tuple[Key, ...]] | None = None
         self._tests_of_cause: Mapping[str, tuple[str, ...]] | None = None
@@ -111,7 +112,8 @@ class Safety:
             return ()
         reasons: dict[str, dict[str, None]] = {}  # each reason once, in order
         for caution_id, reason in self._reasons(key, record):
-            reasons.setdefault(caution_id, {})[reason] = None
+            said = self._said.setdefault(reason, reason)  # one text for all that have this reason
+            reasons.setdefault(caution_id, {})[said] = None
         here = self._applicability.machines_for(condition_of(record))
         found = [
             RequiredCaution(caution_id, caution.signal_word, tuple(why))
