@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue
@@ -13,19 +13,13 @@ from shearpin.site import long_lists
 from shearpin.site.bodies import data_sheet
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
+from shearpin.site.search_box import complaint, figure, search_box
 from shearpin.site.view import View
-
-SEARCH_BOX = (
-    '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
-    '<label for="{identifier}">What is wrong, or what do you need?</label>'
-    '<input id="{identifier}" type="search" name="q" autocomplete="off" spellcheck="false" placeholder="{example}">'
-    '<button type="submit">Search</button></form>'
-)
 
 
 def front(view: View) -> str:
     """Return the front page: search first, then systems with their symptoms, then machines."""
-    box = SEARCH_BOX.format(root=view.root, identifier="q", example=text(_complaint(view)))
+    box = search_box(view, complaint(view))
     by_system = _symptoms_by_system(view)
     rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
     machines = "".join(_bench_choice(view, machine_id) for machine_id in view.machine_order)
@@ -129,30 +123,9 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
     return found
 
 
-def _complaint(view: View) -> str:
-    """Return a complaint as an example of what can be typed: of the symptom with most causes, in its book's own language."""
-    chosen = max(view.book.symptoms.values(), key=lambda symptom: len(symptom.causes), default=None)
-    if chosen is None:
-        return ""
-    said = chosen.said if view.book.language == "en" else ()
-    return next((words for words in said if len(words.split()) > 2), chosen.title)
-
-
-def _figure(view: View) -> str:
-    """Return the name of a figure as an example: of the value that most machines and engines record."""
-    recorded = Counter(
-        name
-        for owners in (view.book.machines, view.book.engines)
-        for owner in owners.values()
-        for name in owner.values
-    )
-    names = [name for name, _ in recorded.most_common() if name in view.book.values]
-    return view.book.values[names[0]].title.replace(",", "") if names else ""
-
-
 def search_page(view: View) -> str:
     """Return the search page; without scripts, and where nothing is found, it leads to symptoms and lists."""
-    box = SEARCH_BOX.format(root=view.root, identifier="q", example=text(_figure(view)))
+    box = search_box(view, figure(view))
     lists = bullets(
         f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
         for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")
