@@ -124,12 +124,12 @@ def a_document(id: str, kind: str, **fields: str) -> Document:
 
 
 def test_equal_scores_are_ordered_by_kind(tmp_path: Path) -> None:
-    kinds = ("tool", "machine", "engine", "source")
+    kinds = ("tool", "edition", "source", "machine")
     documents = [a_document(f"same-{kind}", kind, title="Widget", body="") for kind in kinds]
     with build_index(documents, [], tmp_path / "index") as index:
-        found = [hit for hit in search(index, "widget").hits if hit.kind in ("machine", "engine")]
+        found = [hit for hit in search(index, "widget").hits if hit.kind in ("source", "edition")]
         assert found[0].score == found[1].score
-        assert [hit.kind for hit in found] == ["machine", "engine"]
+        assert [hit.kind for hit in found] == ["source", "edition"]
 
 
 def test_an_answer_for_one_plate_is_shown_for_that_plate_alone(tmp_path: Path) -> None:

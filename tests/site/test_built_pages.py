@@ -284,3 +284,15 @@ def test_every_rule_has_a_page_that_the_writers_page_leads_to(built_site: Path) 
 
 def test_the_family_of_every_rule_has_a_heading(built_site: Path) -> None:
     assert {code[:3] for code in RULES} <= set(FAMILIES)
+
+
+@pytest.mark.parametrize(
+    ("page", "kind", "spoken"), [("index", "symptoms", "said"), ("search", "values", "also")]
+)
+def test_the_search_box_shows_what_one_may_ask_of_this_book(
+    built_site: Path, linked: LinkedBook, page: str, kind: str, spoken: str
+) -> None:
+    first = min(getattr(linked.book, kind).values(), key=lambda record: record.title)
+    box = soup(built_site / f"{page}.html").select_one("article input[name=q]")
+    assert box is not None
+    assert box["placeholder"] == getattr(first, spoken)[0]

@@ -39,6 +39,7 @@ class Safety:
         self._book = book
         self._applicability = applicability
         self._known: dict[Key, tuple[RequiredCaution, ...]] = {}
+        self._calls: dict[Key, tuple[tuple[str, ...], tuple[Key, ...]]] = {}
         self._covering: dict[str, Mapping[str, tuple[str, ...]]] = {}
         self._pages_with: Mapping[str, tuple[Key, ...]] | None = None
         self._tests_of_cause: Mapping[str, tuple[str, ...]] | None = None
@@ -76,6 +77,10 @@ class Safety:
             self._known[key] = self._work_out(key)
         return self._known[key]
 
+    def keep(self, kind: str, record_id: str, found: tuple[RequiredCaution, ...]) -> None:
+        """Keep what was worked out of the same records elsewhere."""
+        self._known[kind, record_id] = found
+
     def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
         """Return procedures, tests and symptoms by the caution they require."""
         if self._pages_with is None:
@@ -101,66 +106,68 @@ class Safety:
         )
 
     def _work_out(self, key: Key) -> tuple[RequiredCaution, ...]:
-        reasons: dict[str, list[str]] = defaultdict(list)
         record = self._book.get(*key)
         if record is None:
             return ()
+        reasons: dict[str, dict[str, None]] = {}  # each reason once, in order
+        for caution_id, reason in self._reasons(key, record):
+            reasons.setdefault(caution_id, {})[reason] = None
         here = self._applicability.machines_for(condition_of(record))
-        for caution_id, reason in self._reasons(key, record, here):
-            caution = self._book.cautions.get(caution_id)
-            if caution is None or reason in reasons[caution_id]:
-                continue
-            # A caution about something no machine of this page has would only blunt the others.
-            if here and not here & self._applicability.machines_for(caution.applies_to):
-                continue
-            reasons[caution_id].append(reason)
         found = [
-            RequiredCaution(caution_id, self._book.cautions[caution_id].signal_word, tuple(why))
+            RequiredCaution(caution_id, caution.signal_word, tuple(why))
             for caution_id, why in reasons.items()
-            if why
+            if (caution := self._book.cautions.get(caution_id)) is not None
+            # A caution about something no machine of this page has would only blunt the others.
+            and (not here or here & self._applicability.machines_for(caution.applies_to))
         ]
         return tuple(sorted(found, key=_urgency))
 
-    def _reasons(self, key: Key, record: Record, here: frozenset[str]) -> Iterator[tuple[str, str]]:
-        """Yield (caution, reason) for a record and the work it calls, on the machines it is for."""
-        yield from self._own(record, here)
+    def _reasons(self, key: Key, record: Record) -> Iterator[tuple[str, str]]:
+        """Yield (caution, reason) for a record and the work it calls."""
+        yield from self._own(record)
         for called in self._called(key, record):
             inner = self._book.get(*called)
             if inner is not None and called != key:
-                for caution in self._within(called, key, here):
+                for caution in self._within(called, key):
                     yield caution, f"{_BY_CALL} {called[0]} “{inner.title}”"
 
-    def _elsewhere(self, condition: AppliesTo | None, here: frozenset[str]) -> bool:
-        """Whether a step or a system is for none of the machines of a page: what it brings would only blunt the rest."""
-        return condition is not None and bool(here) and not here & self._applicability.machines_for(condition)
-
-    def _own(self, record: Record, here: frozenset[str]) -> Iterator[tuple[str, str]]:
+    def _own(self, record: Record) -> Iterator[tuple[str, str]]:
         if isinstance(record, (Work, Symptom)):
             for caution in record.cautions:
                 yield caution, "the writer put it on this page"
-            yield from self._of_systems(record.systems, here)
+            yield from self._of_systems(record.systems)
         if isinstance(record, Work):
-            yield from self._of_work(record, here)
+            yield from self._of_work(record)
 
-    def _within(self, start: Key, caller: Key, here: frozenset[str]) -> tuple[str, ...]:
+    def _within(self, start: Key, caller: Key) -> tuple[str, ...]:
         """Return the cautions of a record and of all it calls, directly or not; each is visited once."""
         seen = {caller, start}
         waiting = [start]
         found: dict[str, None] = {}
         while waiting:
-            key = waiting.pop()
-            record = self._book.get(*key)
-            if record is not None:
-                found.update((caution, None) for caution, _ in self._own(record, here))
-                called = [inner for inner in self._called(key, record) if inner not in seen]
-                seen.update(called)
-                waiting += called
+            cautions, calls = self._of_called(*waiting.pop())
+            found.update(dict.fromkeys(cautions))
+            called = [inner for inner in calls if inner not in seen]
+            seen.update(called)
+            waiting += called
         return tuple(found)
 
-    def _of_systems(self, systems: tuple[str, ...], here: frozenset[str]) -> Iterator[tuple[str, str]]:
+    def _of_called(self, kind: str, record_id: str) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+        """Return the cautions that a record's own work brings, and what it calls: many pages call the same."""
+        key = (kind, record_id)
+        if key not in self._calls:
+            record = self._book.get(*key)
+            cautions = (
+                dict.fromkeys(caution for caution, _ in self._own(record)) if record is not None else {}
+            )
+            calls = self._called(key, record) if record is not None else ()
+            self._calls[key] = tuple(cautions), tuple(calls)
+        return self._calls[key]
+
+    def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
         for system_id in systems:
             system = self._book.systems.get(system_id)
-            if system is None or self._elsewhere(system.applies_to, here):
+            if system is None:
                 continue
             for caution in system.hazards:
                 yield caution, f"it touches the system “{system.title}”"
@@ -168,10 +175,8 @@ class Safety:
                 for caution in self.by_energy.get(energy, ()):
                     yield caution, f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
 
-    def _of_work(self, work: Work, here: frozenset[str]) -> Iterator[tuple[str, str]]:
+    def _of_work(self, work: Work) -> Iterator[tuple[str, str]]:
         for step in _steps(work):
-            if self._elsewhere(step.applies_to, here):
-                continue
             for caution in step.caution:
                 yield caution, "a step of this page needs it"
             for action in step.action:

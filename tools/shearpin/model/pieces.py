@@ -71,6 +71,24 @@ def share_pieces(
     return [results[piece] if piece in results else work(piece) for piece in waiting]
 
 
+class Claims:
+    """The numbers below `pieces`, each for the process that asks for it first; to be made before the processes part."""
+
+    def __init__(self, pieces: int) -> None:
+        self._pieces = pieces
+        self._pipe = _numbers(pieces)
+
+    def __iter__(self) -> Iterator[int]:
+        """Yield numbers that no other process was given; every number where the system has no pipe left."""
+        return iter(range(self._pieces)) if self._pipe is None else _handed_out(self._pipe)
+
+    def close(self) -> None:
+        """Ask for no more in this process."""
+        if self._pipe is not None:
+            os.close(self._pipe)
+            self._pipe, self._pieces = None, 0
+
+
 def _numbers(pieces: int) -> int | None:
     """Return a pipe from which each number below `pieces` can be read once, or None where none can be had."""
     try:

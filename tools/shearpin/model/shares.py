@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from typing import Final, Generic, TypeVar
 
+from shearpin.model.ending import collect_again
 from shearpin.model.forking import forked
 
 Result = TypeVar("Result")
@@ -104,4 +105,4 @@ def collector_at_rest() -> Iterator[None]:
         yield
     finally:
         if was_on:
-            gc.enable()
+            collect_again()

@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from collections import Counter
 
+from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
 from shearpin.site.view import View
 
 _BOX = (
     '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
     '<label for="q">What is wrong, or what do you need?</label>'
-    '<input id="q" type="search" name="q" autocomplete="off" spellcheck="false" placeholder="{example}">'
+    '<input id="q" type="search" name="q" autocomplete="off" spellcheck="false"{example}>'
     '<button type="submit">Search</button></form>'
 )
 
 
 def search_box(view: View, example: str) -> str:
     """Return the form, which leads to the search page."""
-    return _BOX.format(root=view.root, example=text(example))
+    shown = f' placeholder="{text(example)}"' if example else ""
+    return _BOX.format(root=view.root, example=shown)
 
 
 def complaint(view: View) -> str:
@@ -25,7 +27,7 @@ def complaint(view: View) -> str:
     chosen = max(view.book.symptoms.values(), key=lambda symptom: len(symptom.causes), default=None)
     if chosen is None:
         return ""
-    said = chosen.said if view.book.language == "en" else ()
+    said = chosen.said if view.book.language == ORIGINAL else ()
     return next((words for words in said if len(words.split()) > 2), chosen.title)
 
 
