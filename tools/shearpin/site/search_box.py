@@ -1,4 +1,4 @@
-"""The box to search in, with an example from the book of what can be typed."""
+"""The box to type a search into, with an example of what this book can be asked."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
 from shearpin.site.view import View
 
-_BOX = (
+SEARCH_BOX = (
     '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
-    '<label for="q">What is wrong, or what do you need?</label>'
-    '<input id="q" type="search" name="q" autocomplete="off" spellcheck="false"{example}>'
+    '<label for="{identifier}">What is wrong, or what do you need?</label>'
+    '<input id="{identifier}" type="search" name="q" autocomplete="off" spellcheck="false"{example}>'
     '<button type="submit">Search</button></form>'
 )
 
 
 def search_box(view: View, example: str) -> str:
-    """Return the form, which leads to the search page."""
+    """Return the form; without an example the box is empty."""
     shown = f' placeholder="{text(example)}"' if example else ""
-    return _BOX.format(root=view.root, example=shown)
+    return SEARCH_BOX.format(root=view.root, identifier="q", example=shown)
 
 
 def complaint(view: View) -> str:
