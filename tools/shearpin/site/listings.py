@@ -3,50 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
-from typing import TypeVar
+from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
-from shearpin.model.translation import ORIGINAL
 from shearpin.site import long_lists
 from shearpin.site.bodies import data_sheet
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
+from shearpin.site.search_box import complaint_box, value_box
 from shearpin.site.view import View
-
-Titled = TypeVar("Titled", bound=Record)
-
-SEARCH_BOX = (
-    '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
-    '<label for="{identifier}">What is wrong, or what do you need?</label>'
-    '<input id="{identifier}" type="search" name="q" autocomplete="off" spellcheck="false"{example}>'
-    '<button type="submit">Search</button></form>'
-)
-
-
-def _search_box(view: View, example: str) -> str:
-    shown = f' placeholder="{text(example)}"' if example else ""
-    return SEARCH_BOX.format(root=view.root, identifier="q", example=shown)
-
-
-def _example(view: View, records: Mapping[str, Titled], spoken: Callable[[Titled], Sequence[str]]) -> str:
-    """Return what one may ask of this book: how people say the first record, by title, or nothing for no records.
-
-    What people say is not translated, so another language shows the title.
-    """
-    first = min(records.values(), key=lambda record: record.title, default=None)
-    if first is None:
-        return ""
-    said = spoken(first) if view.book.language == ORIGINAL else ()
-    return next(iter(said), first.title)
 
 
 def front(view: View) -> str:
     """Return the front page: search first, then systems with their symptoms, then machines."""
-    box = _search_box(view, _example(view, view.book.symptoms, lambda symptom: symptom.said))
+    box = complaint_box(view)
     by_system = _symptoms_by_system(view)
     rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
     machines = "".join(_bench_choice(view, machine_id) for machine_id in view.machine_order)
@@ -152,7 +125,7 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
 
 def search_page(view: View) -> str:
     """Return the search page; without scripts, and where nothing is found, it leads to symptoms and lists."""
-    box = _search_box(view, _example(view, view.book.values, lambda value: value.also))
+    box = value_box(view)
     lists = bullets(
         f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
         for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")
