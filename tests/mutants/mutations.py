@@ -34,8 +34,9 @@ OTHER: Final = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Mutation:
-    """One fault: the place, what stands there, and what is put there instead."""
+    """One fault: its function's first line, the place, what stands there, and what is put there instead."""
 
+    function: int
     line: int
     column: int
     end: tuple[int, int]
@@ -56,11 +57,12 @@ def mutations_of(text: str) -> Iterator[Mutation]:
     tree = ast.parse(text)
     for function in ast.walk(tree):
         if isinstance(function, ast.FunctionDef):
+            first = min(node.lineno for node in (function, *function.decorator_list))
             for statement in function.body:
-                yield from _within(statement, text)
+                yield from _within(statement, text, first)
 
 
-def _within(root: ast.AST, text: str) -> Iterator[Mutation]:
+def _within(root: ast.AST, text: str, function: int) -> Iterator[Mutation]:
     stack = [root]
     while stack:
         node = stack.pop()
@@ -71,6 +73,7 @@ def _within(root: ast.AST, text: str) -> Iterator[Mutation]:
         changed = _changed(node)
         if changed is not None and isinstance(node, ast.expr):
             yield Mutation(
+                function,
                 node.lineno,
                 node.col_offset,
                 (node.end_lineno or 0, node.end_col_offset or 0),

@@ -6,13 +6,15 @@ import io
 import itertools
 import re
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from bs4 import BeautifulSoup
 
-from shearpin.book.linked import load_linked
+from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.book.selection import pack, select
 from shearpin.publish import paper, volumes
 from shearpin.publish.issue import Issue, prepare_issue
 from shearpin.publish.leaves import parts_of
@@ -85,6 +87,13 @@ def test_it_is_tagged_with_title_and_language(pdf: Any) -> None:
 def _plain(words: str) -> str:
     """Return text with every run of blanks, figure spaces among them, as one space."""
     return re.sub(r"[\s\u2007]+", " ", words)
+
+
+def test_a_title_with_any_signs_is_the_same_in_a_stylesheet() -> None:
+    tinycss2 = pytest.importorskip("tinycss2")
+    for words in ('Plugs & "filters" — a <first> week', "a\\b } c; d", "№ 7/α", "line\nbreak"):
+        (token,) = tinycss2.parse_component_value_list(paper.css_string(words))
+        assert (token.type, token.value) == ("string", words)
 
 
 def test_each_sheet_names_the_edition_and_itself(pdf: Any) -> None:
@@ -180,6 +189,24 @@ def test_a_small_edition_is_one_volume_and_a_large_one_is_parted_by_system(issue
     for volume in parted:
         leaves = [leaf for leaf in volume.leaves() if leaf.anchor not in volume.repeated]
         assert sum(len(leaf.body) for leaf in leaves) <= 12_000 or len(leaves) == 1
+
+
+@pytest.mark.parametrize(
+    ("contents", "first"),
+    [({}, "system"), ({"systems": ("auger-drive",)}, "system"), ({"kinds": ("procedure",)}, "procedure")],
+)
+def test_how_things_work_comes_first_where_it_is_told(
+    project: Path, contents: dict[str, Any], first: str
+) -> None:
+    book = load_linked(project / "kb").book
+    edition = book.editions["whole-book"]
+    other = edition.model_copy(update={"contents": edition.contents.model_copy(update=contents)})
+    files = (replace(file, record=other) if file.record is edition else file for file in book.files)
+    linked = LinkedBook(replace(book, files=tuple(files)))
+    packed = pack(linked, select(linked, "whole-book"))
+    parts = tuple(parts_of(packed))
+    assert parts[0].kind == first
+    assert volumes.volumes_of(packed, parts, largest=12_000)[0].parts[0].kind == first
 
 
 def test_what_must_be_done_first_stands_in_each_volume(issue: Issue) -> None:

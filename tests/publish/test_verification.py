@@ -123,6 +123,13 @@ def test_a_file_that_was_not_published_is_named(bag: Path, tmp_path: Path, name:
     assert [(p.kind, p.path) for p in problems(copy)] == [(kind, name)]
 
 
+def test_a_name_commands_no_terminal(bag: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (copy / "data/\x1b[31m\n.html").write_bytes(b"x")
+    assert main(["verify", str(copy)]) == 1
+    assert "extra: data/U+001B[31mU+000A.html: was not published" in capsys.readouterr().out
+
+
 def test_an_empty_folder_that_was_not_published_is_named(bag: Path, tmp_path: Path) -> None:
     copy = copy_of(bag, tmp_path / "copy")
     (copy / "data" / "new").mkdir()
@@ -135,6 +142,57 @@ def test_a_moved_file_is_named_with_its_new_place(bag: Path, tmp_path: Path) -> 
     (found,) = problems(copy)
     assert (found.kind, found.path) == ("renamed", "data/index.html")
     assert "data/front.html" in found.message
+
+
+def test_files_that_have_changed_places_are_told_from_cut_ones(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    front, other = copy / "data/index.html", copy / "data/procedures/change-oil.html"
+    front.rename(copy / "x")
+    other.rename(front)
+    (copy / "x").rename(other)
+    found = problems(copy)
+    assert [(p.kind, p.path) for p in found] == [
+        ("changed", "data/index.html"),
+        ("changed", "data/procedures/change-oil.html"),
+    ]
+    assert "that of `data/procedures/change-oil.html`" in found[0].message
+
+
+def test_a_folder_in_the_place_of_a_file_is_named(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    (copy / "data/index.html").unlink()
+    (copy / "data/index.html").mkdir()
+    assert [(p.kind, p.path) for p in problems(copy)] == [
+        ("missing", "data/index.html"),
+        ("extra", "data/index.html/"),
+    ]
+
+
+def _without_line(copy: Path, name: str) -> None:
+    for manifest in (copy / "manifest-sha256.txt", copy / "manifest-sha512.txt"):
+        lines = manifest.read_bytes().splitlines(keepends=True)
+        manifest.write_bytes(b"".join(line for line in lines if name.encode() not in line))
+
+
+def test_a_page_that_both_lists_have_lost_is_no_stranger(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    _without_line(copy, "data/index.html")
+    lists = [("changed", "manifest-sha256.txt"), ("changed", "manifest-sha512.txt")]
+    assert [(p.kind, p.path) for p in problems(copy)] == lists
+    (copy / "data/index.html").write_bytes(b"cut")
+    assert [(p.kind, p.path) for p in problems(copy)] == [("truncated", "data/index.html"), *lists]
+    (copy / "data/index.html").unlink()
+    assert [(p.kind, p.path) for p in problems(copy)] == [("missing", "data/index.html"), *lists]
+
+
+def test_without_lists_nothing_is_told_to_be_deleted(bag: Path, tmp_path: Path) -> None:
+    copy = copy_of(bag, tmp_path / "copy")
+    lists = sorted(copy.glob("*manifest-*.txt"))
+    for path in lists:
+        path.unlink()
+    assert [(p.kind, p.path) for p in problems(copy)] == [("missing", path.name) for path in lists]
+    (copy / "edition.json").unlink()
+    assert {p.kind for p in problems(copy)} == {"missing"}
 
 
 def test_a_link_is_not_followed(bag: Path, tmp_path: Path) -> None:
@@ -177,6 +235,27 @@ def test_a_cut_archive_is_called_truncated(bag: Path, tmp_path: Path) -> None:
     target = make_zip(bag, tmp_path / "winter-1.zip")
     target.write_bytes(target.read_bytes()[:1500])
     assert [(p.kind, p.path) for p in problems(target)] == [("truncated", "winter-1.zip")]
+
+
+def test_what_follows_an_archive_is_told_from_a_cut(bag: Path, tmp_path: Path) -> None:
+    target = make_zip(bag, tmp_path / "winter-1.zip")
+    whole = target.read_bytes()
+    for data, kind in (
+        (whole + b"\0" * 70_000, "changed"),
+        (whole + b"x", "changed"),
+        (whole[:-1], "truncated"),
+        (whole[:-22], "truncated"),
+    ):
+        target.write_bytes(data)
+        assert [(p.kind, p.path) for p in problems(target)] == [(kind, "winter-1.zip")]
+
+
+def test_a_zip_in_a_zip_is_to_be_unpacked_first(bag: Path, tmp_path: Path) -> None:
+    inner = make_zip(bag, tmp_path / "winter-1.zip")
+    with zipfile.ZipFile(tmp_path / "outer.zip", "w") as archive:
+        archive.write(inner, inner.name)
+    with pytest.raises(PublishError, match="holds another zip: unpack it"):
+        verify(tmp_path / "outer.zip")
 
 
 def test_an_archive_packed_again_by_another_program_is_whole(bag: Path, tmp_path: Path) -> None:

@@ -13,6 +13,10 @@ REPLACE = "procedures/replace-auger-shear-bolt.yaml"
 SAFE = "procedures/make-machine-safe.yaml"
 D24 = "machines/brook-d24.yaml"
 T28 = "machines/brook-t28.yaml"
+_BEFORE = (
+    "title: {}\npurpose: It is needed.\nsystems: [{}]\nbefore: [{}]\ntime: 1 min\nsteps:\n  - do: Do it.\n"
+)
+CHUTE = {"systems/chute.yaml": "title: Chute\nsummary: It turns.\n"}
 TORQUE = "values/auger-shear-bolt.torque.yaml"
 
 
@@ -238,6 +242,30 @@ NAMES: Final[tuple[Case, ...]] = (
         "a circle of two",
         swap(SAFE, "time: 3 min", "before:\n  - replace-auger-shear-bolt\ntime: 3 min"),
         f"{SAFE}:6:5",
+    ),
+    found(
+        "REF006",
+        "two circles through one procedure, and a third beside them",
+        {
+            **swap(SAFE, "time: 3 min", "before: [replace-auger-shear-bolt, look]\ntime: 3 min"),
+            **CHUTE,
+            "procedures/look.yaml": _BEFORE.format("Look", "auger-drive", "make-machine-safe"),
+            "procedures/lift.yaml": _BEFORE.format("Lift", "chute", "lower"),
+            "procedures/lower.yaml": _BEFORE.format("Lower", "chute", "lift"),
+        },
+        "procedures/lift.yaml:4:10",
+        "procedures/look.yaml:4:10",
+        f"{SAFE}:5:10",
+    ),
+    found(
+        "REF006",
+        "two ways round",
+        {
+            **swap(SAFE, "time: 3 min", "before: [replace-auger-shear-bolt, look]\ntime: 3 min"),
+            "procedures/look.yaml": _BEFORE.format("Look", "auger-drive", "replace-auger-shear-bolt"),
+        },
+        "procedures/look.yaml:4:10",
+        f"{SAFE}:5:10",
     ),
     found(
         "REF007", "a tool", {"tools/drift.yaml": "title: Drift\nsummary: A rod.\n"}, "tools/drift.yaml:1:1"

@@ -177,6 +177,7 @@ MECHANICS: Final[tuple[Case, ...]] = (
     found("QTY004", "just beyond half a digit", _punch("Set it to 25.4 mm (1.006 in)."), f"{PUNCH}:2:29"),
     silent("QTY004", "half a digit", _punch("Set it to 25.5 mm (1.0 in), 25 mm (0.98 in), 25.40 mm (1.00 in).")),
     found("QTY004", "the upper end of a range", _punch("Set it to 0.7-0.8 mm (0.028-0.041 in)."), f"{PUNCH}:2:32"),
+    silent("QTY004", "a range whose upper end is rounded inward by most of a digit", _punch("Set it to 22.5–26.9 N·m (17–19 lbf·ft).")),
     silent("QTY004", "a range rounded inward", _punch("Set it to 22–26 N·m (17–19 lbf·ft).")),
     silent("QTY004", "a difference of temperatures", _punch("It warms by 10 °C (18 °F).")),
     found("QTY004", "a temperature", _punch("Below −25 °C (−12 °F)."), f"{PUNCH}:2:24"),
@@ -263,5 +264,8 @@ MECHANICS: Final[tuple[Case, ...]] = (
     found("ENG002", "E15 to ask for", _gasoline("Regular gasoline, E15 or less."), f"{GASOLINE}:5:31"),
     found("ENG002", "15 percent as the limit to ask for", _gasoline("Gasoline with no more than 15 % ethanol."), f"{GASOLINE}:5:40"),
     found("ENG002", "11 percent to ask for", _gasoline("Gasoline with up to 11 percent ethanol."), f"{GASOLINE}:5:33"),
+    found("ENG002", "less than 15 percent to ask for", _gasoline("Gasoline with less than 15 % ethanol."), f"{GASOLINE}:5:37"),
+    found("ENG002", "E15 in a step", {**_ethanol("10 %"), **swap(REPLACE, "Fit the new bolt,", "Fill the tank with E15.\n  - do: Fit the new bolt,")}, f"{REPLACE}:12:28"),
+    silent("ENG002", "E15 refused in a step", {**_ethanol("10 %"), **swap(REPLACE, "Fit the new bolt,", "Fill the tank, but never with E15.\n  - do: Fit the new bolt,")}),
     silent("ENG002", "E85 for engines certified for it", _gasoline("E85.", "fitted: [flexible-fuel]\n")),
 )  # fmt: skip

@@ -59,6 +59,15 @@ NEAR: Final[tuple[Case, ...]] = (
     silent("VAL004", "on its own plate", {**SPEED, **_punch("summary: For {auger.speed}.")}),
     silent("VAL006", "recorded for all", {**SPEED, **_punch("summary: For {auger.speed}.")}),
     found("LNG030", "in a text", _punch("summary: Drives <write what> out."), f"{PUNCH}:2:17"),
+    found(
+        "LNG030",
+        "the kind of a machine",
+        {
+            "machines/brook-x.yaml": "title: Brook X\nsummary: A machine.\nclass: write-the-class-here\nplate: {where: frame}\n"
+            "sources: [bench-notes]\n"
+        },
+        "machines/brook-x.yaml:3:8",
+    ),
     silent("LNG030", "another bracket", _punch("summary: Drives out what is < 5 mm.")),
     found("REF015", "the second id is of another record", _punch("summary: A.\nformerly: [drift, torque-wrench]"), f"{PUNCH}:3:19"),
     silent("REF015", "of another kind", _punch("summary: A.\nformerly: [shear-bolt]")),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from tests.rule_cases.case import Case, found, silent
+from tests.rule_cases.case import Case, Files, found, silent
 from tests.sound_book import swap
 
 D24 = "machines/brook-d24.yaml"
@@ -14,6 +14,7 @@ TORQUE = "values/auger-shear-bolt.torque.yaml"
 PUNCH = "tools/pin-punch.yaml"
 SAFE = "procedures/make-machine-safe.yaml"
 REPLACE = "procedures/replace-auger-shear-bolt.yaml"
+INSPECTION = "tests/shear-bolt-inspection.yaml"
 SYMPTOM = "symptoms/one-side-of-auger-does-not-turn.yaml"
 EDITION = "editions/whole-book.yaml"
 ENTRY = "  auger-shear-bolt.torque: {is: 8 N·m, basis: demo}\n"
@@ -32,6 +33,20 @@ def _shown(name: str) -> dict[str, str]:
     return swap(SAFE, "Take the key out of the switch.", f"Set it to {{{name}}}.")
 
 
+def _many(shown: bool, count: int) -> Files:
+    """Values that no machine has, each shown in a step of its own, or in a tool that no machine waits for."""
+    names = ["belt", "cable", "chain", "pulley", "ring", "shaft", "spring"][:count]
+    kinds = {
+        f"values/{name}.size.yaml": f"title: Size of the {name}\nquantity: length\nplate: machine\n"
+        for name in names
+    }
+    if shown:
+        steps = "\n".join(f"  - do: Measure {{{name}.size}}." for name in names)
+        return {**kinds, **swap(SAFE, "  - do: Take the key out of the switch.", steps)}
+    listed = " ".join(f"It fits {{{name}.size}}." for name in names)
+    return {**kinds, PUNCH: f"title: Pin punch\nsummary: Drives out pins. {listed}\n"}
+
+
 VALUES: Final[tuple[Case, ...]] = (
     found(
         "VAL001",
@@ -48,6 +63,10 @@ VALUES: Final[tuple[Case, ...]] = (
         },
         f"{D24}:7:1",
     ),
+    found("VAL001", "six: each by itself", _many(True, 6), *[f"{D24}:7:1"] * 6, *[f"{T28}:7:1"] * 6),
+    found("VAL001", "seven: together", _many(True, 7), f"{D24}:7:1", f"{T28}:7:1"),
+    found("VAL006", "six: each by itself", _many(False, 6), *[f"{D24}:7:1"] * 6, *[f"{T28}:7:1"] * 6),
+    found("VAL006", "seven: together", _many(False, 7), f"{D24}:7:1", f"{T28}:7:1"),
     found("VAL001", "of an engine, once for both machines", {**GAP, **_shown("plug.gap")}, f"{E212}:1:1"),
     silent(
         "VAL001",
@@ -142,6 +161,20 @@ VALUES: Final[tuple[Case, ...]] = (
         {**PLUG_GAP, **_shown("plug.gap"), **swap(T28, "engine: ell-e212\n", "")},
         f"{SAFE}:7:9",
     ),
+    found(
+        "VAL008",
+        "of an engine, in two steps: one finding, with the other's place",
+        {
+            **PLUG_GAP,
+            **swap(
+                SAFE,
+                "Take the key out of the switch.",
+                "Set it to {plug.gap}.\n  - do: Measure {plug.gap} again.",
+            ),
+            **swap(T28, "engine: ell-e212\n", ""),
+        },
+        f"{SAFE}:7:9",
+    ),
     silent(
         "VAL008",
         "of an engine, in a step for machines with one",
@@ -163,6 +196,11 @@ TRACK = {
     "systems: [auger-drive]\nbefore: [make-machine-safe]\ntime: 5 min\nsteps:\n  - do: Knock the ice off.\nsources: [bench-notes]\n"
 }
 
+
+def _sent_to_track(name: str, words: str) -> Files:
+    return swap(name, words, "Follow {procedure:free-track}.")
+
+
 APPLICABILITY: Final[tuple[Case, ...]] = (
     found(
         "APP003",
@@ -176,6 +214,32 @@ APPLICABILITY: Final[tuple[Case, ...]] = (
             ),
         },
         f"{SAFE}:8:37",
+    ),
+    found(
+        "APP003",
+        "in two steps: one finding, with the other's place",
+        {
+            **TRACK,
+            **swap(
+                SAFE,
+                "Take the key out of the switch.",
+                "Follow {procedure:free-track}.\n  - do: Follow {procedure:free-track} again.",
+            ),
+        },
+        f"{SAFE}:7:17",
+    ),
+    found(
+        "APP003",
+        "in four records: told in what they call",
+        {
+            **TRACK,
+            **_sent_to_track(SAFE, "Take the key out of the switch."),
+            **_sent_to_track(REPLACE, "pin punch."),
+            **_sent_to_track(INSPECTION, "auger halves."),
+            "procedures/look.yaml": "title: Look\npurpose: See.\nsystems: [auger-drive]\nbefore: [make-machine-safe]\n"
+            "time: 1 min\nsteps:\n  - do: Follow {procedure:free-track}.\nsources: [bench-notes]\n",
+        },
+        "procedures/free-track.yaml:4:1",
     ),
     silent(
         "APP003",

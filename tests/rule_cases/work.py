@@ -192,8 +192,25 @@ SAFETY: Final[tuple[Case, ...]] = (
         "SAF005",
         "not on one of the machines",
         {**swap(SAFE, "isolates:", "applies_to: {fitted: friction-drive}\nisolates:")},
+        f"{SAFE}:4:1",
+    ),
+    found(
+        "SAF005",
+        "on one of the machines in one record alone",
+        {
+            **swap(SAFE, "isolates:", "applies_to: {fitted: friction-drive}\nisolates:"),
+            **swap(INSPECTION, "{class: two-stage}", "{fitted: friction-drive}"),
+        },
         f"{REPLACE}:6:1",
-        f"{INSPECTION}:5:1",
+    ),
+    found(
+        "SAF005",
+        "in a record of its own where another suppresses it",
+        {
+            **swap(SAFE, "isolates:", "applies_to: {fitted: friction-drive}\nisolates:"),
+            **swap(INSPECTION, "systems:", "ignore: [{code: SAF005, reason: seen from afar}]\nsystems:"),
+        },
+        f"{SAFE}:4:1",
     ),
     found(
         "SAF005",
@@ -206,8 +223,7 @@ SAFETY: Final[tuple[Case, ...]] = (
             ),
             **swap(SAFE, "isolates:", "applies_to: {fitted: engine}\nisolates:"),
         },
-        f"{REPLACE}:6:1",
-        f"{INSPECTION}:5:1",
+        f"{SAFE}:4:1",
     ),
     found("LNG001", "21 words", _first_step(f"- do: {'one ' * 20}end."), f"{SAFE}:7:9"),
     found(

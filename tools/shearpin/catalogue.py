@@ -11,6 +11,7 @@ from shearpin.book.coverage_rules import COVERAGE_RULES
 from shearpin.book.double_rules import DOUBLE_RULES
 from shearpin.book.drawing_rules import DRAWING_RULES
 from shearpin.book.former import FORMER_RULES
+from shearpin.book.isolation_rules import ISOLATION_RULES
 from shearpin.book.reference_rules import REFERENCE_RULES
 from shearpin.book.step_rules import STEP_RULES
 from shearpin.book.translation_rules import TRANSLATION_RULES
@@ -26,7 +27,7 @@ TOGETHER: Final[tuple[tuple[AnyRule, ...], ...]] = (
     (*MODEL_RULES, *REFERENCE_RULES, *VALUE_RULES),  # the links
     (*DOUBLE_RULES, *CONFLICT_RULES),  # the prose
     MECHANICS_RULES,
-    (*COVERAGE_RULES, *STEP_RULES),
+    (*COVERAGE_RULES, *ISOLATION_RULES, *STEP_RULES),
     (*FORMER_RULES, *DRAWING_RULES, *DIAGNOSIS_RULES, *TRANSLATION_RULES),
 )
 """Rules on the book, those together that need the same views of it: so one process works them out. Longest work first."""

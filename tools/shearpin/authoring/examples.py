@@ -13,7 +13,7 @@ from typing import Annotated, Any, Final, Union, get_args, get_origin
 from pydantic import StringConstraints
 
 from shearpin.authoring.order import written_order
-from shearpin.checks.unwritten import unwritten
+from shearpin.checks.unwritten import unwritten, unwritten_id
 from shearpin.model.fields import (
     ID_PATTERN,
     ChanceField,
@@ -39,7 +39,6 @@ _WORDS: Final[Mapping[str, str]] = MappingProxyType(
         "something_else": "rarely",
         "every": "25 h",
         "quantity": "length",
-        "class": "two-stage",
         "language": "en",
         "code": "LNG001",
         "link": "https://www.example.org/page",
@@ -62,11 +61,6 @@ _SHORT: Final[Mapping[str, str]] = MappingProxyType(
         "issuer": "who issues it",
     }
 )
-
-
-def reference_mark(kinds: tuple[str, ...]) -> str:
-    """Return the id that stands where a writer names a record: no record has it, so that a check asks for it."""
-    return f"write-the-{kinds[0]}-here"
 
 
 def example(annotation: Any, name: str, info: Any = None) -> str:
@@ -101,12 +95,12 @@ def _annotated(annotation: Any, name: str, info: Any) -> str:
         if mark is OneOrMore:
             return f"[{example(get_args(base)[0], name, info)}]"
         if isinstance(mark, RefTo):
-            return reference_mark(mark.kinds)
+            return unwritten_id(mark.kinds[0])
     for mark in marks:
         if isinstance(mark, StringConstraints) and mark.pattern:
             pattern = str(mark.pattern)
             if pattern == ID_PATTERN:
-                return _WORDS.get(name, f"write-the-{name.replace('_', '-')}-here")
+                return _WORDS.get(name, unwritten_id(name.replace("_", "-")))
             return _WORDS.get(name, pattern.removeprefix("^(").split("|")[0].removesuffix(")$"))
     return example(base, name, info) if base is not str else unwritten(_what(name, info))
 

@@ -41,6 +41,16 @@ def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
             waiting += [((*path, index), item) for index, item in enumerate(value)]
 
 
+def text_of(condition: AppliesTo | None) -> str:
+    """Return a condition as text, of which `condition_of` makes the same one; empty for none."""
+    return condition.model_dump_json(by_alias=True, exclude_defaults=True) if condition is not None else ""
+
+
+def condition_of(text: str) -> AppliesTo | None:
+    """Return the condition of which `text_of` made this text."""
+    return AppliesTo.model_validate_json(text) if text else None
+
+
 class Applicability:
     """Answers for every machine of a book; each distinct condition is worked out once."""
 

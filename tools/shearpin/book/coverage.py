@@ -87,26 +87,43 @@ class Coverage:
         """Cells by symptom and machine it occurs on: its causes there, their tests, cures, and the cures' values."""
         cells = {}
         for symptom_id, symptom in self.linked.book.symptoms.items():
+            suspects = [(s.cause, self._possible_on(s)) for s in symptom.causes]
             for machine in sorted(self.linked.applicability.machines_for(symptom.applies_to)):
-                causes = [s.cause for s in symptom.causes if self._possible(s, machine)]
+                causes = [cause for cause, here in suspects if machine in here]
                 cells[symptom_id, machine] = self._of_causes(causes, machine)
         return cells
 
-    def _possible(self, suspect: SuspectedCause, machine: str) -> bool:
+    def _possible_on(self, suspect: SuspectedCause) -> frozenset[str]:
+        """Return the machines on which a suspect can be the cause."""
         cause = self.linked.book.causes.get(suspect.cause)
-        conditions = (suspect.applies_to, cause.applies_to if cause is not None else None)
-        return all(machine in self.linked.applicability.machines_for(c) for c in conditions)
+        machines_for = self.linked.applicability.machines_for
+        return machines_for(suspect.applies_to) & machines_for(
+            cause.applies_to if cause is not None else None
+        )
 
     def _of_causes(self, causes: list[str], machine: str) -> Cell:
         uncured, missing = [], {}
         for cause in causes:
-            cells = [c for p in self._cures[cause] if (c := self.procedures.get((p, machine))) is not None]
-            if not cells:
+            cure = self._best_cure(cause, machine)
+            if cure is None:
                 uncured.append(cause)
-            elif not any(cell.ready for cell in cells):
-                missing.update(dict.fromkeys(cells[0].missing))
+            elif cure.missing:
+                missing.update(dict.fromkeys(cure.missing))
         untested = [cause for cause in causes if machine not in self._testable[cause]]
         return Cell(tuple(uncured), tuple(untested), tuple(missing))
+
+    def _best_cure(self, cause: str, machine: str) -> Cell | None:
+        """Return the cell of a cure that is ready for a machine, else that of its first cure there; None without one."""
+        key = (cause, machine)
+        if key not in self._best_cures:
+            cells = [c for p in self._cures[cause] if (c := self.procedures.get((p, machine))) is not None]
+            ready = (cell for cell in cells if cell.ready)
+            self._best_cures[key] = next(ready, cells[0] if cells else None)
+        return self._best_cures[key]
+
+    @cached_property
+    def _best_cures(self) -> dict[tuple[str, str], Cell | None]:
+        return {}
 
     @cached_property
     def _cures(self) -> dict[str, list[str]]:

@@ -1,4 +1,4 @@
-"""Rules on what must be there: covered hazards, isolation, machines to apply to, tests and remedies, drawings, review."""
+"""Rules on what must be there: covered hazards, machines to apply to, tests and remedies, drawings, review."""
 
 # Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 
@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
@@ -18,9 +18,7 @@ from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.model.filecontent import MAX_BYTES
-from shearpin.model.knowledge import System
 from shearpin.model.position import FieldPath
-from shearpin.model.steps import Procedure, Work
 
 
 @rule("SAF001")
@@ -80,88 +78,6 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
         return
     advice = did_you_mean(name, known) or f"write a caution whose `covers` names this {what}"
     yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
-
-
-@rule("SAF005")
-def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
-    """Work on a system whose energy can be made harmless, without doing so first.
-
-    ## Why
-    Where a procedure exists that isolates an energy (stop the engine, key out, plug lead off), hands go in only after
-    it: most amputations happen on machines that somebody believed to be off. That must hold on every machine the work is for.
-
-    ## Hint
-    add `before: [make-machine-safe]`, or suppress with the reason why it must stay live
-
-    ## Bad
-    ```yaml
-    # kb/tests/shear-bolt-inspection.yaml
-    title: Shear bolt inspection
-    purpose: Shows whether a shear bolt is broken.
-    applies_to: {class: two-stage}
-    systems: [auger-drive]
-    time: 2 min
-    steps:
-      - do: Look through the bolt holes on both auger halves.
-    results:
-      - {id: broken, seen: A bolt is broken., given: {auger-shear-bolt-sheared: usually}, otherwise: rarely}
-      - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: usually}
-    sources: [bench-notes]
-    ```
-
-    ## Good
-    ```yaml
-    # kb/tests/shear-bolt-inspection.yaml
-    title: Shear bolt inspection
-    purpose: Shows whether a shear bolt is broken.
-    applies_to: {class: two-stage}
-    systems: [auger-drive]
-    before: [make-machine-safe]
-    time: 2 min
-    steps:
-      - do: Look through the bolt holes on both auger halves.
-    results:
-      - {id: broken, seen: A bolt is broken., given: {auger-shear-bolt-sheared: usually}, otherwise: rarely}
-      - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: usually}
-    sources: [bench-notes]
-    ```
-    """
-    isolating: dict[str, list[str]] = {}
-    for procedure_id, procedure in linked.book.procedures.items():
-        for energy in procedure.isolates:
-            isolating.setdefault(energy, []).append(procedure_id)
-    for key, work in linked.book.work():
-        own = work.isolates if isinstance(work, Procedure) else ()
-        done = set(linked.book.preparations(work))
-        for index, system_id in enumerate(work.systems):
-            system = linked.book.systems.get(system_id)
-            for energy in system.energies if system is not None else ():
-                needed = isolating.get(energy, [])
-                if not needed or energy in own:
-                    continue
-                made_safe = done.intersection(needed)
-                left = _left_live(linked, work, made_safe, system) if made_safe else []
-                if made_safe and not left:
-                    continue
-                path: FieldPath = ("before",) if work.before else ("systems", index)
-                message = (
-                    f"`{system_id}` holds `{energy}`, and nothing makes it harmless before the first step"
-                )
-                advice = f"add `before: [{', '.join(needed[:2])}]`, or suppress with the reason why it must stay live"
-                if left:
-                    message += f" on {', '.join(f'`{machine}`' for machine in left[:3])}"
-                    advice = f"let {' or '.join(f'`{name}`' for name in sorted(made_safe))} hold there too, or add what does"
-                yield Fault(linked.book.file_of[key].path, path, message, advice, on_key=bool(work.before))
-                break
-
-
-def _left_live(linked: LinkedBook, work: Work, made_safe: Iterable[str], system: System | None) -> list[str]:
-    """Return the machines with this system on which none of the procedures that isolate it holds."""
-    machines_for = linked.applicability.machines_for
-    here = machines_for(work.applies_to) & machines_for(system.applies_to if system is not None else None)
-    for procedure_id in made_safe:
-        here -= machines_for(linked.book.procedures[procedure_id].applies_to)
-    return sorted(here)
 
 
 @rule("APP001")
@@ -576,7 +492,6 @@ def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
 
 COVERAGE_RULES: Final[tuple[AnyRule, ...]] = (
     hazard_without_a_caution,
-    hands_in_before_it_is_safe,
     applies_to_no_machine,
     unknown_class_or_feature,
     cause_no_test_tells_apart,

@@ -8,10 +8,11 @@ does, not whenever something that the answer was made from does.
 from __future__ import annotations
 
 import hashlib
+import pickle
 from array import array
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final
 
 Name = tuple[str, ...]
@@ -36,21 +37,27 @@ def mark_of(*parts: object) -> bytes:
 
 @dataclass(slots=True)
 class Past:
-    """What an earlier build noted: names in the order of their numbers, a mark for each, reads of each answer."""
+    """What an earlier build noted: names in the order of their numbers, a mark for each, reads of each answer.
 
-    names: list[Name]
-    marks: list[bytes]
-    reads: dict[int, Deps]
+    `values` are the answers that are kept whole, pickled.
+    """
+
+    names: list[Name] = field(default_factory=list)
+    marks: list[bytes] = field(default_factory=list)
+    reads: dict[int, Deps] = field(default_factory=dict)
+    values: dict[int, bytes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """What one process noted: names from number `start` on, and reads and marks of answers by number."""
+    """What one process noted: names from number `start` on, reads, marks and values of answers by number, marks of inputs."""
 
     start: int
     names: Sequence[Name]
     reads: dict[int, Deps]
     results: dict[int, bytes]
+    values: dict[int, bytes]
+    marks: dict[int, bytes]
 
 
 class Ledger:
@@ -58,13 +65,14 @@ class Ledger:
 
     `marks` gives the mark of an input by the first part of its name, `answers` works out what is derived; both take
     the other parts as arguments. Inputs in `of_record` follow from the record of the same kind and id alone, those in
-    `of_bones` from the bones of all records and from which there are: they are as before when those are.
+    `of_bones` from the bones of all records and from which there are: they are as before when those are. Answers in
+    `kept` are kept whole from one build to the next: those that every build asks for and that take long to work out.
     """
 
     def __init__(self, past: Past | None = None) -> None:
         self.marks: dict[str, Callable[..., bytes]] = {}
         self.answers: dict[str, Callable[..., Any]] = {}
-        self._past = past or Past([], [], {})
+        self._past = past or Past()
         self._names: list[Name] = list(self._past.names)
         self._numbers = {name: number for number, name in enumerate(self._names)}
         self._known: dict[int, Any] = {}
@@ -73,7 +81,11 @@ class Ledger:
         self._now: set[int] | None = None
         self.of_record: set[str] = set()
         self.of_bones: set[str] = set()
+        self.kept: set[str] = set()
+        self._values: dict[int, bytes] = {}
         self._new_marks: dict[int, bytes] | None = None
+        self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
+        self._judged: dict[int, bool] = {}
 
     def note(self, *name: str) -> None:
         """Note that something was read, for whatever is being worked out now."""
@@ -91,11 +103,26 @@ class Ledger:
             self._now.add(number)
         answer = self._known.get(number, _UNKNOWN)
         if answer is _UNKNOWN:
-            with self.reading() as read:
-                answer = self.answers[name[0]](*name[1:])
-            self._reads[number] = packed(read)
-            self._results[number] = mark_of(answer)
+            answer = self._as_before(number)
+            if answer is _UNKNOWN:
+                answer = self._worked_out(number, name)
             self._known[number] = answer
+        return answer
+
+    def _as_before(self, number: int) -> Any:
+        """Return an answer that was kept whole and is still the same; `_UNKNOWN` where there is none."""
+        value = self._past.values.get(number)
+        if value is None or number in self._results or self._is_changed(number):
+            return _UNKNOWN
+        return pickle.loads(value)
+
+    def _worked_out(self, number: int, name: Name) -> Any:
+        with self.reading() as read:
+            answer = self.answers[name[0]](*name[1:])
+        self._reads[number] = packed(read)
+        self._results[number] = mark_of(answer)
+        if name[0] in self.kept:
+            self._values[number] = pickle.dumps(answer, pickle.HIGHEST_PROTOCOL)
         return answer
 
     @contextmanager
@@ -107,10 +134,10 @@ class Ledger:
         finally:
             self._now = outside
 
-    def hand_on(self, read: set[int]) -> None:
+    def hand_on(self, read: Iterable[int]) -> None:
         """Note again what was read when something was made that is now used once more."""
         if self._now is not None:
-            self._now |= read
+            self._now.update(read)
 
     def _number(self, name: Name) -> int:
         number = self._numbers.get(name)
@@ -121,15 +148,16 @@ class Ledger:
 
     def changed(self) -> frozenset[int]:
         """Return the numbers of what an earlier build read, and what is different now."""
-        past = self._past
-        self._new_marks = new = self._changed_inputs()
-        found = set(new)
+        found = set(self._inputs())
         if found:
-            judged: dict[int, bool] = {}
-            for number in past.reads:
-                self._is_changed(number, found, judged)
-            found.update(number for number, changed in judged.items() if changed)
+            found.update(number for number in self._past.reads if self._is_changed(number))
         return frozenset(found)
+
+    def _inputs(self) -> dict[int, bytes]:
+        """Return the new marks of inputs that have another mark than before, looked for once."""
+        if self._new_marks is None:
+            self._new_marks = self._changed_inputs()
+        return self._new_marks
 
     def _changed_inputs(self) -> dict[int, bytes]:
         """Return the new marks of inputs that have another mark than before."""
@@ -159,17 +187,19 @@ class Ledger:
                 compare(number, past.names[number])
         return new
 
-    def _is_changed(self, number: int, inputs: set[int], judged: dict[int, bool]) -> bool:
-        if number in judged:
-            return judged[number]
+    def _is_changed(self, number: int) -> bool:
+        """Tell whether an answer of the earlier build is another one now; it is worked out where what it read is different."""
+        inputs, judged = self._inputs(), self._judged
+        if number in judged or not inputs:
+            return judged.get(number, False)
         judged[number] = False  # an answer is never made from itself
         read = unpacked(self._past.reads[number])
         answers = [each for each in read if each in self._past.reads]
-        same = inputs.isdisjoint(read) and not any(self._is_changed(each, inputs, judged) for each in answers)
-        if not same:
+        if not inputs.keys().isdisjoint(read) or any(map(self._is_changed, answers)):
             name = self._past.names[number]
             try:
-                self.ask(*name)
+                if number not in self._results:
+                    self._known[number] = self._worked_out(number, name)
                 judged[number] = self._results[number] != self._past.marks[number]
             except LookupError:  # it was about a record that is gone
                 judged[number] = True
@@ -187,18 +217,26 @@ class Ledger:
                 marks.append(past.marks[number])
             elif self._new_marks is not None and number < len(past.marks):
                 marks.append(self._new_marks.get(number, past.marks[number]))
+            elif number in self._marked:
+                marks.append(self._marked[number])
             else:
                 marks.append(self.marks[name[0]](*name[1:]))
-        return Past(self._names, marks, reads)
+        known = {number: value for number, value in past.values.items() if number not in self._results}
+        return Past(self._names, marks, reads, {**known, **self._values})
 
     @property
     def size(self) -> int:
         """How many names have numbers."""
         return len(self._names)
 
-    def noted_since(self, start: int) -> Noted:
-        """Return what this process noted for another one, the ledger of which had `start` names when they parted."""
-        return Noted(start, self._names[start:], self._reads, self._results)
+    def noted_since(self, start: int, share: int, shares: int) -> Noted:
+        """Return what this process noted for another one, the ledger of which had `start` names when they parted.
+
+        Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
+        """
+        own = (n for n in range(len(self._past.marks), len(self._names)) if n >= start or n % shares == share)
+        marks = {n: self.marks[name[0]](*name[1:]) for n in own if (name := self._names[n])[0] in self.marks}
+        return Noted(start, self._names[start:], self._reads, self._results, self._values, marks)
 
     def take_over(self, noted: Noted) -> Sequence[int]:
         """Note what another process noted; return the numbers here by its numbers."""
@@ -206,6 +244,9 @@ class Ledger:
         for number, read in noted.reads.items():
             self._reads.setdefault(numbers[number], renumbered(read, numbers))
             self._results.setdefault(numbers[number], noted.results[number])
+            if number in noted.values:
+                self._values.setdefault(numbers[number], noted.values[number])
+        self._marked.update((numbers[number], mark) for number, mark in noted.marks.items())
         return numbers
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
 from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
-from shearpin.book.links import Links, link
+from shearpin.book.links import Links, Uses, link
 from shearpin.book.load import load_book
 from shearpin.book.prose import ProseText, prose_of_book
 from shearpin.book.readfiles import Reading
@@ -30,10 +30,31 @@ class LinkedBook:
     """The book and its computed views, each worked out when first asked for."""
 
     book: Book
+    known_uses: dict[Key, tuple[bytes, Uses]] | None = None
+    """References of records that are remembered by whoever reads the book again and again."""
 
-    def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
-        """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text."""
-        return cache(work)
+    def remembered(
+        self, name: str, work: Callable[..., Answer], *, kept: bool = False
+    ) -> Callable[..., Answer]:
+        """Return `work`, of which each answer is worked out once; `name` tells it from others, its arguments are text.
+
+        `kept`: whoever keeps what a build found keeps the answers too, for the next build to take over.
+        """
+        known: Callable[..., Answer] | None = self._remembered.get(name)
+        if known is None:
+            known = self._remembered[name] = cache(work)
+        return known
+
+    @cached_property
+    def _remembered(self) -> dict[str, Callable[..., Any]]:
+        return {}
+
+    def shared(self, work: Callable[..., Answer], kept: int | None = None) -> Callable[..., Answer]:
+        """Return `work`, worked out once for the same arguments: for what many pages hold alike.
+
+        Only the last `kept` answers stay in memory where that is given.
+        """
+        return lru_cache(maxsize=kept)(work)
 
     def once(self, work: Callable[[LinkedBook], Answer]) -> Answer:
         """Return `work(self)`, worked out once: what several rules look for. Nothing is noted of what it reads."""
@@ -56,7 +77,7 @@ class LinkedBook:
     @cached_property
     def links(self) -> Links:
         """References, and the same by target."""
-        return link(self.book)
+        return link(self.book, self.known_uses)
 
     @cached_property
     def applicability(self) -> Applicability:
@@ -103,6 +124,11 @@ class LinkedBook:
         return Values(self.book, self.applicability)
 
 
-def load_linked(kb: Path, shown: str | None = None, reading: Reading | None = None) -> LinkedBook:
+def load_linked(
+    kb: Path,
+    shown: str | None = None,
+    reading: Reading | None = None,
+    known_uses: dict[Key, tuple[bytes, Uses]] | None = None,
+) -> LinkedBook:
     """Load the records below `kb`, as `load_book` does; raises `BookError` when the folder cannot be read."""
-    return LinkedBook(load_book(kb, shown, reading))
+    return LinkedBook(load_book(kb, shown, reading), known_uses)

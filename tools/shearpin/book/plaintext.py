@@ -11,10 +11,8 @@ from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_
 from shearpin.model.quantity import dual_text
 from shearpin.model.translation import ORIGINAL
 
-_NAMED: Final = MappingProxyType(
-    {ORIGINAL: "the figure “{}”", "es": "el valor «{}»", "fr": "la valeur « {} »"}
-)
-"""A value where no machine is chosen, by the language of the book."""
+_NAMED: Final = MappingProxyType({ORIGINAL: "the figure “{}”", "es": "«{}»", "fr": "la valeur « {} »"})
+"""A value where no machine is chosen, by the language of the book; Spanish would melt an article with the word before it."""
 
 
 def plain_text(linked: LinkedBook, prose: str | None, machine_id: str | None = None) -> str:

@@ -4,7 +4,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
+from graphlib import CycleError, TopologicalSorter
+from itertools import pairwise
 from typing import Final
 
 from shearpin.book.book import Key
@@ -12,8 +16,12 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.links import Use
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.unwritten import waits_for_an_id
 from shearpin.model.finding import Severity
 from shearpin.model.kinds import KINDS
+
+_MOST_CIRCLES: Final = 100
+"""Circles that are listed; a book with more has one fault that is everywhere."""
 
 
 def _file(linked: LinkedBook, key: Key) -> str:
@@ -69,8 +77,12 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
             else:
                 message = f"there is no {wanted} `{use.id}`"
                 known = [i for kind in use.kinds for i in linked.book.of_kind(kind)]
-                path = f"kb/{KINDS[use.kinds[0]].folder}/{use.id}.yaml"
-                advice = did_you_mean(use.id, known) or f"write `{path}`, or correct the id"
+                advice = did_you_mean(use.id, known) or (
+                    f"begin it with `shearpin new {use.kinds[0]} {use.id}`, or correct the id"
+                )
+                if waits_for_an_id(use.id):
+                    message = f"`{use.id}` still waits for the id of its {wanted}"
+                    advice = f"name a record of the kind {wanted}, or delete what you do not need"
             yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
 
 
@@ -187,41 +199,66 @@ def circle_of_preparations(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     before = {key[1]: record.before for key, record in linked.book.work() if key[0] == "procedure"}
-    reported: set[frozenset[str]] = set()
+    for circle in _circles(before):
+        first = min(circle)
+        turn = circle.index(first)
+        order = [*circle[turn:], *circle[:turn], first]
+        chain = " → ".join(f"`{name}`" for name in order)
+        path = ("before", before[first].index(order[1]))
+        yield Fault(
+            _file(linked, ("procedure", first)), path, f"a circle: {chain}", "drop one of the `before`"
+        )
+
+
+def _circles(before: Mapping[str, tuple[str, ...]]) -> Iterator[list[str]]:
+    """Yield circles until each `before` that is part of one was in one: so none appears only after another was mended."""
+    after: dict[str, list[str]] = {name: [] for name in before}
+    for name, earlier in before.items():
+        for other in earlier:
+            after.setdefault(other, []).append(name)
+    entangled = _never_ready(before) & _never_ready(after)
+    left = {
+        name: [other for other in before[name] if other in entangled] for name in before if name in entangled
+    }
+    told: set[tuple[str, str]] = set()
+    count = 0
+    for name, others in left.items():
+        for other in others:
+            way = _way(left, other, name) if (name, other) not in told and count < _MOST_CIRCLES else []
+            if way:
+                told.update(pairwise([name, *way]))
+                count += 1
+                yield way
+
+
+def _never_ready(needed: Mapping[str, Iterable[str]]) -> set[str]:
+    """Return what can never be done: parts of circles, and what needs them."""
+    sorter = TopologicalSorter(needed)
+    with suppress(CycleError):
+        sorter.prepare()
     done: set[str] = set()
-    for start in before:
-        circle = _circle(before, start, done)
-        if circle and frozenset(circle) not in reported:
-            reported.add(frozenset(circle))
-            first = min(circle)
-            turn = circle.index(first)
-            order = [*circle[turn:], *circle[:turn], first]
-            chain = " → ".join(f"`{name}`" for name in order)
-            path = ("before", before[first].index(order[1]))
-            yield Fault(
-                _file(linked, ("procedure", first)), path, f"a circle: {chain}", "drop one of the `before`"
-            )
+    while ready := sorter.get_ready():
+        done.update(ready)
+        sorter.done(*ready)
+    return set(needed) - done
 
 
-def _circle(before: dict[str, tuple[str, ...]], start: str, done: set[str]) -> list[str]:
-    """Return the first circle reachable from `start`, without recursion; what was searched goes to `done`."""
-    trail: list[str] = []
-    stack: list[tuple[str, int]] = [(start, 0)]
-    while stack:
-        name, index = stack.pop()
-        if index == 0:
-            if name in trail:
-                return trail[trail.index(name) :]
-            if name in done or name not in before:
-                continue
-            trail.append(name)
-        if index < len(before[name]):
-            stack.append((name, index + 1))
-            stack.append((before[name][index], 0))
-        else:
-            trail.pop()
-            done.add(name)
-    return []
+def _way(left: Mapping[str, Iterable[str]], start: str, end: str) -> list[str]:
+    """Return the shortest way from one to the other, both included; empty where there is none."""
+    came_from = {start: start}
+    waiting = deque([start])
+    while waiting and end not in came_from:
+        name = waiting.popleft()
+        for other in left[name]:
+            if other not in came_from:
+                came_from[other] = name
+                waiting.append(other)
+    if end not in came_from:
+        return []
+    way = [end]
+    while way[-1] != start:
+        way.append(came_from[way[-1]])
+    return way[::-1]
 
 
 _STAND_ALONE: Final = frozenset({"machine", "engine", "symptom", "procedure", "term", "edition", "system"})

@@ -17,6 +17,12 @@ from shearpin.model.steps import Step, Work
 GRAVITY: Final = {word: rank for rank, word in enumerate(SignalWord)}
 _BY_CALL: Final = "it calls the"
 
+_Reason = tuple[str, str, AppliesTo | None]
+"""A caution, why it is required, and the condition of the step or the system that brings it."""
+
+CalledWork = tuple[tuple[tuple[str, AppliesTo | None], ...], tuple[Key, ...]]
+"""What work that is called brings: cautions with the condition under which each holds, and what it calls itself."""
+
 
 @dataclass(frozen=True, slots=True)
 class RequiredCaution:
@@ -39,6 +45,7 @@ class Safety:
         self._book = book
         self._applicability = applicability
         self._known: dict[Key, tuple[RequiredCaution, ...]] = {}
+        self._calls: dict[Key, CalledWork] = {}
         self._covering: dict[str, Mapping[str, tuple[str, ...]]] = {}
         self._pages_with: Mapping[str, tuple[Key, ...]] | None = None
         self._tests_of_cause: Mapping[str, tuple[str, ...]] | None = None
@@ -76,6 +83,10 @@ class Safety:
             self._known[key] = self._work_out(key)
         return self._known[key]
 
+    def keep(self, kind: str, record_id: str, found: tuple[RequiredCaution, ...]) -> None:
+        """Keep what was worked out of the same records elsewhere."""
+        self._known[kind, record_id] = found
+
     def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
         """Return procedures, tests and symptoms by the caution they require."""
         if self._pages_with is None:
@@ -101,80 +112,95 @@ class Safety:
         )
 
     def _work_out(self, key: Key) -> tuple[RequiredCaution, ...]:
-        reasons: dict[str, list[str]] = defaultdict(list)
         record = self._book.get(*key)
         if record is None:
             return ()
+        reasons: dict[str, dict[str, None]] = {}  # each reason once, in order
         here = self._applicability.machines_for(condition_of(record))
-        for caution_id, reason in self._reasons(key, record):
-            caution = self._book.cautions.get(caution_id)
-            if caution is None or reason in reasons[caution_id]:
-                continue
-            # A caution about something no machine of this page has would only blunt the others.
-            if here and not here & self._applicability.machines_for(caution.applies_to):
-                continue
-            reasons[caution_id].append(reason)
+        for caution_id, reason in self._reasons(key, record, here):
+            reasons.setdefault(caution_id, {})[reason] = None
         found = [
-            RequiredCaution(caution_id, self._book.cautions[caution_id].signal_word, tuple(why))
+            RequiredCaution(caution_id, caution.signal_word, tuple(why))
             for caution_id, why in reasons.items()
-            if why
+            if (caution := self._book.cautions.get(caution_id)) is not None
+            # A caution about something no machine of this page has would only blunt the others.
+            and (not here or here & self._applicability.machines_for(caution.applies_to))
         ]
         return tuple(sorted(found, key=_urgency))
 
-    def _reasons(self, key: Key, record: Record) -> Iterator[tuple[str, str]]:
-        """Yield (caution, reason) for a record and the work it calls."""
-        yield from self._own(record)
+    def _reasons(self, key: Key, record: Record, here: frozenset[str]) -> Iterator[tuple[str, str]]:
+        """Yield (caution, reason) for a record and the work it calls, on the machines it is for."""
+        for caution, reason, condition in self._own(record):
+            if not self._elsewhere(condition, here):
+                yield caution, reason
         for called in self._called(key, record):
             inner = self._book.get(*called)
             if inner is not None and called != key:
-                for caution in self._within(called, key):
+                for caution in self._within(called, key, here):
                     yield caution, f"{_BY_CALL} {called[0]} “{inner.title}”"
 
-    def _own(self, record: Record) -> Iterator[tuple[str, str]]:
+    def _elsewhere(self, condition: AppliesTo | None, here: frozenset[str]) -> bool:
+        """Whether a step or a system is for none of the machines of a page: what it brings would only blunt the rest."""
+        return condition is not None and bool(here) and not here & self._applicability.machines_for(condition)
+
+    def _own(self, record: Record) -> Iterator[_Reason]:
         if isinstance(record, (Work, Symptom)):
             for caution in record.cautions:
-                yield caution, "the writer put it on this page"
+                yield caution, "the writer put it on this page", None
             yield from self._of_systems(record.systems)
         if isinstance(record, Work):
             yield from self._of_work(record)
 
-    def _within(self, start: Key, caller: Key) -> tuple[str, ...]:
+    def _within(self, start: Key, caller: Key, here: frozenset[str]) -> tuple[str, ...]:
         """Return the cautions of a record and of all it calls, directly or not; each is visited once."""
         seen = {caller, start}
         waiting = [start]
         found: dict[str, None] = {}
         while waiting:
-            key = waiting.pop()
-            record = self._book.get(*key)
-            if record is not None:
-                found.update((caution, None) for caution, _ in self._own(record))
-                called = [inner for inner in self._called(key, record) if inner not in seen]
-                seen.update(called)
-                waiting += called
+            cautions, calls = self._of_called(*waiting.pop())
+            found.update((caution, None) for caution, where in cautions if not self._elsewhere(where, here))
+            called = [inner for inner in calls if inner not in seen]
+            seen.update(called)
+            waiting += called
         return tuple(found)
 
-    def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
+    def _of_called(self, kind: str, record_id: str) -> CalledWork:
+        """Return the cautions that a record's own work brings and under which condition, and what it calls.
+
+        Many pages call the same.
+        """
+        key = (kind, record_id)
+        if key not in self._calls:
+            record = self._book.get(*key)
+            own = self._own(record) if record is not None else ()
+            cautions = dict.fromkeys((caution, condition) for caution, _, condition in own)
+            calls = self._called(key, record) if record is not None else ()
+            self._calls[key] = tuple(cautions), tuple(calls)
+        return self._calls[key]
+
+    def _of_systems(self, systems: tuple[str, ...]) -> Iterator[_Reason]:
         for system_id in systems:
             system = self._book.systems.get(system_id)
             if system is None:
                 continue
             for caution in system.hazards:
-                yield caution, f"it touches the system “{system.title}”"
+                yield caution, f"it touches the system “{system.title}”", system.applies_to
             for energy in system.energies:
+                reason = f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
                 for caution in self.by_energy.get(energy, ()):
-                    yield caution, f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
+                    yield caution, reason, system.applies_to
 
-    def _of_work(self, work: Work) -> Iterator[tuple[str, str]]:
+    def _of_work(self, work: Work) -> Iterator[_Reason]:
         for step in _steps(work):
             for caution in step.caution:
-                yield caution, "a step of this page needs it"
+                yield caution, "a step of this page needs it", step.applies_to
             for action in step.action:
                 for caution in self.by_action.get(action, ()):
-                    yield caution, f"a step takes the action: {action.replace('-', ' ')}"
+                    yield caution, f"a step takes the action: {action.replace('-', ' ')}", step.applies_to
         for tool_id in work.tools:
             tool = self._book.tools.get(tool_id)
             for caution in tool.cautions if tool is not None else ():
-                yield caution, f"it uses the tool “{tool.title if tool else tool_id}”"
+                yield caution, f"it uses the tool “{tool.title if tool else tool_id}”", None
 
     def _called(self, key: Key, record: Record) -> Iterator[Key]:
         if isinstance(record, (Work, Symptom)):

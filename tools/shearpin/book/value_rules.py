@@ -4,14 +4,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue, quantity_of
 from shearpin.checks.file_rules import field_faults
-from shearpin.checks.nearest import did_you_mean
+from shearpin.checks.nearest import did_you_mean, some_of
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.model.fields import Basis, Plate
@@ -21,6 +21,9 @@ from shearpin.model.machines import Plated, Value, ValueEntry
 from shearpin.model.position import FieldPath
 from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
 from shearpin.model.steps import Step, Work
+
+_FEW: Final = 6
+"""Missing values are told one by one; where a record lacks more, it is told once."""
 
 
 def _holders(linked: LinkedBook) -> Iterator[tuple[Key, str, Plated]]:
@@ -203,9 +206,16 @@ def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
         except QuantityError:
             continue
         if not band.contains(quantity):
+            open_end = (quantity.low is None and band.low is not None) or (
+                quantity.high is None and band.high is not None
+            )
+            advice = "correct the figure, or widen `band` with its source"
+            if open_end:
+                advice = "write the bound alone, without ≤ or ≥, where the name says which bound it is; or leave that end of `band` open"
             yield Fault(
-                path, ("values", name, "is"), f"`{quantity}` is outside the plausible range {band} of `{name}`",
-                "correct the figure, or widen `band` with its source",
+                path, ("values", name, "is"),
+                f"`{quantity}` is {'open where' if open_end else 'outside'} the plausible range {band} of `{name}`{' ends' if open_end else ''}",
+                advice,
                 related=((linked.book.file_of[("value", name)].path, ("band",)),),
             )  # fmt: skip
 
@@ -255,18 +265,30 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
             if holder is not None and isinstance(owner, Plated) and name not in owner.values:
                 users = [user for machines, found in shown if machine_id in machines for user in found]
                 waiting.setdefault((holder, name), {}).update(dict.fromkeys(users))
+    missing: dict[Key, dict[str, list[Key]]] = {}
     for (holder, name), found in sorted(waiting.items()):
-        users = sorted(found)
-        listed = ", ".join(f"`{user[1]}`" for user in users[:3]) + (
-            f" and {len(users) - 3} more" if len(users) > 3 else ""
-        )
-        file = linked.book.file_of[holder]
-        if name in file.loose_words:
-            continue  # it is there, and faulty: that is another finding
-        yield Fault(
-            file.path, ("values",), f"`{name}` is missing here; waiting for it: {listed}",
-            f"add `{name}: {{is: …, basis: …}}`, or limit `applies_to`", on_key=True,
-        )  # fmt: skip
+        if (
+            name not in linked.book.file_of[holder].loose_words
+        ):  # else it is there, and faulty: that is another finding
+            missing.setdefault(holder, {})[name] = sorted(found)
+    for holder, names in missing.items():
+        file = linked.book.file_of[holder].path
+        if len(names) > _FEW:
+            works = sorted({user[1] for users in names.values() for user in users})
+            message = f"{len(names)} values are missing here: {some_of(list(names))}; waiting for them: {some_of(works)}"
+            yield Fault(file, ("values",), message, _sheet(holder), on_key=True)
+            continue
+        for name, users in names.items():
+            yield Fault(
+                file, ("values",), f"`{name}` is missing here; waiting for it: {some_of([user[1] for user in users])}",
+                f"add `{name}: {{is: …, basis: …}}`, or limit `applies_to`", on_key=True,
+            )  # fmt: skip
+
+
+def _sheet(holder: Key) -> str:
+    """Return what to do about many missing values of a machine or an engine."""
+    chosen = f" --{holder[0]} {holder[1]}"
+    return f"`shearpin sheet out FILE.xlsx{chosen} --missing` lists all to be filled in; or limit `applies_to` of values"
 
 
 def _holder_of(linked: LinkedBook, name: str, machine_id: str) -> Key | None:
@@ -565,21 +587,28 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     needed = {name: _machines_of(shown) for name, shown in linked.once(_needed).items()}
-    reported: set[tuple[Key, str]] = set()
+    holes: dict[Key, dict[str, None]] = {}
     for name in linked.book.values:
         for machine_id in linked.values.machines_with(name):
             missing = linked.values.resolve(name, machine_id)
             holder = _holder_of(linked, name, machine_id)
             if not isinstance(missing, MissingValue) or not missing.applies or holder is None:
                 continue
-            if machine_id in needed.get(name, ()) or (holder, name) in reported:
+            if machine_id in needed.get(name, ()):
                 continue
             owner = linked.book.get(*holder)
-            file = linked.book.file_of[holder]
-            if isinstance(owner, Plated) and name not in owner.values and name not in file.loose_words:
-                reported.add((holder, name))
-                advice = "add it, or limit `applies_to` of the value"
-                yield Fault(file.path, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
+            loose = linked.book.file_of[holder].loose_words
+            if isinstance(owner, Plated) and name not in owner.values and name not in loose:
+                holes.setdefault(holder, {})[name] = None
+    for holder, names in holes.items():
+        file = linked.book.file_of[holder].path
+        if len(names) > _FEW:
+            message = f"{len(names)} values are not recorded here: {some_of(list(names))}"
+            yield Fault(file, ("values",), message, _sheet(holder), on_key=True)
+            continue
+        for name in names:
+            advice = "add it, or limit `applies_to` of the value"
+            yield Fault(file, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
 
 
 @rule("VAL008")
@@ -588,7 +617,7 @@ def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fa
 
     ## Why
     A trainee at a machine without an engine reads “tighten the engine bolts to”, and then that there is no such figure: the
-    step does not belong on that machine.
+    step does not belong on that machine. Steps of a record that are wrong for the same machines share a finding.
 
     ## Hint
     give the step the `applies_to` of `engine-bolt.torque`, or limit the record
@@ -667,20 +696,35 @@ def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fa
     for key, names in users.items():
         work = linked.book.get(*key)
         assert isinstance(work, Work)
-        here = linked.applicability.machines_for(work.applies_to)
-        for place, step in steps_of(work):
-            machines = here & linked.applicability.machines_for(step.applies_to)
-            for name in _values_in(linked, step):
-                without = sorted(m for m in machines if name in names and _cannot_have(linked, name, m))
-                if without:
-                    listed = ", ".join(f"`{machine}`" for machine in without[:3])
-                    more = f" and {len(without) - 3} more" if len(without) > 3 else ""
-                    yield Fault(
-                        linked.book.file_of[key].path, (*place, "do"),
-                        f"this step is also for {listed}{more}, which cannot have `{name}`",
-                        f"give the step the `applies_to` of `{name}`, or limit the record",
-                        related=((linked.book.file_of[("value", name)].path, ()),),
-                    )  # fmt: skip
+        elsewhere: dict[tuple[str, ...], list[tuple[FieldPath, str]]] = {}
+        for path, name, machines_without in _shown_elsewhere(linked, work, names):
+            elsewhere.setdefault(machines_without, []).append((path, name))
+        file = linked.book.file_of[key].path
+        for machines_without, found in elsewhere.items():
+            paths, values = list(dict(found)), list(dict.fromkeys(name for _, name in found))
+            several = len(paths) > 1
+            yield Fault(
+                file, paths[0],
+                f"{f'{len(paths)} steps of this record are' if several else 'this step is'} also for "
+                f"{some_of(machines_without)}, which cannot have {some_of(values)}",
+                f"give {'each' if several else 'the step'} the `applies_to` of {'its value' if several else some_of(values)}, "
+                "or limit the record",
+                related=tuple((file, path) for path in paths[1:])
+                or tuple((linked.book.file_of["value", name].path, ()) for name in values),
+            )  # fmt: skip
+
+
+def _shown_elsewhere(
+    linked: LinkedBook, work: Work, names: Container[str]
+) -> Iterator[tuple[FieldPath, str, tuple[str, ...]]]:
+    """Yield each of these values in a step, with the machines of the step that cannot have it."""
+    here = linked.applicability.machines_for(work.applies_to)
+    for place, step in steps_of(work):
+        machines = here & linked.applicability.machines_for(step.applies_to)
+        for name in _values_in(linked, step):
+            without = tuple(sorted(m for m in machines if name in names and _cannot_have(linked, name, m)))
+            if without:
+                yield (*place, "do"), name, without
 
 
 def _cannot_have(linked: LinkedBook, name: str, machine_id: str) -> bool:

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from functools import cache, partial
+from functools import lru_cache, partial
 from typing import Any, cast
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
-from shearpin.book.ledger import BONES, EXISTING, Ledger, mark_of
+from shearpin.book.ledger import BONES, EXISTING, Ledger
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
+from shearpin.book.marks import marks_of
 from shearpin.book.review import Reviews, Standing
-from shearpin.book.safety import RequiredCaution, Safety
+from shearpin.book.safety import CalledWork, RequiredCaution, Safety
 from shearpin.book.values import MissingValue, ResolvedValue, Values
 from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.reading import RecordFile
-from shearpin.model.references import bones
 
 
 class _Noted(Mapping[str, Record]):
@@ -141,19 +141,30 @@ class _WatchedValues(Values):
 
 
 class _WatchedSafety(Safety):
-    """Required cautions; each record's are an answer of their own."""
+    """Required cautions; each record's are an answer of their own, and that of `plain` too."""
 
-    def __init__(self, book: Book, applicability: Applicability, ledger: Ledger) -> None:
+    def __init__(self, book: Book, applicability: Applicability, ledger: Ledger, plain: Safety) -> None:
         super().__init__(book, applicability)
         self._ledger = ledger
-        ledger.answers["required"] = super().required
+        self._plain = plain
+        ledger.answers["required"] = self._required
+        ledger.answers["work called"] = super()._of_called
         ledger.answers["covering"] = super().covering
         ledger.answers["tests for"] = super().tests_for
         ledger.answers["tests of cause"] = super().tests_of_cause
         ledger.answers["pages with"] = super().pages_with
+        ledger.kept |= {"tests of cause", "pages with"}
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
         return cast("tuple[RequiredCaution, ...]", self._ledger.ask("required", kind, record_id))
+
+    def _required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
+        found = super().required(kind, record_id)
+        self._plain.keep(kind, record_id, found)
+        return found
+
+    def _of_called(self, kind: str, record_id: str) -> CalledWork:
+        return cast("CalledWork", self._ledger.ask("work called", kind, record_id))
 
     def covering(self, what: str) -> Mapping[str, tuple[str, ...]]:
         return cast("Mapping[str, tuple[str, ...]]", self._ledger.ask("covering", what))
@@ -190,7 +201,7 @@ class WatchedLinked(LinkedBook):
     def __init__(self, plain: LinkedBook, ledger: Ledger) -> None:
         book = WatchedBook(plain.book, ledger)
         applicability = _WatchedApplicability(plain.applicability, ledger)
-        safety = _WatchedSafety(book, applicability, ledger)
+        safety = _WatchedSafety(book, applicability, ledger, plain.safety)
         vars(self).update(
             book=book,
             applicability=applicability,
@@ -219,10 +230,31 @@ class WatchedLinked(LinkedBook):
         self._ledger.hand_on(read)
         return self._plain
 
-    def remembered(self, name: str, work: Callable[..., Answer]) -> Callable[..., Answer]:
+    def remembered(
+        self, name: str, work: Callable[..., Answer], *, kept: bool = False
+    ) -> Callable[..., Answer]:
         """Return `work`, each answer of which the ledger keeps under `name` and its arguments, all text."""
         self._ledger.answers[name] = work
+        if kept:
+            self._ledger.kept.add(name)
         return partial(self._ledger.ask, name)
+
+    def shared(self, work: Callable[..., Answer], kept: int | None = None) -> Callable[..., Answer]:
+        """Return `work`, worked out once for the same arguments; what it read is noted again whenever it is asked."""
+        ledger = self._ledger
+
+        @lru_cache(maxsize=kept)
+        def worked_out(*arguments: Any) -> tuple[Answer, tuple[int, ...]]:
+            with ledger.reading() as read:
+                answer = work(*arguments)
+            return answer, tuple(read)  # a set takes ten times the room
+
+        def ask(*arguments: Any) -> Answer:
+            answer, read = worked_out(*arguments)
+            ledger.hand_on(read)
+            return answer
+
+        return ask
 
 
 def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
@@ -247,46 +279,3 @@ _note_when_asked_for(
     _WatchedApplicability, "facts",
     "machines", "everywhere", "in_order", "classes", "features", "machines_for", "reason_against",
 )  # fmt: skip
-
-
-def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
-    """Return, for each kind of input, what gives the mark of one."""
-    book = linked.book
-
-    def record(kind: str, record_id: str) -> bytes:
-        file = book.file_of.get((kind, record_id))
-        return file.digest if file is not None else b"none"
-
-    def title(kind: str, record_id: str) -> bytes:
-        there = (kind, record_id) in book.file_of
-        return mark_of(there, book.get(kind, record_id) is None, book.title(kind, record_id))
-
-    def bones_of(kind: str, record_id: str) -> bytes:
-        file = book.file_of.get((kind, record_id))
-        if file is None or file.record is None:
-            return mark_of(file is None)
-        return mark_of(file.path, file.broken, bones(file.record))
-
-    @cache
-    def of_kind(kind: str) -> bytes:
-        return mark_of(*((file.path, file.digest) for file in book.files if kind in ("", file.kind.name)))
-
-    def facts() -> bytes:
-        machines = linked.applicability.machines.values()
-        return mark_of(*((m.id, m.title, m.class_, m.engine, sorted(m.features)) for m in machines))
-
-    return {
-        "record": record,
-        "title": title,
-        BONES: bones_of,
-        EXISTING: lambda: mark_of(tuple(book.file_of)),
-        "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
-        "kind": of_kind,
-        "outlines": lambda kind: mark_of(book.outlines(kind)),
-        "facts": facts,
-        "origins": lambda kind, record_id, origin: mark_of(
-            linked.links.origins((kind, record_id), origin or None)
-        ),
-        "outside": lambda: mark_of(sorted(book.outside.items())),
-        "book": lambda: mark_of(of_kind(""), book.strays),
-    }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 from itertools import islice
 from typing import Final
@@ -25,3 +25,9 @@ def nearest_or_all(word: str, known: Iterable[str], what: str) -> str:
         return advice or f"the book has no {what} yet"
     more = f" and {len(names) - _MOST_LISTED} more" if len(names) > _MOST_LISTED else ""
     return f"{what}: {', '.join(islice(names, _MOST_LISTED))}{more}"
+
+
+def some_of(names: Sequence[str], most: int = 3) -> str:
+    """Return the first names, marked as code, and how many more there are: ``` `a`, `b`, `c` and 4 more ```."""
+    shown = ", ".join(f"`{name}`" for name in names[:most])
+    return f"{shown} and {len(names) - most:,} more" if len(names) > most else shown

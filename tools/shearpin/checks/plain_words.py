@@ -38,6 +38,7 @@ _DETERMINERS: Final = frozenset(
 )
 _WORDS: Final = re.compile(r"[\w'’{}.-]+")
 _FIRST: Final = re.compile(r"[\w'’-]+")
+_SECOND: Final = re.compile(r"[^\w'’{}.-]*+[\w'’{}.-]++[^\w'’{}.-]++([\w'’{}.-]+)")
 _JOINT: Final = re.compile(
     r"(?:[,;] (?:and then |and |then )?|[.!] | and (?:then )?| then )(?P<verb>[A-Za-z]+)(?![\w-])(?= ?(?P<next>\{|[A-Za-z]*))"
 )
@@ -189,8 +190,11 @@ def contracted(sentence: str) -> tuple[int, str] | None:
 
 def bare_noun(sentence: str) -> tuple[int, str] | None:
     """Return a thing that one can count and that follows the command without an article."""
+    second = _SECOND.match(sentence)
+    if second is None or second[1].rstrip(".") not in _COUNT_NOUNS:
+        return None  # as most sentences: found without looking at every word
     words = list(islice(_WORDS.finditer(sentence), 4))
-    if len(words) < 2 or words[0].group().lower() not in COMMANDS:
+    if words[0].group().lower() not in COMMANDS:
         return None
     nouns = []
     for word in words[1:]:

@@ -46,7 +46,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if arguments is None else arguments)
     _write_any_text()
     if not words or words[0] in ("-h", "--help", "help"):
-        print(_overview())
+        _tell(_overview())
         return 0 if words else 2
     if words[0] == "--version":
         from shearpin import __version__
@@ -77,14 +77,25 @@ def _guarded(name: str, words: list[str]) -> int:
     except SystemExit as error:  # argparse has said what is wrong
         return error.code if isinstance(error.code, int) else 2
     except BrokenPipeError:
-        # The reader of our output has gone, as `head` does; nothing is wrong.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_reader_go()
         return 0
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 130
     except Exception:
         return _report_bug(name, words)
+
+
+def _tell(words: str) -> None:
+    try:
+        print(words, flush=True)
+    except BrokenPipeError:
+        _let_reader_go()
+
+
+def _let_reader_go() -> None:
+    """Write the rest nowhere: the reader of our output has gone, as `head` does, and nothing is wrong."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _report_bug(name: str, words: Sequence[str]) -> int:

@@ -67,9 +67,9 @@ def _copy(report: Report) -> dict[str, object]:
 
 def _print(report: Report) -> None:
     name = f" ({report.title}, edition {report.number})" if report.title else ""
-    print(f"{report.path}{name}")
+    print(_printable(f"{report.path}{name}"))
     for problem in report.problems:
-        print(f"  {problem.kind}: {problem.path}: {problem.message}")
+        print(_printable(f"  {problem.kind}: {problem.path}: {problem.message}"))
     if not report.whole:
         count = len(report.problems)
         print(f"  {count} problem{'s' * (count != 1)}. Do not work from this copy; get a new one.")
@@ -79,3 +79,8 @@ def _print(report: Report) -> None:
     )
     if report.fingerprint:
         print(f"  fingerprint {report.fingerprint}")
+
+
+def _printable(words: str) -> str:
+    """Return words without what would command a terminal: names of files on a stick may hold anything."""
+    return "".join(c if c.isprintable() else f"U+{ord(c):04X}" for c in words)

@@ -20,15 +20,15 @@ class LowerBound:
 
     def of(self, state: State, weight: float) -> float:
         """Return a lower bound of a state that is not proven."""
-        covers = self._cover(state)
-        share = self._numbers.proven_share
+        weights, shown = state.weights, state.shown
+        share, places = self._numbers.proven_share, self._numbers.places
         rest, cost, seen = weight, 0.0, 0
-        for minutes, causes in covers:
-            new = causes & ~seen if seen else causes | state.shown
-            seen |= new
+        for minutes, causes in self._cover(state):
+            new = causes & ~seen if seen else causes | shown
             if not new:
                 continue
-            most = sum([state.weights[place] for place in self._numbers.places[new]]) / share
+            seen |= new
+            most = sum([weights[place] for place in places[new]]) / share
             if most >= rest:
                 return cost + minutes * rest
             cost += minutes * most

@@ -63,7 +63,9 @@ class ExactPlanner:
                 bound = self._bound.of(after, share)
                 branches.append((after, bound))
                 least += bound
-            if least <= limit:
+                if least > limit:  # no bound is below nothing
+                    break
+            else:
                 options.append((least, check, tuple(branches)))
         options.sort(key=lambda option: (option[0], option[1].number))
         return options

@@ -115,6 +115,23 @@ def make_plan(
     return Plan(tests, minutes, planner.method, value, bound, totals.proven, tree)
 
 
+def value_beginning_with(model: DiagnosisModel, test_id: str) -> float:
+    """Return what `Plan.value` is for a plan that begins with this test; raises `KeyError` for an unknown one.
+
+    What comes after it is planned anew for each result, so that plans with different beginnings are compared alike.
+    """
+    numbers = Numbers(model)
+    state = state_after(numbers, {})
+    check = numbers.checks[numbers.number_of[test_id]]
+    weight = sum(state.weights)
+    value = numbers.charge(state, check) * weight
+    for after, _ in numbers.open_after(state, check, weight):
+        exact = numbers.size(after) <= model.terms.exact_size
+        planner = ExactPlanner(numbers) if exact else LookAheadPlanner(numbers, after)
+        value += planner.choose(after).value
+    return value / weight
+
+
 def _grow(
     numbers: Numbers, planner: ExactPlanner | LookAheadPlanner, state: State, totals: Totals
 ) -> PlanNode | None:

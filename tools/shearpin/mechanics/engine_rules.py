@@ -2,32 +2,23 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Set
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.mechanics.engine import displacement_cm3
 from shearpin.mechanics.fuel import ETHANOL_CEILING_PERCENT
+from shearpin.mechanics.fuel_words import may_name_a_blend, strong_blends
 from shearpin.mechanics.guards import ImpossibleInputError, shown
-from shearpin.mechanics.printed import printed_range
 from shearpin.mechanics.recorded import Recorded, companion_of, recorded_values
-from shearpin.model.machines import Part
+from shearpin.model.position import FieldPath
+from shearpin.model.printed import printed_range
 from shearpin.model.quantity import QuantityKind
 
 FLEXIBLE_FUEL: Final = "flexible-fuel"
 """Feature, in `fitted`, of engines certified for it; they are outside the rule on ethanol."""
-
-_BLEND: Final = re.compile(
-    r"\bE ?-?([0-9]{2})\b|\b([0-9]{1,2}(?:\.[0-9]+)?) ?(?:%|per ?cent)(?= (?:of )?(?:ethanol|alcohol)\b)"
-)
-_REFUSED: Final = re.compile(
-    r"\b(?:never|not|no|less than|below|under|instead of|rather than)\b", re.IGNORECASE
-)
-_CLAUSE: Final = re.compile(r"[.,;:!?](?=\s)|[()]")
-_ALLOWED: Final = re.compile(r"\b(?:more|higher|stronger) than $|\b(?:above|over|beyond) $", re.IGNORECASE)
-"""After a refusal: what is refused begins above the figure, so the figure itself is allowed."""
 
 
 @rule("ENG001")
@@ -189,28 +180,39 @@ def ethanol_above_ten_percent(linked: LinkedBook) -> Iterator[Fault]:
                 f"`{recorded.quantity}` ethanol is above the 10 % that gasoline for these engines may hold"
             )
             yield Fault(recorded.file, recorded.path, message, advice)
+    if not names:
+        return
+    for file, path, text in _texts_on_fuel(linked, names):
+        for offset, blend in strong_blends(text):
+            message = f"`{blend}` is above the 10 % ethanol that gasoline for these engines may hold"
+            told = "name one of at most 10 %, or write `never` right before the stronger one"
+            yield Fault(file, path, message, told, offset=offset)
+
+
+def _texts_on_fuel(linked: LinkedBook, names: Set[str]) -> Iterator[tuple[str, FieldPath, str]]:
+    """Yield file, field and text of what fuel is asked for, in parts and in steps, where an engine is not certified for more ethanol."""
+    machines_for = linked.applicability.machines_for
     for part_id, part in linked.book.parts.items():
-        if part.consumable and names.intersection(part.values) and not _only_flexible(linked, part):
-            for offset, blend in _strong_blends(part.consumable):
-                message = f"`{blend}` is above the 10 % ethanol that gasoline for these engines may hold"
-                yield Fault(linked.book.file_of["part", part_id].path, ("consumable",), message, advice, offset=offset)  # fmt: skip
+        if (
+            part.consumable
+            and not names.isdisjoint(part.values)
+            and not _only_flexible(linked, machines_for(part.applies_to))
+        ):
+            yield linked.book.file_of["part", part_id].path, ("consumable",), part.consumable
+    for key, work in linked.book.work():
+        for path, step in steps_of(work):
+            for field, text in (("do", step.do), ("confirm", step.confirm)):
+                if text and may_name_a_blend(text):
+                    machines = machines_for(work.applies_to) & machines_for(step.applies_to)
+                    if not _only_flexible(linked, machines):
+                        yield linked.book.file_of[key].path, (*path, field), text
 
 
-def _only_flexible(linked: LinkedBook, part: Part) -> bool:
-    """Whether every machine a fuel is for has an engine certified for more ethanol."""
-    machines = linked.applicability.machines_for(part.applies_to)
+def _only_flexible(linked: LinkedBook, machines: Collection[str]) -> bool:
+    """Whether every machine has an engine certified for more ethanol."""
     return bool(machines) and all(
         FLEXIBLE_FUEL in linked.applicability.machines[machine].features for machine in machines
     )
-
-
-def _strong_blends(text: str) -> Iterator[tuple[int, str]]:
-    """Yield place and words of every blend above the ceiling that the words before it do not refuse."""
-    for match in _BLEND.finditer(text):
-        clause = _CLAUSE.split(text[: match.start()])[-1]
-        refused = _REFUSED.search(clause) and not _ALLOWED.search(clause)
-        if not refused and float(match[1] or match[2]) > ETHANOL_CEILING_PERCENT:
-            yield match.start(), match.group()
 
 
 ENGINE_RULES: Final[tuple[AnyRule, ...]] = (displacement_against_bore_and_stroke, ethanol_above_ten_percent)

@@ -12,6 +12,7 @@ from shearpin.book.values import ResolvedValue
 from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.mechanics.guards import ImpossibleInputError
+from shearpin.mechanics.refusals import refused
 from shearpin.mechanics.strength import Grade, parse_grade, strength_at
 from shearpin.mechanics.threads import parse_thread
 from shearpin.model.fields import Plate
@@ -25,12 +26,6 @@ _GRADE: Final = re.compile(
 )
 _GREASE: Final = re.compile(r"\bNLGI $", re.IGNORECASE)
 _SHEAR: Final = re.compile(r"\bshear|\{[a-z-]*shear", re.IGNORECASE)
-_REFUSED: Final = re.compile(r"\b(?:never|not|no|cannot|nothing|instead of|rather than)\b", re.IGNORECASE)
-_CLAUSE: Final = re.compile(r"[.,;:!?](?=\s)|[()]")
-_ALLOWED: Final = re.compile(
-    r"\b(?:more|harder|higher|stronger) than (?:an? )?$|\b(?:above|over|beyond) $", re.IGNORECASE
-)
-"""After a refusal: what is refused begins above the grade, so the grade itself is allowed."""
 _SEPARATORS: Final = re.compile(r"[\s./-]+")
 
 
@@ -195,13 +190,11 @@ def _weakest(specified: dict[str, _Specified], machines: Iterable[str]) -> _Spec
 
 
 def _stronger(file: str, path: FieldPath, text: str | None, weakest: _Specified | None) -> Iterator[Fault]:
-    """Yield every grade in a text that is stronger than specified, unless the words before it refuse it."""
+    """Yield every grade in a text that is stronger than specified, unless the text refuses it."""
     if not text or weakest is None:
         return
     for match in _GRADE.finditer(text):
-        clause = _CLAUSE.split(text[: match.start()])[-1]
-        refused = _REFUSED.search(clause) and not _ALLOWED.search(clause)
-        if refused or _GREASE.search(clause):
+        if refused(text, match.start(), match.end(), _GRADE) or _GREASE.search(text[: match.start()]):
             continue
         try:
             fitted = strength_at(parse_grade(match.group()), weakest.diameter_mm)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import types
 import typing
 from collections.abc import Callable, Iterable
+from collections.abc import Set as AbstractSet
 from functools import cache
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
 
@@ -88,7 +89,7 @@ def written_names(owner: type[Fields]) -> dict[str, str]:
 
 
 def bones(record: Fields) -> tuple[object, ...]:
-    """Return what a record holds but for the wording of its prose: other fields, and what its prose mentions where.
+    """Return what a record holds but for its title and the wording of its prose: other fields, and what its prose mentions where.
 
     The `repr` of it tells one from another.
     """
@@ -97,7 +98,7 @@ def bones(record: Fields) -> tuple[object, ...]:
         for mention in mentions(record)
         if isinstance(mention, InlineText)
     ]
-    return _bones(record), mentioned
+    return _bones(record, {"title"}), mentioned
 
 
 def _mentioned(text: str) -> list[tuple[str, ...]]:
@@ -110,11 +111,11 @@ def _mentioned(text: str) -> list[tuple[str, ...]]:
     return found
 
 
-def _bones(value: object) -> object:
+def _bones(value: object, besides: AbstractSet[str] = frozenset()) -> object:
     if isinstance(value, Fields):
-        prose = inline_attributes(type(value))
+        left_out = inline_attributes(type(value)) | besides
         return [
-            (name, _bones(inner)) for name, inner in value.__dict__.items() if inner and name not in prose
+            (name, _bones(inner)) for name, inner in value.__dict__.items() if inner and name not in left_out
         ]
     if isinstance(value, tuple):
         return [_bones(inner) for inner in value]

@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from shearpin.book.book import Key
+from shearpin.authoring.mentions import Renaming
+from shearpin.book.former import former_ids
 from shearpin.book.linked import LinkedBook
 from shearpin.model.kinds import KINDS
-from shearpin.publish.contentrecord import EditionContent
+from shearpin.publish.contentrecord import EditionContent, RecordContent, digests_of_fields
 from shearpin.site.common import KIND_WORDS
-from shearpin.site.html import bullets, facts, section, table, text
+from shearpin.site.html import bullets, cell_name, facts, section, table, text
 from shearpin.site.pages import Page
 from shearpin.site.view import View
 
@@ -42,13 +43,21 @@ class Changes:
     renamed: tuple[tuple[str, str], ...]
 
 
-def compare(since: EditionContent, now: EditionContent, today: Mapping[Key, str]) -> Changes:
-    """Return what changed from one edition to the other; `today` gives the id of each kind and former id."""
+def compare(since: EditionContent, now: EditionContent, packed: LinkedBook) -> Changes:
+    """Return what changed from one edition to the other, whose book is `packed`. Records are compared under the ids of today."""
+    today = former_ids(packed.book)
     ids = {f"{kind}:{old}": f"{kind}:{new}" for (kind, old), new in today.items()}
     renamed = tuple((old, new) for old, new in ids.items() if old in since.records and new in now.records)
+    formerly = tuple(
+        Renaming(kind, new, old) for (kind, old), new in today.items() if f"{kind}:{old}" in since.records
+    )
     since = _as_called_today(since, ids)
     kept = [key for key in now.records if key in since.records]
-    reworded = ((key, tuple(_fields_that_differ(since, now, key))) for key in kept)
+    under_former_ids = _under_former_ids(packed, formerly)
+    reworded = (
+        (key, tuple(_fields_that_differ(since.records[key], now.records[key], under_former_ids.get(key, {}))))
+        for key in kept
+    )
     return Changes(
         since,
         tuple(_differing(since.figures, now.figures)),
@@ -58,6 +67,19 @@ def compare(since: EditionContent, now: EditionContent, today: Mapping[Key, str]
         tuple((key, fields) for key, fields in reworded if fields),
         renamed,
     )
+
+
+def _under_former_ids(packed: LinkedBook, formerly: Sequence[Renaming]) -> dict[str, Mapping[str, str]]:
+    """Return by record the digests its fields would have, had the records it mentions kept their ids."""
+    mentioning = {
+        origin for renaming in formerly for origin in packed.links.origins((renaming.kind, renaming.old))
+    }
+    records = ((key, packed.book.get(*key)) for key in sorted(mentioning))
+    return {
+        f"{key[0]}:{key[1]}": digests_of_fields(record, formerly)
+        for key, record in records
+        if record is not None
+    }
 
 
 def _as_called_today(since: EditionContent, ids: Mapping[str, str]) -> EditionContent:
@@ -84,12 +106,17 @@ def _differing(before: Mapping[str, str], now: Mapping[str, str]) -> Iterator[Ch
             yield Change(record, what, before.get(key), now.get(key))
 
 
-def _fields_that_differ(since: EditionContent, now: EditionContent, key: str) -> Iterator[str]:
-    old, new = since.records[key], now.records[key]
+def _fields_that_differ(
+    old: RecordContent, new: RecordContent, under_former_ids: Mapping[str, str]
+) -> Iterator[str]:
     if old.title != new.title:
         yield "title"
     for name in sorted({*old.fields, *new.fields}):
-        if old.fields.get(name) != new.fields.get(name) and name not in _TOLD_ELSEWHERE:
+        same = old.fields.get(name) in (
+            new.fields.get(name),
+            under_former_ids.get(name, new.fields.get(name)),
+        )
+        if not same and name not in _TOLD_ELSEWHERE:
             yield name
 
 
@@ -160,19 +187,25 @@ class _Names:
 def _figure_table(named: _Names, figures: Sequence[Change]) -> str:
     rows = (
         f'<tr data-change="{text(change.record)} {text(change.what)}"><th scope="row">{named.record(change.record)}</th>'
-        f"<td>{text(named.what(change))}</td><td>{_old(change.before)}</td><td>{_new(change.now)}</td></tr>"
+        f"<td>{text(named.what(change))}</td>{_both(change)}</tr>"
         for change in figures
     )
-    return table(("Of", "What", "Before", "Now"), rows, "changes", "Changed figures and order numbers")
+    return table(
+        ("Of", "What", "Before", "Now"), rows, "changes entries", "Changed figures and order numbers"
+    )
 
 
 def _caution_table(named: _Names, cautions: Sequence[Change]) -> str:
     rows = (
         f'<tr data-change="{text(change.record)}"><th scope="row">{named.record(change.record)}</th>'
-        f"<td>{_old(change.before)}</td><td>{_new(change.now)}</td></tr>"
+        f"{_both(change)}</tr>"
         for change in cautions
     )
-    return table(("Message", "Before", "Now"), rows, "changes", "Changed safety messages")
+    return table(("Message", "Before", "Now"), rows, "changes entries", "Changed safety messages")
+
+
+def _both(change: Change) -> str:
+    return f"<td>{cell_name('Before')}{_old(change.before)}</td><td>{cell_name('Now')}{_new(change.now)}</td>"
 
 
 def _old(content: str | None) -> str:

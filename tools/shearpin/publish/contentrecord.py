@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from enum import Enum
 from typing import Any, Final
 
+from shearpin.authoring.mentions import Renaming, renamed_data
 from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
@@ -55,7 +56,7 @@ def content_of(packed: LinkedBook, edition_id: str) -> EditionContent:
     """Return the content of a packed book; keys are `kind:id`, those of figures `kind:id what`."""
     edition = packed.book.editions[edition_id]
     records = {
-        f"{kind}:{record_id}": RecordContent(record.title, _digests(record))
+        f"{kind}:{record_id}": RecordContent(record.title, digests_of_fields(record))
         for (kind, record_id), record in packed.book.records()
         if kind != "edition"
     }
@@ -88,12 +89,15 @@ def _figures(book: Book) -> dict[str, str]:
     return found
 
 
-def _digests(record: Record) -> dict[str, str]:
+def digests_of_fields(record: Record, formerly: Iterable[Renaming] = ()) -> dict[str, str]:
+    """Return a digest of each field of a record, as if the records it mentions had other ids."""
+    data = plain(record)
+    for renaming in formerly:
+        data, _ = renamed_data(record, data, renaming)
     digests = {}
     for name, info in type(record).model_fields.items():
-        value = getattr(record, name)
-        if name not in _NOT_CONTENT and name != "title" and value not in (None, (), {}):
-            text = json.dumps(plain(value), ensure_ascii=False, sort_keys=True)
+        if name not in _NOT_CONTENT and name != "title" and getattr(record, name) not in (None, (), {}):
+            text = json.dumps(data[info.alias or name], ensure_ascii=False, sort_keys=True)
             digests[info.alias or name] = hashlib.sha256(text.encode("utf-8")).hexdigest()[:_SHORT]
     return digests
 

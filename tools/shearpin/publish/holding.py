@@ -128,7 +128,7 @@ def _walk(folder: Path, prefix: str, gathered: _Gathered) -> None:
 
 
 def read_archive(path: Path) -> tuple[Holding, bool]:
-    """Read a copy that is a zip; also return whether all of its files are stored as we store them.
+    """Read a copy that is a zip; also return whether all of its files are stored as we store them, in our order.
 
     Raises `RefusedArchive` for one that could fill the memory, and what `ARCHIVE_FAULTS` lists where it is no archive.
     """
@@ -144,7 +144,9 @@ def read_archive(path: Path) -> tuple[Holding, bool]:
         seen: set[str] = set()
         for entry in entries:
             _take_entry(archive, entry, name, seen, gathered)
+        names = [entry.filename for entry in entries]
         stored = all(entry.compress_type == zipfile.ZIP_STORED for entry in entries) and name in tops
+        stored = stored and names == sorted(names)
     return gathered.finished(name), stored
 
 

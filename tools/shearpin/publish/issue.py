@@ -9,7 +9,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from shearpin.book.book import Key
-from shearpin.book.former import former_ids
 from shearpin.book.linked import LinkedBook
 from shearpin.book.selection import lost_cautions, pack, select
 from shearpin.checks.nearest import did_you_mean
@@ -75,7 +74,7 @@ def prepare_issue(linked: LinkedBook, edition_id: str, settings: Path, since: Ed
         )
     packed = in_its_language(packed, edition)
     content = content_of(packed, edition_id)
-    changes = compare(since, content, former_ids(packed.book)) if since is not None else None
+    changes = compare(since, content, packed) if since is not None else None
     moment = moment_of(edition, os.environ)
     return Issue(edition_id, edition, packed, settings, moment, content, selection.chosen, changes)
 
@@ -122,9 +121,16 @@ def moment_of(edition: Edition, environment: Mapping[str, str]) -> datetime:
     given = environment.get("SOURCE_DATE_EPOCH", "")
     if given:
         try:
-            return datetime.fromtimestamp(int(given), UTC)
+            return datetime.fromtimestamp(_fit_for_archives(int(given)), UTC)
         except (ValueError, OverflowError, OSError):
             raise PublishError(
                 f"SOURCE_DATE_EPOCH is `{given}`; it must be a number of seconds since 1970"
             ) from None
     return datetime.fromisoformat(edition.date).replace(tzinfo=UTC)
+
+
+def _fit_for_archives(seconds: int) -> int:
+    """Return the time if the archives that MkDocs and we write can hold it: they have 32 bits for it."""
+    if not 0 <= seconds < 1 << 32:
+        raise ValueError
+    return seconds

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from shearpin.publish.bag import ALGORITHMS, MANIFESTS, Digests
+from shearpin.publish.contentrecord import FILE_NAME
 from shearpin.publish.holding import Holding, Problem
 
 LISTED: Final = re.compile(r"([0-9a-f]{64}|[0-9a-f]{128})  ([^\r\n]+)")
@@ -44,18 +45,52 @@ def judge(holding: Holding, sizes: Mapping[str, int]) -> tuple[Problem, ...]:
     for manifest in (*tags, *payload):
         if manifest.name in damaged and manifest.name not in expected:
             problems.append(Problem("changed", manifest.name, "this list of digests is damaged"))
-    uncovered = {manifest.name for manifest in tags}
-    missing = [p for p in expected if p not in holding.files and p not in holding.blocked]
-    extra = [p for p in holding.files if p not in expected and p not in uncovered]
+    # What the lists have lost, the content record may still know: enough to miss a file, and to call none a stranger.
+    recorded = sizes if _is_sound(FILE_NAME, holding, expected) else {}
+    known = {*expected, *recorded, *(manifest.name for manifest in tags)}
+    told = _told(tags, payload, recorded)
+    missing = [p for p in {**expected, **recorded} if p not in holding.files and p not in holding.blocked]
+    extra = [
+        p for p in holding.files if p not in known and ("data/" if p.startswith("data/") else "") in told
+    ]
     problems += _renamed(holding, expected, missing, extra)
     problems += (Problem("missing", path, "this file is missing") for path in missing)
     problems += (_with_its_harm(Problem("extra", path, "was not published; delete it")) for path in extra)
+    problems += _altered(holding, expected, sizes, recorded)
+    unique = {(problem.kind, problem.path): problem for problem in problems}
+    return tuple(sorted(unique.values(), key=lambda problem: (problem.path, problem.kind)))
+
+
+def _told(
+    tags: tuple[Manifest, ...], payload: tuple[Manifest, ...], sizes: Mapping[str, int]
+) -> frozenset[str]:
+    """Return the folders of which anything says what belongs in them: where nothing does, nothing is called a stranger."""
+    top = {""} if any(manifest.digests for manifest in tags) else set()
+    return frozenset({"data/", *top} if sizes or any(manifest.digests for manifest in payload) else top)
+
+
+def _is_sound(path: str, holding: Holding, expected: Mapping[str, Mapping[str, str]]) -> bool:
+    found = holding.files.get(path)
+    return found is not None and _matches(found, expected.get(path, {}))
+
+
+def _altered(
+    holding: Holding,
+    expected: Mapping[str, Mapping[str, str]],
+    sizes: Mapping[str, int],
+    recorded: Mapping[str, int],
+) -> Iterator[Problem]:
+    """Yield the files that are there with another content, or that no list names any more with another size."""
+    owners = {tuple(wanted.values()): path for path, wanted in expected.items()}
     for path, wanted in expected.items():
         found = holding.files.get(path)
         if found is not None and not _matches(found, wanted):
-            problems.append(_changed(path, found, sizes.get(path)))
-    unique = {(problem.kind, problem.path): problem for problem in problems}
-    return tuple(sorted(unique.values(), key=lambda problem: (problem.path, problem.kind)))
+            owner = owners.get(tuple(found.by_algorithm[algorithm] for algorithm in wanted))
+            yield _changed(path, found, sizes.get(path), owner)
+    for path, size in recorded.items():
+        found = holding.files.get(path)
+        if found is not None and path not in expected and found.size != size:
+            yield _changed(path, found, size, None)
 
 
 def _manifests(holding: Holding, kind: str) -> tuple[Manifest, ...]:
@@ -126,10 +161,11 @@ def _renamed(
     for path in tuple(missing):
         for other in extra:
             same_letters = other.casefold() == path.casefold()
-            if same_letters or _matches(holding.files[other], expected[path]):
+            same_content = path in expected and _matches(holding.files[other], expected[path])
+            if same_letters or same_content:
                 how = "upper and lower case differ" if same_letters else "its content is the same"
                 problems.append(Problem("renamed", path, f"lies there as `{other}`: {how}"))
-                if same_letters and not _matches(holding.files[other], expected[path]):
+                if same_letters and path in expected and not same_content:
                     problems.append(Problem("changed", other, "its content is not what was published either"))
                 missing.remove(path)
                 extra.remove(other)
@@ -150,8 +186,11 @@ def _with_its_harm(problem: Problem) -> Problem:
     return Problem("extra", problem.path, words, harmless=True)
 
 
-def _changed(path: str, found: Digests, size: int | None) -> Problem:
+def _changed(path: str, found: Digests, size: int | None, other: str | None) -> Problem:
+    if other is not None and found.size:  # an emptied file is cut short, even where another one is empty
+        return Problem("changed", path, f"its content is that of `{other}`")
     if size is not None and found.size < size:
         return Problem("truncated", path, f"shorter than published: {found.size:,} of {size:,} bytes")
-    longer = f", {found.size - size:,} bytes longer" if size is not None and found.size > size else ""
+    more = found.size - size if size is not None else 0
+    longer = f", {more:,} byte{'s' * (more != 1)} longer" if more else ""
     return Problem("changed", path, f"its content is not what was published{longer}")

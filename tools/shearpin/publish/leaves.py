@@ -22,11 +22,11 @@ ORDER: Final = (
     "symptom", "test", "procedure", "cause", "system", "machine", "engine", "value",
     "part", "tool", "caution", "term", "source",
 )  # fmt: skip
-"""Kinds in the order in which a book has them; drawings stand where they are shown."""
+"""Kinds in the order in which a book of procedures has them; drawings stand where they are shown."""
 
 _VOID: Final = frozenset({"img", "br", "hr", "meta", "link", "input", "path", "use", "wbr"})
 _SCREEN_ONLY: Final = frozenset({"button", "form", "noscript"})
-_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose", "to-job"})
+_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose", "to-job", "cell-name"})
 _BESIDE_THE_WORK: Final = frozenset({"why-safety", "used-by", "why-figures"})
 """Sections that serve who looks around in the book, and would cost a reader of paper a sheet each."""
 _DROPPED: Final = frozenset({"tabindex", "loading", "hidden"})
@@ -61,12 +61,22 @@ class Part:
     leaves: tuple[Leaf, ...]
 
 
+def order_of(packed: LinkedBook) -> tuple[str, ...]:
+    """Return the kinds as they follow each other: how things work comes first in a book that explains it."""
+    explained = any(("system", system) not in packed.book.shortened for system in packed.book.systems)
+    return ("system", *(kind for kind in ORDER if kind != "system")) if explained else ORDER
+
+
 def parts_of(packed: LinkedBook) -> Iterator[Part]:
-    """Yield the parts of a book with its leaves, sorted by title; kinds without a record are left out."""
+    """Yield the parts of a book with its leaves, sorted by title, systems that only warn after those that are explained.
+
+    Kinds without a record are left out.
+    """
     view = View(packed, "../")
-    for kind in ORDER:
+    for kind in order_of(packed):
         records = sorted(
-            packed.book.of_kind(kind).items(), key=lambda item: (item[1].title.casefold(), item[0])
+            packed.book.of_kind(kind).items(),
+            key=lambda item: ((kind, item[0]) in packed.book.shortened, item[1].title.casefold(), item[0]),
         )
         leaves = tuple(
             Leaf(kind, record_id, record.title, address(kind, record_id), BODIES[kind](view, record_id))

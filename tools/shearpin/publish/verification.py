@@ -14,7 +14,7 @@ from typing import IO, Final
 from shearpin.publish.archive import write_archive
 from shearpin.publish.bag import CHUNK, fingerprint_of
 from shearpin.publish.contentrecord import FILE_NAME, EditionContent, from_json
-from shearpin.publish.copies import Place, is_archive, is_bag, listed_in, places_below
+from shearpin.publish.copies import Place, holds_archive, is_archive, is_bag, listed_in, places_below
 from shearpin.publish.faults import PublishError
 from shearpin.publish.holding import (
     ARCHIVE_FAULTS,
@@ -27,7 +27,9 @@ from shearpin.publish.holding import (
 from shearpin.publish.judging import judge
 from shearpin.publish.publication import SUMS_ENDING
 
+_BEGIN_OF_ENTRY: Final = b"PK\x03\x04"
 _END_OF_ARCHIVE: Final = b"PK\x05\x06"
+_LENGTH_OF_END: Final = 22
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +82,9 @@ def _reports(path: Path) -> Iterator[Report]:
 def _of_place(place: Place, folder: Path) -> Iterator[Report]:
     for path in place.damaged:
         yield Report(path, (Problem("changed", path.name, "this list of digests is damaged"),))
+    for path in place.unfinished:
+        words = "a publication was cut off before all of its files were in place: publish the edition again"
+        yield Report(path, (Problem("changed", path.name, words),))
     missing = {name: digest for name, digest in place.listed.items() if not (folder / name).exists()}
     for path in place.folders:
         yield _of_folder(path)
@@ -121,7 +126,12 @@ def _of_file(path: Path) -> Report:
         return _of_archive(path)
     if wanted is None:
         if path.suffix.lower() == ".zip":
-            raise PublishError(f"{path} is a zip, but no published edition: it has no `bagit.txt` in it")
+            inside = (
+                "; it holds another zip: unpack it, and verify what comes out" if holds_archive(path) else ""
+            )
+            raise PublishError(
+                f"{path} is a zip, but no published edition: it has no `bagit.txt` in it{inside}"
+            )
         raise PublishError(f"nothing says what {path} should be: no `{SUMS_ENDING}` file beside it lists it")
     changed = Problem("changed", path.name, "its content is not what was published")
     return Report(path, () if _sha256(path) == wanted else (changed,), 1)
@@ -159,14 +169,30 @@ def _of_archive(path: Path) -> Report:
 
 def _fault_of_archive(path: Path, error: Exception) -> Problem:
     with open(path, "rb") as stream:
-        begins = stream.read(4)
-        stream.seek(max(0, path.stat().st_size - (1 << 16) - 64))
-        ends = stream.read()
+        begins = stream.read(len(_BEGIN_OF_ENTRY))
     if not begins:
         return Problem("truncated", path.name, "the file is empty")
-    if begins == b"PK\x03\x04" and _END_OF_ARCHIVE not in ends:
+    end = _end_of_archive(path)
+    if begins == _BEGIN_OF_ENTRY and (end is None or end > path.stat().st_size):
         return Problem("truncated", path.name, "the end of the archive is missing")
+    if end is not None and end < path.stat().st_size:
+        more = path.stat().st_size - end
+        return Problem(
+            "changed", path.name, f"{more:,} bytes that were not published follow the end of the archive"
+        )
     return Problem("changed", path.name, f"the archive cannot be read: {error}")
+
+
+def _end_of_archive(path: Path) -> int | None:
+    """Return where an archive ends by its own last record, which our archives write without a comment; None without one."""
+    with open(path, "rb") as stream:
+        place, before, found = 0, b"", None
+        while chunk := stream.read(CHUNK):
+            text = before + chunk
+            if (last := text.rfind(_END_OF_ARCHIVE)) >= 0:
+                found = place - len(before) + last + _LENGTH_OF_END
+            place, before = place + len(chunk), text[1 - len(_END_OF_ARCHIVE) :]
+    return found
 
 
 def _judged(path: Path, holding: Holding) -> Report:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.publish.leaves import ORDER, Leaf, Part
+from shearpin.publish.leaves import Leaf, Part, order_of
 from shearpin.site.common import KIND_WORDS
 
 LARGEST: Final = 1_600_000
@@ -39,7 +39,7 @@ class Volume:
 def volumes_of(packed: LinkedBook, parts: Sequence[Part], largest: int = LARGEST) -> tuple[Volume, ...]:
     """Return the volumes of a book: one where it is small enough, else one for some systems each, and one for the rest.
 
-    Systems follow each other by title. One that is too large for a volume goes on in the next.
+    Systems follow each other by title, those that the edition explains first. One that is too large for a volume goes on in the next.
     """
     if sum(_weight(leaf) for part in parts for leaf in part.leaves) <= largest:
         return (Volume(1, (), tuple(parts)),)
@@ -65,7 +65,7 @@ def volumes_of(packed: LinkedBook, parts: Sequence[Part], largest: int = LARGEST
         titles = tuple(packed.book.title("system", system) for system in systems)
         repeated = _done_before(packed, leaves) & every.keys()
         leaves += [every[anchor] for anchor in repeated]
-        volumes.append(Volume(number, titles, _parted(leaves), repeated))
+        volumes.append(Volume(number, titles, _parted(packed, leaves), repeated))
     return tuple(volumes)
 
 
@@ -80,7 +80,7 @@ def _done_before(packed: LinkedBook, leaves: Sequence[Leaf]) -> frozenset[str]:
 
 
 def _by_system(packed: LinkedBook, parts: Sequence[Part]) -> list[tuple[str, list[Leaf]]]:
-    """Return leaves by the system that is named first in them, and at the end those that name none."""
+    """Return leaves by the system that is named first in them: systems that are explained come first, at the end what names none."""
     found: dict[str, list[Leaf]] = defaultdict(list)
     for part in parts:
         for leaf in part.leaves:
@@ -88,19 +88,22 @@ def _by_system(packed: LinkedBook, parts: Sequence[Part]) -> list[tuple[str, lis
             found[leaf.id if leaf.kind == "system" else next(iter(named), _COMMON)].append(leaf)
     return sorted(
         found.items(),
-        key=lambda item: (item[0] == _COMMON, packed.book.title("system", item[0]).casefold(), item[0]),
-    )
+        key=lambda item: (
+            item[0] == _COMMON, ("system", item[0]) in packed.book.shortened,
+            packed.book.title("system", item[0]).casefold(), item[0],
+        ),
+    )  # fmt: skip
 
 
-def _parted(leaves: Sequence[Leaf]) -> tuple[Part, ...]:
+def _parted(packed: LinkedBook, leaves: Sequence[Leaf]) -> tuple[Part, ...]:
     kinds = {
         kind: tuple(
             sorted(
                 (leaf for leaf in leaves if leaf.kind == kind),
-                key=lambda leaf: (leaf.title.casefold(), leaf.id),
+                key=lambda leaf: ((kind, leaf.id) in packed.book.shortened, leaf.title.casefold(), leaf.id),
             )
         )
-        for kind in ORDER
+        for kind in order_of(packed)
     }
     return tuple(Part(kind, KIND_WORDS[kind][1], held) for kind, held in kinds.items() if held)
 

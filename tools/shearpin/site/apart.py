@@ -7,8 +7,9 @@ from functools import partial
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.model.fields import Plate
+from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.kinds import KINDS
+from shearpin.model.machines import Part
 from shearpin.site import long_lists
 
 _OWN_PAGE: Final = 60  # a list of more entries than this may stand on pages of its own
@@ -42,21 +43,59 @@ def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ..
     """Return the parts of a machine that one of its plates orders, by title."""
     if plate is Plate.ENGINE and linked.applicability.machines[machine_id].engine is None:
         return ()
-    fitting = (
-        (part.title, part_id)
-        for part_id, part in linked.book.parts.items()
-        if part.plate is plate and machine_id in linked.applicability.machines_for(part.applies_to)
-    )
-    return tuple(part_id for _, part_id in sorted(fitting, key=lambda pair: pair[0]))
+    return linked.remembered("parts of a machine", partial(_parts_of, linked))(plate.value, machine_id)
+
+
+def _belongs(linked: LinkedBook, part_id: str, part: Part, machine_id: str) -> bool:
+    """Whether a machine can need a part: it has a system of the part, or a procedure that is for it uses the part."""
+    machines_for = linked.applicability.machines_for
+    systems = [linked.book.systems[name] for name in part.systems if name in linked.book.systems]
+    if not systems or any(machine_id in machines_for(system.applies_to) for system in systems):
+        return True
+    work = (linked.book.procedures[user] for user in users(linked, "part", part_id, "procedure"))
+    return machine_id in part.numbers or any(machine_id in machines_for(each.applies_to) for each in work)
 
 
 def fitting(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
-    """Return the ids of a kind's records that are for a machine."""
-    return tuple(
-        record_id
-        for record_id, _, condition in linked.book.outlines(kind)
-        if machine_id in linked.applicability.machines_for(condition)
-    )
+    """Return the ids of a kind's records that are for a machine, by title."""
+    return linked.remembered("records for a machine", partial(_records_for, linked))(kind, machine_id)
+
+
+# Each found for all machines at once, and then an answer for each: a page of a machine reads no more than its own.
+def _parts_of(linked: LinkedBook, plate: str, machine_id: str) -> tuple[str, ...]:
+    return linked.remembered("parts by machine", partial(_parts, linked))(plate).get(machine_id, ())
+
+
+def _records_for(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
+    return linked.remembered("records by machine", partial(_records, linked))(kind).get(machine_id, ())
+
+
+def _parts(linked: LinkedBook, plate: str) -> dict[str, tuple[str, ...]]:
+    chosen = [
+        (part.title, part_id) for part_id, part in linked.book.parts.items() if part.plate.value == plate
+    ]
+    ordered = [part_id for _, part_id in sorted(chosen, key=lambda pair: pair[0])]
+    return {
+        machine: tuple(each for each in ids if _belongs(linked, each, linked.book.parts[each], machine))
+        for machine, ids in _by_machine(
+            linked, [(part_id, linked.book.parts[part_id].applies_to) for part_id in ordered]
+        ).items()
+    }
+
+
+def _records(linked: LinkedBook, kind: str) -> dict[str, tuple[str, ...]]:
+    return _by_machine(linked, [(each.id, each.applies_to) for each in linked.book.outlines(kind)])
+
+
+def _by_machine(
+    linked: LinkedBook, records: list[tuple[str, AppliesTo | None]]
+) -> dict[str, tuple[str, ...]]:
+    """Return the ids of these records, in their order, for each machine they are for."""
+    found: dict[str, list[str]] = {machine: [] for machine in linked.applicability.in_order}
+    for record_id, condition in records:
+        for machine in linked.applicability.machines_for(condition):
+            found[machine].append(record_id)
+    return {machine: tuple(ids) for machine, ids in found.items()}
 
 
 MANY_LEAD_TO: Final = frozenset({"caution", "source", "machine", "engine", "procedure", "system", "tool"})
@@ -67,12 +106,13 @@ def lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]:
     """Return by its name each list that stands on pages of its own; none where the page has room for all."""
     if kind not in MANY_LEAD_TO:
         return {}
-    return linked.remembered("long lists", partial(_lists, linked))(kind, record_id)
+    return linked.remembered("long lists", partial(_lists, linked), kept=True)(kind, record_id)
 
 
 def shares(linked: LinkedBook, kind: str, record_id: str, name: str) -> tuple[range, ...]:
     """Return which places of a list stand on which of its pages."""
-    return linked.remembered("pages of a long list", partial(_shares, linked))(kind, record_id, name)
+    work = partial(_shares, linked)
+    return linked.remembered("pages of a long list", work, kept=True)(kind, record_id, name)
 
 
 def _shares(linked: LinkedBook, kind: str, record_id: str, name: str) -> tuple[range, ...]:

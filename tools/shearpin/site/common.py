@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import partial
 
+from shearpin.book.applicability import condition_of, text_of
 from shearpin.book.review import ReviewState
 from shearpin.model.fields import AppliesTo, Plate, Record
 from shearpin.model.inline import ValueMention, parse_inline
@@ -61,6 +63,13 @@ KIND_WORDS = {
 
 def misfits(view: View, kind: str, condition: AppliesTo | None) -> str:
     """Return, hidden, for each machine that the page is not for, the sentence that says so and why."""
+    if condition is None:
+        return ""
+    return view.linked.remembered("misfits", partial(_misfits, view))(kind, text_of(condition))
+
+
+def _misfits(view: View, kind: str, condition_text: str) -> str:
+    condition = condition_of(condition_text)
     lines = []
     for machine_id in view.machine_order:
         reason = view.linked.applicability.reason_against(condition, machine_id)
@@ -76,7 +85,12 @@ def fits_words(view: View, condition: AppliesTo | None, machines: Sequence[str])
     """Return for which machines a page is."""
     if condition is None or len(machines) == len(view.machine_order):
         return "all machines of this book"
-    return ", ".join(view.ref("machine", m) for m in machines) or "no machine of this book"
+    named = view.linked.remembered(f"machines from {view.root or '.'}", partial(_machine_links, view))
+    return named(text_of(condition)) or "no machine of this book"
+
+
+def _machine_links(view: View, condition: str) -> str:
+    return view.refs("machine", view.machines(condition_of(condition)))
 
 
 def value_names(record: Record) -> tuple[str, ...]:
@@ -92,39 +106,45 @@ def value_names(record: Record) -> tuple[str, ...]:
     return tuple(names)
 
 
-def values_table(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
-    """Return the values of a page: under each value's name a row per machine.
+def values_table(view: View, names: Iterable[str], condition: AppliesTo | None) -> str:
+    """Return the values of a page that is for the machines of a condition: under each value's name a row per machine.
 
     Scripts read from the figure's cell for which machine a row is; the empty cell is where paper has its boxes.
     """
     groups = []
+    # Many pages show the same values for the same machines.
+    rows_of = view.linked.remembered("rows of a value", partial(_value_rows, view))
+    here = text_of(condition)
     for name in names:
         kind = view.book.values.get(name)
-        if kind is None:
-            continue
-        having = [m for m in machines if view.has(name, m)]
-        rows = [
-            f'<tr><td>{text(view.machine_names(ids))}</td><td class="value" data-value="{name}"'
-            f' data-machine="{" ".join(ids)}">{figure}</td><td></td></tr>'
-            for figure, ids in view.together((m, view.value_text(name, m)) for m in having)
-        ]
-        if rows:
+        rows = rows_of(name, here) if kind is not None else ""
+        if kind is not None and rows:
             plate = f'<span class="plate">by the {text(view.plate_words(kind.plate))}</span>'
             title = f'<tr class="value-name"><th scope="rowgroup" colspan="3">{view.ref("value", name)} {plate}</th></tr>'
-            groups.append(title + "".join(rows))
+            groups.append(title + rows)
     heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col" class="as-found">As found / as left</th>'
     return table_of_groups(heads, groups, "values entries", "Values used on this page")
 
 
-def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str]) -> str:
-    """Return the parts of a page, grouped by the plate that orders them, with the number per machine."""
+def _value_rows(view: View, name: str, condition: str) -> str:
+    having = [m for m in view.machines(condition_of(condition)) if view.has(name, m)]
+    return "".join(
+        f'<tr><td>{text(view.machine_names(ids))}</td><td class="value" data-value="{name}"'
+        f' data-machine="{" ".join(ids)}">{figure}</td><td></td></tr>'
+        for figure, ids in view.together((m, view.value_text(name, m)) for m in having)
+    )
+
+
+def parts_by_plate(view: View, uses: Iterable[PartUse], condition: AppliesTo | None) -> str:
+    """Return the parts of a page that is for the machines of a condition, by the plate that orders them, with their numbers."""
+    numbers_of = view.linked.remembered("numbers of a part", partial(_numbers, view))
     groups: dict[Plate, list[str]] = {Plate.MACHINE: [], Plate.ENGINE: []}
     for use in uses:
         part = view.book.parts.get(use.part)
         if part is None:
             groups[Plate.MACHINE].append(f"<li>{view.ref('part', use.part)}</li>")
             continue
-        numbers = _numbers(view, use.part, machines)
+        numbers = numbers_of(use.part, text_of(condition))
         count = f"{use.quantity} × " if use.quantity != 1 else ""
         when = f' <span class="if-needed">({text(use.if_needed)})</span>' if use.if_needed else ""
         groups[part.plate].append(f"<li>{count}{view.ref('part', use.part)}{when}{numbers}</li>")
@@ -139,16 +159,13 @@ def parts_by_plate(view: View, uses: Iterable[PartUse], machines: Sequence[str])
     )
 
 
-def _numbers(view: View, part_id: str, machines: Sequence[str]) -> str:
+def _numbers(view: View, part_id: str, condition_text: str) -> str:
     part = view.book.parts[part_id]
     if part.consumable:
         asked = text(part.consumable.rstrip("."))
         return f' <span class="ask-for">Ask for: {asked}.</span>'
     shown = []
-    condition = view.linked.applicability.machines_for(part.applies_to)
-    for machine_id in machines:
-        if machine_id not in condition:
-            continue
+    for machine_id in view.machines(condition_of(condition_text), part.applies_to):
         engine = view.linked.applicability.machines[machine_id].engine
         holder = machine_id if part.plate is Plate.MACHINE else engine
         entry = part.numbers.get(holder or "")

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from typing import Final
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Final, TypeVar
 
 from shearpin.book.book import Book, Key
 from shearpin.book.coverage import Cell, Coverage
+from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.model.kinds import KINDS
 from shearpin.site.common import KIND_WORDS
 from shearpin.site.html import bullets, cell_name, section, table, text
 from shearpin.site.view import View
 
+Item = TypeVar("Item")
+
+_LISTED: Final = (ReviewState.LAPSED, ReviewState.DRAFT, ReviewState.WITHDRAWN)
 _MOST_LISTED: Final = 100  # entries of a list; more would outweigh the page, and nobody mends more in a day
 _MOST_MACHINES: Final = 12  # columns of a table; beyond it a number of machines stands for them
 _STATE_WORDS: Final = {
@@ -24,29 +30,103 @@ _STATE_WORDS: Final = {
 }
 
 
-def summary(view: View, coverage: Coverage) -> str:
-    """Return the page that leads to all: records and reviews by kind, systems, and each list of holes."""
+@dataclass(frozen=True, slots=True)
+class OfSystem:
+    """The cells of one system's symptoms and procedures: by record, then by machine."""
+
+    symptoms: Mapping[str, Mapping[str, Cell]]
+    procedures: Mapping[str, Mapping[str, Cell]]
+
+
+@dataclass(frozen=True, slots=True)
+class Covered:
+    """What the pages tell of a book: records by kind and state of review, cells by system, and each list of holes."""
+
+    counts: Mapping[str, Mapping[ReviewState, int]]
+    systems: Mapping[str, OfSystem]
+    waiting: tuple[str, ...]
+    missing: tuple[tuple[str, str], ...]
+    unsourced_values: tuple[tuple[str, str], ...]
+    unsourced: tuple[Key, ...]
+    broken: tuple[str, ...]
+    orphans: tuple[Key, ...]
+    reviews: Mapping[ReviewState, tuple[Key, ...]]
+
+
+class Answers:
+    """What coverage pages read of a book: nothing hangs on the wording of a text, so most edits leave all as it was."""
+
+    def __init__(self, linked: LinkedBook) -> None:
+        self.whole: Callable[[], Covered] = linked.remembered(
+            "coverage", partial(_covered, linked), kept=True
+        )
+        self.of_system: Callable[[str], OfSystem] = linked.remembered("coverage of a system", self._of_system)
+
+    def _of_system(self, system_id: str) -> OfSystem:
+        return self.whole().systems[system_id]
+
+
+def _covered(linked: LinkedBook) -> Covered:
+    book = linked.read_bones()
+    coverage = Coverage(book)
     missing, unsourced = coverage.values
-    broken = [text(file.path) for file in coverage.linked.book.files if file.broken]
     reviews = coverage.reviews
-    waiting = sorted({p for (p, _), cell in coverage.procedures.items() if not cell.ready})
+    counts: dict[str, dict[ReviewState, int]] = {kind: dict.fromkeys(ReviewState, 0) for kind in KINDS}
+    for state, keys in reviews.items():
+        for kind, _ in keys:
+            counts[kind][state] += 1
+    symptoms = _by_system(book.book, "symptom", coverage.symptoms)
+    procedures = _by_system(book.book, "procedure", coverage.procedures)
+    return Covered(
+        counts,
+        {system: OfSystem(symptoms[system], procedures[system]) for system in book.book.systems},
+        tuple(sorted({p for (p, _), cell in coverage.procedures.items() if not cell.ready})),
+        tuple(missing),
+        tuple(unsourced),
+        tuple(coverage.unsourced),
+        tuple(file.path for file in book.book.files if file.broken),
+        tuple(coverage.orphans),
+        {state: tuple(reviews[state]) for state in _LISTED},
+    )
+
+
+def _by_system(
+    book: Book, kind: str, cells: Mapping[tuple[str, str], Cell]
+) -> dict[str, dict[str, dict[str, Cell]]]:
+    """Return the cells of a kind's records by system, record and machine; each stands with the first system it names."""
+    found: dict[str, dict[str, dict[str, Cell]]] = {system: {} for system in book.systems}
+    place: dict[str, dict[str, Cell]] = {}
+    for record_id, record in book.of_kind(kind).items():
+        systems = getattr(record, "systems", ())
+        if systems and systems[0] in found:
+            place[record_id] = found[systems[0]][record_id] = {}
+    for (record_id, machine), cell in cells.items():
+        if record_id in place:
+            place[record_id][machine] = cell
+    return found
+
+
+def summary(view: View, covered: Covered) -> str:
+    """Return the page that leads to all: records and reviews by kind, systems, and each list of holes."""
+    reviews = covered.reviews
+    pair, key = partial(_pair, view), partial(_key, view)
     lists = (
-        ("Procedures waiting for a value", (view.ref("procedure", p) for p in waiting), "waiting"),
-        ("Values not recorded", _pairs(view, missing), "missing-values"),
-        ("Values without a source", _pairs(view, unsourced), "unsourced-values"),
-        ("Records without a source", _keys(view, coverage.unsourced), "unsourced"),
-        ("Records that could not be read whole", broken, "broken"),
-        ("Records changed since their review", _keys(view, reviews[ReviewState.LAPSED]), "lapsed"),
-        ("Records nobody has reviewed", _keys(view, reviews[ReviewState.DRAFT]), "unreviewed"),
-        ("Records withdrawn", _keys(view, reviews[ReviewState.WITHDRAWN]), "withdrawn"),
-        ("Records no page leads to", _keys(view, coverage.orphans), "orphans"),
+        ("Procedures waiting for a value", covered.waiting, partial(view.ref, "procedure"), "waiting"),
+        ("Values not recorded", covered.missing, pair, "missing-values"),
+        ("Values without a source", covered.unsourced_values, pair, "unsourced-values"),
+        ("Records without a source", covered.unsourced, key, "unsourced"),
+        ("Records that could not be read whole", covered.broken, text, "broken"),
+        ("Records changed since their review", reviews[ReviewState.LAPSED], key, "lapsed"),
+        ("Records nobody has reviewed", reviews[ReviewState.DRAFT], key, "unreviewed"),
+        ("Records withdrawn", reviews[ReviewState.WITHDRAWN], key, "withdrawn"),
+        ("Records no page leads to", covered.orphans, key, "orphans"),
     )
     return (
         '<article data-kind="page" data-id="coverage"><h1>Coverage</h1>'
         "<p>What this book holds, and what it still lacks. <code>shearpin coverage</code> prints the same.</p>"
-        + section("Records", _kinds(view, coverage), "records")
-        + section("Systems", _systems(view, coverage), "systems")
-        + "".join(_holes(heading, list(items), identifier) for heading, items, identifier in lists)
+        + section("Records", _kinds(view, covered), "records")
+        + section("Systems", _systems(view, covered), "systems")
+        + "".join(_holes(*each) for each in lists)
         + _MISSES.format(script=f"{view.root}look/search-misses.js")
         + "</article>"
     )
@@ -62,11 +142,8 @@ _MISSES = (
 )
 
 
-def _kinds(view: View, coverage: Coverage) -> str:
-    counts: dict[str, dict[ReviewState, int]] = {kind: dict.fromkeys(ReviewState, 0) for kind in KINDS}
-    for state, keys in coverage.reviews.items():
-        for kind, _ in keys:
-            counts[kind][state] += 1
+def _kinds(view: View, covered: Covered) -> str:
+    counts = covered.counts
     # A column of nothing but naughts would only be read past; that nothing is reviewed must be seen.
     states = [s for s in ReviewState if s is ReviewState.REVIEWED or any(each[s] for each in counts.values())]
     rows = [
@@ -78,60 +155,43 @@ def _kinds(view: View, coverage: Coverage) -> str:
     return table(heads, rows, "entries in-columns", "Records and their reviews by kind")
 
 
-def _systems(view: View, coverage: Coverage) -> str:
+def _systems(view: View, covered: Covered) -> str:
     rows = []
-    for system_id, symptoms, procedures in _by_system(view, coverage.linked.book):
-        of_symptoms = [cell for (s, _), cell in coverage.symptoms.items() if s in symptoms]
-        of_procedures = [cell for (p, _), cell in coverage.procedures.items() if p in procedures]
+    for system_id in sorted(covered.systems, key=lambda s: view.title("system", s)):
+        found = covered.systems[system_id]
         link = f'<a href="{view.root}coverage/{system_id}.html">{text(view.title("system", system_id))}</a>'
-        rows.append(
-            f'<tr><th scope="row">{link}</th><td>{_ready(of_symptoms)}</td><td>{_ready(of_procedures)}</td></tr>'
-        )
+        ready = (_ready(_all_of(cells)) for cells in (found.symptoms, found.procedures))
+        rows.append(f'<tr><th scope="row">{link}</th>{"".join(f"<td>{each}</td>" for each in ready)}</tr>')
     heads = ("System", "Symptoms by machine, ready", "Procedures by machine, ready")
     return table(heads, rows, "entries in-columns", "How much is ready, by system")
+
+
+def _all_of(cells: Mapping[str, Mapping[str, Cell]]) -> list[Cell]:
+    return [cell for own in cells.values() for cell in own.values()]
 
 
 def _ready(cells: Sequence[Cell]) -> str:
     return f"{sum(cell.ready for cell in cells)} of {len(cells)}" if cells else "none"
 
 
-def _by_system(view: View, book: Book) -> Iterator[tuple[str, set[str], set[str]]]:
-    """Yield each system with its symptoms and procedures; each stands with the first system it names."""
-    symptoms: dict[str, set[str]] = {system: set() for system in book.systems}
-    procedures: dict[str, set[str]] = {system: set() for system in book.systems}
-    for symptom_id, symptom in book.symptoms.items():
-        if symptom.systems and symptom.systems[0] in symptoms:
-            symptoms[symptom.systems[0]].add(symptom_id)
-    for procedure_id, procedure in book.procedures.items():
-        if procedure.systems and procedure.systems[0] in procedures:
-            procedures[procedure.systems[0]].add(procedure_id)
-    for system_id in sorted(book.systems, key=lambda s: view.title("system", s)):
-        yield system_id, symptoms[system_id], procedures[system_id]
-
-
-def of_system(view: View, coverage: Coverage, system_id: str) -> tuple[str, str]:
+def of_system(view: View, found: OfSystem, system_id: str) -> tuple[str, str]:
     """Return title and body of the page of a system: its symptoms and procedures by machine."""
-    symptoms, procedures = next(
-        (s, p) for found, s, p in _by_system(view, coverage.linked.book) if found == system_id
-    )
     title = f"Coverage: {view.title('system', system_id)}"
     body = (
         f'<article data-kind="page" data-id="coverage-{system_id}"><h1>{text(title)}</h1>'
         f'<p>The system: {view.ref("system", system_id)}. <a href="{view.root}coverage.html">All systems</a>.</p>'
-        + section("Symptoms by machine", _matrix(view, "symptom", symptoms, coverage.symptoms), "symptoms")
-        + section(
-            "Procedures by machine", _matrix(view, "procedure", procedures, coverage.procedures), "procedures"
-        )
+        + section("Symptoms by machine", _matrix(view, "symptom", found.symptoms), "symptoms")
+        + section("Procedures by machine", _matrix(view, "procedure", found.procedures), "procedures")
         + "<p>“ready” means: every cause has a test and a cure for the machine, and every value is recorded.</p></article>"
     )
     return title, body
 
 
-def _matrix(view: View, kind: str, ids: set[str], cells: dict[tuple[str, str], Cell]) -> str:
+def _matrix(view: View, kind: str, cells: Mapping[str, Mapping[str, Cell]]) -> str:
     wide = len(view.machine_order) > _MOST_MACHINES
     rows = []
-    for record_id in sorted(ids, key=lambda i: view.title(kind, i).casefold()):
-        own = [cells.get((record_id, machine)) for machine in view.machine_order]
+    for record_id in sorted(sorted(cells), key=lambda i: view.title(kind, i).casefold()):
+        own = [cells[record_id].get(machine) for machine in view.machine_order]
         here = [cell for cell in own if cell is not None]
         # A phone shows cells below each other, without the head of the table: each says its machine there.
         columns = (
@@ -163,16 +223,17 @@ def _cell(cell: Cell | None) -> str:
     return f'<b data-missing="coverage">{", ".join(words)}</b>' if words else "ready"
 
 
-def _pairs(view: View, pairs: Iterable[tuple[str, str]]) -> list[str]:
-    return [f"{view.ref('value', name)}: {view.ref('machine', machine)}" for name, machine in pairs]
+def _pair(view: View, pair: tuple[str, str]) -> str:
+    return f"{view.ref('value', pair[0])}: {view.ref('machine', pair[1])}"
 
 
-def _keys(view: View, keys: Iterable[Key]) -> list[str]:
-    return [view.ref(*key) for key in keys]
+def _key(view: View, key: Key) -> str:
+    return view.ref(*key)
 
 
-def _holes(heading: str, items: Sequence[str], identifier: str) -> str:
+def _holes(heading: str, items: Sequence[Item], shown: Callable[[Item], str], identifier: str) -> str:
+    listed = bullets([shown(item) for item in items[:_MOST_LISTED]])
     if len(items) <= _MOST_LISTED:
-        return section(heading, bullets(items) or "<p>None.</p>", identifier)
+        return section(heading, listed or "<p>None.</p>", identifier)
     more = f"<p>{len(items) - _MOST_LISTED} more: <code>shearpin coverage</code> lists them all.</p>"
-    return section(heading, bullets(items[:_MOST_LISTED]) + more, identifier)
+    return section(heading, listed + more, identifier)

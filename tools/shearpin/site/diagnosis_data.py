@@ -106,10 +106,17 @@ def _test(
             "rows": [list(row) for row in rows],
             "row_of": row_of,
             "cautions": [item.id for item in view.linked.safety.required(kind, test.id) if item.own],
-            "steps": [_step(view, step, machines) for step in record.steps],
-            "finish": [_step(view, step, machines) for step in record.finish],
+            **view.shared(_work)(kind, test.id, tuple(machines)),
         }
     )
+
+
+def _work(view: View, kind: str, record_id: str, machines: Sequence[str]) -> dict[str, object]:
+    record = view.book.tests[record_id] if kind == "test" else view.book.procedures[record_id]
+    return {
+        "steps": [_step(view, step, machines) for step in record.steps],
+        "finish": [_step(view, step, machines) for step in record.finish],
+    }
 
 
 def _seen(view: View, record: Test | None, test: TestModel, machines: Sequence[str]) -> list[object]:

@@ -36,7 +36,7 @@ class Trace:
 class Notes:
     """Everything noted by one build: what was read, by name and mark, and the traces of its pages by address."""
 
-    past: Past = field(default_factory=lambda: Past([], [], {}))
+    past: Past = field(default_factory=Past)
     traces: dict[str, Trace] = field(default_factory=dict)
     first: int = 0  # names that were noted when nothing was taken over
 
@@ -59,9 +59,9 @@ class Earlier:
         if payload is None:
             return Notes()
         try:
-            names, marks, reads, traces, first = marshal.loads(payload)
+            names, marks, reads, values, traces, first = marshal.loads(payload)
             return Notes(
-                Past(names, marks, reads), {url: Trace(*each) for url, each in traces.items()}, first
+                Past(names, marks, reads, values), {url: Trace(*each) for url, each in traces.items()}, first
             )
         except (ValueError, EOFError, TypeError):
             return Notes()
@@ -74,7 +74,8 @@ class Earlier:
                 self._place.unlink(missing_ok=True)
             return
         plain = {url: (each.read, each.shell, each.stamp) for url, each in traces.items()}
-        write_kept(self._place, self._key, marshal.dumps((past.names, past.marks, past.reads, plain, first)))
+        noted = (past.names, past.marks, past.reads, past.values, plain, first)
+        write_kept(self._place, self._key, marshal.dumps(noted))
 
 
 def _drawings_mark(kb: Path) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
 import shutil
 from pathlib import Path
@@ -43,10 +42,12 @@ def take_place(folder: Path, site: Path) -> None:
 
 def write_text(path: Path, content: str) -> None:
     """Write a file with plain line ends on every system."""
-    with contextlib.suppress(FileExistsError):
+    written = content.encode()
+    try:
+        path.write_bytes(written)
+    except FileNotFoundError:  # its folder is not there yet
         path.parent.mkdir(parents=True, exist_ok=True)
-    with open(path, "w", encoding="utf-8", newline="\n") as stream:
-        stream.write(content)
+        path.write_bytes(written)
 
 
 def _is_running(pid: int) -> bool:

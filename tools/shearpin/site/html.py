@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from html import escape
+from typing import Final
 
-
-def text(content: str) -> str:
-    """Escape text for an element or a quoted attribute."""
-    return escape(content, quote=True)
+text: Final[Callable[[str], str]] = escape
+"""Escapes text for an element or a quoted attribute."""
 
 
 def paragraph(content: str, css: str = "") -> str:

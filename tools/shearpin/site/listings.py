@@ -13,13 +13,13 @@ from shearpin.site import long_lists
 from shearpin.site.bodies import data_sheet
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
-from shearpin.site.search_box import complaint_box, value_box
+from shearpin.site.search_box import complaint, figure, search_box
 from shearpin.site.view import View
 
 
 def front(view: View) -> str:
     """Return the front page: search first, then systems with their symptoms, then machines."""
-    box = complaint_box(view)
+    box = search_box(view, complaint(view))
     by_system = _symptoms_by_system(view)
     rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
     machines = "".join(_bench_choice(view, machine_id) for machine_id in view.machine_order)
@@ -125,7 +125,7 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
 
 def search_page(view: View) -> str:
     """Return the search page; without scripts, and where nothing is found, it leads to symptoms and lists."""
-    box = value_box(view)
+    box = search_box(view, figure(view))
     lists = bullets(
         f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
         for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")

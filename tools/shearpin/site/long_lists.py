@@ -76,7 +76,7 @@ def _more(linked: LinkedBook, record: Record) -> int:
 
 def shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
     """Return which ids stand on which page of a kind's list."""
-    return linked.remembered("pages of a list", partial(_shared_out, linked))(kind)
+    return linked.remembered("pages of a list", partial(_shared_out, linked), kept=True)(kind)
 
 
 def _shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Final
 
 from shearpin.book.ledger import Ledger, Noted, packed, renumbered
 from shearpin.model.progress import counted
@@ -15,24 +16,28 @@ from shearpin.site.shell import Shells
 
 _Traces = dict[str, Trace]
 
+_EFFORT: Final = {"symptom": 5, "coverage": 80}
+"""How much longer than a usual page one of a group takes, by the first word of the group's name; measured."""
+
 
 def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site: Path) -> Mapping[str, Trace]:
     """Write these pages into `site`; return the traces of those that a later build may take over."""
     shares = shares_for(len(planned))
+    of_share = shared_out(planned, shares)
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
     start = ledger.size
 
     def work(share: int) -> tuple[_Traces, Noted | None]:
         traces: _Traces = {}
-        for page in counted("making pages", planned[share::shares]):
+        for page in counted("making pages", of_share[share]):
             with ledger.reading() as read:
                 made = page.make()
             path = site / made.url
             write_text(path, made.body if page.bare else shells.wrap(made))
             if not page.shows_findings:
                 traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))
-        return traces, ledger.noted_since(start) if share else None
+        return traces, ledger.noted_since(start, share, shares) if share else None
 
     found: _Traces = {}
     for traces, noted in share_out(work, shares):
@@ -40,4 +45,22 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
         for url, trace in traces.items():
             read = trace.read if numbers is None else renumbered(trace.read, numbers)
             found[url] = Trace(read, trace.shell, trace.stamp)
+    return found
+
+
+def shared_out(planned: Sequence[Planned], shares: int) -> list[list[Planned]]:
+    """Return which pages each process makes: groups of pages whole, one after the other, and about as much work for each.
+
+    The heaviest come first, and the heaviest of all to the last process: this one has more to do afterwards.
+    """
+    groups: dict[str, list[Planned]] = {}
+    for number, page in enumerate(planned):
+        groups.setdefault(page.group or str(number), []).append(page)
+    found: list[list[Planned]] = [[] for _ in range(shares)]
+    work = [0] * shares
+    efforts = [(_EFFORT.get(name.partition(" ")[0], 1) * len(group), group) for name, group in groups.items()]
+    for effort, group in sorted(efforts, key=lambda each: -each[0]):
+        share = min(range(shares), key=lambda each: (work[each], -each))
+        found[share] += group
+        work[share] += effort
     return found

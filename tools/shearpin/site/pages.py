@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
-from shearpin.book.coverage import Coverage
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
@@ -58,13 +57,15 @@ BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
 class Planned:
     """A file that is to be made: its address, and what makes it.
 
-    One that shows findings is made in every build; `bare` has no shell of the theme around it.
+    One that shows findings is made in every build; `bare` has no shell of the theme around it. One of a `group` rests on
+    much that the others of it rest on too: one process makes them all, one after the other.
     """
 
     url: str
     make: Callable[[], Page]
     shows_findings: bool = False
     bare: bool = False
+    group: str = ""
 
 
 def all_pages(
@@ -78,21 +79,22 @@ def all_pages(
 def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iterator[Planned]:
     """Yield every page of the book, records first, none of it made yet; the views are of the root and of a folder.
 
-    A record with errors shows its findings in place of its content; the rest is not affected.
+    A record with errors shows them in place of its content; the rest is not affected.
     """
     book = top.book
     shown = book.shown.replace("\\", "/").rstrip("/")
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
-        by_path.setdefault(finding.path, []).append(finding)
+        if finding.severity is Severity.ERROR:
+            by_path.setdefault(finding.path, []).append(finding)
     for (kind, record_id), file in book.file_of.items():
         found = by_path.get(f"{shown}/{file.path}", [])
         url = address(kind, record_id)
-        if file.record is None or file.broken or any(f.severity is Severity.ERROR for f in found):
+        if file.record is None or file.broken or found:
             place = book.kb / file.path
             yield Planned(url, partial(_broken, below, kind, record_id, place, found), shows_findings=True)
         else:
-            yield Planned(url, partial(_record, below, kind, record_id))
+            yield Planned(url, partial(_record, below, kind, record_id), group=group_of(kind, record_id))
     for machine_id in book.machines:
         for part in range(len(data_sheet.shares(below, machine_id))):
             url = data_sheet.sheet_address(machine_id, part)
@@ -109,11 +111,17 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
         yield Planned(url, partial(_special, top, url, title, write))
 
 
+def group_of(kind: str, record_id: str) -> str:
+    """Return the group of the files that show the diagnosis of a symptom; none for other records."""
+    return f"symptom {record_id}" if kind == "symptom" else ""
+
+
 def _pages_for_writers(top: View, below: View) -> Iterator[Planned]:
-    covered = cache(lambda: Coverage(top.linked.read_bones()))  # not before a page of it must be made
+    answers = coverage.Answers(top.linked)
     for system_id in top.book.systems:
-        yield Planned(f"coverage/{system_id}.html", partial(_covered, below, covered, system_id))
-    yield Planned("coverage.html", partial(_summary, top, covered))
+        make = partial(_covered, below, answers, system_id)
+        yield Planned(f"coverage/{system_id}.html", make, group="coverage")
+    yield Planned("coverage.html", partial(_summary, top, answers), group="coverage")
     for url, title, body in rule_pages():
         yield Planned(url, partial(Page, url, title, body))
 
@@ -178,14 +186,13 @@ def _list_page(view: View, kind: str, record_id: str, name: str, place: int, url
     return Page(url, title, bodies_apart.list_page(view, kind, record_id, listed, place))
 
 
-def _covered(view: View, covered: Callable[[], Coverage], system_id: str) -> Page:
-    view.linked.read_bones()
-    return Page(f"coverage/{system_id}.html", *coverage.of_system(view, covered(), system_id))
+def _covered(view: View, answers: coverage.Answers, system_id: str) -> Page:
+    title, body = coverage.of_system(view, answers.of_system(system_id), system_id)
+    return Page(f"coverage/{system_id}.html", title, body)
 
 
-def _summary(view: View, covered: Callable[[], Coverage]) -> Page:
-    view.linked.read_bones()
-    return Page("coverage.html", "Coverage", coverage.summary(view, covered()))
+def _summary(view: View, answers: coverage.Answers) -> Page:
+    return Page("coverage.html", "Coverage", coverage.summary(view, answers.whole()))
 
 
 def _special(view: View, url: str, title: str, write: Callable[[View], str]) -> Page:

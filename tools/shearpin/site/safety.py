@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from shearpin.model.knowledge import Caution, SignalWord
+from shearpin.model.knowledge import SignalWord
 from shearpin.site.html import bullets, section, text
 from shearpin.site.view import View
 
@@ -23,10 +23,8 @@ DEFERENCE = (
 
 def grouped(view: View, kind: str, record_id: str, machines: Sequence[str]) -> str:
     """Return the grouped safety message of a page: every required caution, the gravest first, never collapsible."""
-    panels = []
-    for item in view.linked.safety.required(kind, record_id):
-        caution = view.book.cautions[item.id]
-        panels.append(_panel(view, item.id, caution, machines, view.only_for(caution.applies_to, machines)))
+    here = tuple(machines)
+    panels = [view.shared(_panel)(item.id, here) for item in view.linked.safety.required(kind, record_id)]
     return (
         '<section class="safety" aria-label="Safety">'
         f'{"".join(panels)}<p class="deference">{text(DEFERENCE)}</p></section>'
@@ -60,27 +58,30 @@ def of_step(
     (ANSI Z535.6 in substance, from memory). A bench sheet is shorter still: what to do stands at its head, for a
     DANGER at its step too, and a message told before is called by its name (`data-name`).
     """
-    parts = []
-    for caution_id in caution_ids:
-        caution = view.book.cautions[caution_id]
-        avoid = " ".join(view.prose(line, machines) for line in caution.avoidance)
-        short = caution_id in told
-        name = f' data-name="{text(caution.title)}"' if short else ""
-        parts.append(
-            f'<div class="step-caution" data-signal-word="{caution.signal_word.value}" data-caution="{caution_id}"'
-            f"{view.only_for(caution.applies_to, machines)}>"
-            f"<p>{_word(caution.signal_word)} <b{name}>{view.prose(caution.hazard, machines)}</b>"
-            f"{'' if short else f' <span>{avoid}</span>'}</p></div>"
-        )
-    return "".join(parts)
+    here = tuple(machines)
+    return "".join(view.shared(_of_step)(caution, here, caution in told) for caution in caution_ids)
+
+
+def _of_step(view: View, caution_id: str, machines: Sequence[str], short: bool) -> str:
+    caution = view.book.cautions[caution_id]
+    name = f' data-name="{text(caution.title)}"' if short else ""
+    avoid = "" if short else " ".join(view.prose(line, machines) for line in caution.avoidance)
+    return (
+        f'<div class="step-caution" data-signal-word="{caution.signal_word.value}" data-caution="{caution_id}"'
+        f"{view.only_for(caution.applies_to, machines)}>"
+        f"<p>{_word(caution.signal_word)} <b{name}>{view.prose(caution.hazard, machines)}</b>"
+        f"{'' if short else f' <span>{avoid}</span>'}</p></div>"
+    )
 
 
 def panel(view: View, caution_id: str, machines: Sequence[str]) -> str:
     """Return one caution in full, as on its own page."""
-    return _panel(view, caution_id, view.book.cautions[caution_id], machines, "")
+    return _panel(view, caution_id, machines, own=True)
 
 
-def _panel(view: View, caution_id: str, caution: Caution, machines: Sequence[str], only: str) -> str:
+def _panel(view: View, caution_id: str, machines: Sequence[str], *, own: bool = False) -> str:
+    caution = view.book.cautions[caution_id]
+    only = "" if own else view.only_for(caution.applies_to, machines)
     avoid = " ".join(f"<li>{view.prose(line, machines)}</li>" for line in caution.avoidance)
     return (
         f'<div class="safety-message" data-signal-word="{caution.signal_word.value}" data-caution="{caution_id}"{only}>'

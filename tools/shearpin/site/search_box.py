@@ -1,47 +1,43 @@
-"""The search boxes of the front page and the search page, with what one may ask of this book."""
+"""The box to type a search into, with an example of what this book can be asked."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import Final, TypeVar
+from collections import Counter
 
-from shearpin.model.fields import Record
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
 from shearpin.site.view import View
 
-_R = TypeVar("_R", bound=Record)
-
-_BOX: Final = (
+SEARCH_BOX = (
     '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
-    '<label for="q">What is wrong, or what do you need?</label>'
-    '<input id="q" type="search" name="q" autocomplete="off" spellcheck="false"{example}>'
+    '<label for="{identifier}">What is wrong, or what do you need?</label>'
+    '<input id="{identifier}" type="search" name="q" autocomplete="off" spellcheck="false"{example}>'
     '<button type="submit">Search</button></form>'
 )
 
 
-def complaint_box(view: View) -> str:
-    """Return the box with a complaint in it."""
-    return _box(view, _example(view, view.book.symptoms, lambda symptom: symptom.said))
-
-
-def value_box(view: View) -> str:
-    """Return the box with a question for a value in it."""
-    return _box(view, _example(view, view.book.values, lambda value: value.also))
-
-
-def _box(view: View, example: str) -> str:
+def search_box(view: View, example: str) -> str:
+    """Return the form; without an example the box is empty."""
     shown = f' placeholder="{text(example)}"' if example else ""
-    return _BOX.format(root=view.root, example=shown)
+    return SEARCH_BOX.format(root=view.root, identifier="q", example=shown)
 
 
-def _example(view: View, records: Mapping[str, _R], spoken: Callable[[_R], Sequence[str]]) -> str:
-    """Return how people say the first record, by title; nothing for no records.
-
-    What people say is not translated, so another language shows the title.
-    """
-    first = min(records.values(), key=lambda record: record.title, default=None)
-    if first is None:
+def complaint(view: View) -> str:
+    """Return a complaint as an example of what can be typed: of the symptom with most causes, in its book's own language."""
+    chosen = max(view.book.symptoms.values(), key=lambda symptom: len(symptom.causes), default=None)
+    if chosen is None:
         return ""
-    said = spoken(first) if view.book.language == ORIGINAL else ()
-    return next(iter(said), first.title)
+    said = chosen.said if view.book.language == ORIGINAL else ()
+    return next((words for words in said if len(words.split()) > 2), chosen.title)
+
+
+def figure(view: View) -> str:
+    """Return the name of a figure as an example: of the value that most machines and engines record."""
+    recorded = Counter(
+        name
+        for owners in (view.book.machines, view.book.engines)
+        for owner in owners.values()
+        for name in owner.values
+    )
+    names = [name for name, _ in recorded.most_common() if name in view.book.values]
+    return view.book.values[names[0]].title.replace(",", "") if names else ""

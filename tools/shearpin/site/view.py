@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from copy import copy
-from typing import Final
+from functools import partial
+from typing import Any, Final, TypeVar
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
@@ -17,6 +18,8 @@ from shearpin.model.quantity import Quantity, dual_parts
 from shearpin.model.steps import Step
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.html import text
+
+Shared = TypeVar("Shared")
 
 MANY_MACHINES: Final = 12  # beyond it machines with the same figure stand in one row
 _GROUPS_INLINE: Final = 3  # more different figures than this are read better in the table of values
@@ -42,7 +45,9 @@ class View:
         self.holds_for: Callable[[str, str], tuple[str, ...]] = linked.remembered(
             "holds for", self._holds_for
         )
+        self._shared: dict[Callable[..., object], Callable[..., Any]] = {}
         self._duals: dict[str, tuple[str, str | None]] = {}
+        self._ordered: dict[frozenset[str], tuple[str, ...]] = {}
         self._tabled = False
         self.light = False
 
@@ -61,6 +66,17 @@ class View:
         beside._tabled = True
         return beside
 
+    def shared(self, work: Callable[..., Shared], kept: int | None = None) -> Callable[..., Shared]:
+        """Return `work` without its first argument, a view, worked out once for the same others.
+
+        For what many pages hold alike; it must be the same on a page that is light or has a table of values. Only the
+        last `kept` answers stay in memory where that is given.
+        """
+        known = self._shared.get(work)
+        if known is None:
+            known = self._shared[work] = self.linked.shared(partial(work, self), kept)
+        return known
+
     @property
     def machine_order(self) -> tuple[str, ...]:
         """Machine ids in the order of their titles."""
@@ -71,7 +87,11 @@ class View:
         here = self.linked.applicability.everywhere
         for condition in conditions:
             here &= self.linked.applicability.machines_for(condition)
-        return tuple(machine for machine in self.machine_order if machine in here)
+        ordered = self._ordered.get(here)
+        if ordered is None:  # few sets of machines serve many records
+            ordered = tuple(machine for machine in self.machine_order if machine in here)
+            self._ordered[here] = ordered
+        return ordered
 
     def _holds_for(self, kind: str, record_id: str) -> tuple[str, ...]:
         return self.machines(getattr(self.book.get(kind, record_id), "applies_to", None))
@@ -101,6 +121,8 @@ class View:
         """Return text with its values and links filled in, for the machines of the page."""
         if not content:
             return ""
+        if "{" not in content and "}" not in content and not self.book.untranslated:
+            return text(content)  # as most texts are
         parts = []
         for piece in parse_inline(content):
             if isinstance(piece, Words):
@@ -126,11 +148,14 @@ class View:
 
         Without a chosen machine, and without scripts, every figure stands there with the machines it is for.
         """
+        return self.shared(View._inline_value)(name, tuple(machines), self._tabled)
+
+    def _inline_value(self, name: str, machines: tuple[str, ...], tabled: bool) -> str:
         kind = self.book.values.get(name)
         if kind is None:
             return f'<span class="missing" data-missing="value:{text(name)}">{text(name)}: not in this book</span>'
         having = [m for m in machines if self.has(name, m)]
-        singles = "" if self._tabled else "".join(self.value_cell(name, m, hidden=True) for m in having)
+        singles = "" if tabled else "".join(self.value_cell(name, m, hidden=True) for m in having)
         # The value's name is part of the sentence only where a reader must look the figure up.
         return f'<span class="value-set" data-value-set="{name}">{self._for_any(name, kind.title, having)}{singles}</span>'
 
@@ -217,10 +242,10 @@ class View:
 
     def steps_here(self, steps: Sequence[Step]) -> tuple[Step, ...]:
         """Return steps without those that are for no machine of a course pack; a whole book shows that one is for none."""
+        if not self.book.is_part:
+            return tuple(steps)
         fit = self.linked.applicability.machines_for
-        return tuple(
-            step for step in steps if not self.book.is_part or step.applies_to is None or fit(step.applies_to)
-        )
+        return tuple(step for step in steps if step.applies_to is None or fit(step.applies_to))
 
     def only_for(self, condition: AppliesTo | None, machines: Sequence[str]) -> str:
         """Return the attribute that hides an element for machines a condition does not hold for."""

@@ -51,11 +51,15 @@ def workings(view: View, name: str, machine_id: str) -> tuple[Working, ...]:
     return tuple(found)
 
 
+def _workings(view: View, name: str, machines: Sequence[str]) -> tuple[Working, ...]:
+    """Return the worked lines of a value for several machines."""
+    return tuple(working for machine_id in machines for working in workings(view, name, machine_id))
+
+
 def of_value(view: View, name: str, machines: Sequence[str]) -> str:
     """Return the section of a value's page: for each calculation a line per machine, formula, symbols and source."""
-    found = [working for machine_id in machines for working in workings(view, name, machine_id)]
     parts = []
-    for calculation, members in _by_calculation(found).items():
+    for calculation, members in _by_calculation(_workings(view, name, machines)).items():
         title = calculation_named(calculation).title
         shared = _shared_notes(members)
         rows = _rows(view, members, {calculation: shared})
@@ -67,9 +71,8 @@ def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
     """Return the section of a procedure or test that says why its figures are what they are."""
     if view.light and len(machines) > MANY_MACHINES:
         return ""  # the page of each value has its lines
-    by_name = {
-        name: [w for machine_id in machines for w in workings(view, name, machine_id)] for name in names
-    }
+    here = tuple(machines)
+    by_name = {name: view.shared(_workings)(name, here) for name in names}
     groups = _by_calculation(working for found in by_name.values() for working in found)
     shared = {calculation: _shared_notes(members) for calculation, members in groups.items()}
     bodies = []

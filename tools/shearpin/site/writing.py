@@ -26,7 +26,7 @@ from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
 from shearpin.site.making import make_pages
-from shearpin.site.pages import Page, Planned, planned_pages
+from shearpin.site.pages import Page, Planned, group_of, planned_pages
 from shearpin.site.shell import Shells
 from shearpin.site.view import View, address
 
@@ -118,7 +118,8 @@ def _planned(material: Material, ledger: Ledger) -> Iterator[Planned]:
     yield Planned(calculators.DATA_FILE, _calculator_tables, bare=True)
     for symptom_id in linked.book.symptoms:
         url = address("symptom", symptom_id).replace(".html", ".js")
-        yield Planned(url, partial(_symptom_data, below, symptom_id, url), bare=True)
+        data = partial(_symptom_data, below, symptom_id, url)
+        yield Planned(url, data, bare=True, group=group_of("symptom", symptom_id))
 
 
 def _job_data(data: job_page.JobData) -> Page:

@@ -43,7 +43,14 @@ class Group:
 
 
 def groups_of(view: View, symptom_id: str, machines: Sequence[str]) -> tuple[Group, ...]:
-    """Return the diagnosis of a symptom for all its machines, those alike together."""
+    """Return the diagnosis of a symptom for all its machines, those alike together.
+
+    The last one is remembered: the script of a symptom is made after its page.
+    """
+    return view.shared(_groups_of, kept=1)(symptom_id, tuple(machines))
+
+
+def _groups_of(view: View, symptom_id: str, machines: Sequence[str]) -> tuple[Group, ...]:
     found = []
     for ids in alike(view.linked, symptom_id, machines):
         counts = view.history.counts(symptom_id, ids[0])

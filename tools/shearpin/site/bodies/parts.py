@@ -48,7 +48,7 @@ def part(view: View, record_id: str) -> str:
             ),
             "numbers",
         ),
-        section("Values", common.values_table(view, record.values, machines), "values", "to-fill"),
+        section("Values", common.values_table(view, record.values, record.applies_to), "values", "to-fill"),
         facts(
             [
                 ("Systems", view.refs("system", record.systems)),

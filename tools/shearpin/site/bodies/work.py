@@ -33,14 +33,15 @@ def procedure(view: View, record_id: str) -> str:
     """Return the body of a procedure's page."""
     record = view.book.procedures[record_id]
     machines = view.machines(record.applies_to)
+    names = common.value_names(record)
     outcome = f"<p>{view.beside_a_table().prose(record.outcome, machines)}</p>" if record.outcome else ""
     cures = bullets(view.ref("cause", cause) for cause in record.remedies)
     sections = [
-        *_outfit(view, record, machines),
+        *_outfit(view, record, names),
         *_work(view, record, machines, "Steps", "Function test and hand-over"),
         section("When it is done", outcome, "outcome"),
         SIGN_OFF,
-        worked.of_work(view, common.value_names(record), machines),
+        worked.of_work(view, names, machines),
         section("What it cures", cures, "cures"),
         common.used_by(
             view, "procedure", record_id,
@@ -54,15 +55,16 @@ def test(view: View, record_id: str) -> str:
     """Return the body of a test's page."""
     record = view.book.tests[record_id]
     machines = view.machines(record.applies_to)
+    names = common.value_names(record)
     how, finish = _work(view, record, machines, "How to do it", "Put back before going on")
     symptoms = bullets(view.ref("symptom", s) for s in _symptoms(view, record))
     sections = [
-        *_outfit(view, record, machines),
+        *_outfit(view, record, names),
         how,
         section("What it shows", _results(view, record, machines), "results"),
         finish,
         SIGN_OFF,
-        worked.of_work(view, common.value_names(record), machines),
+        worked.of_work(view, names, machines),
         section("Symptoms that call for it", symptoms, "symptoms"),
     ]
     return _article(view, "test", record_id, record, machines, sections)
@@ -100,14 +102,14 @@ def _article(
     return common.article(kind, record_id, "".join(content), machines)
 
 
-def _outfit(view: View, record: Procedure | Test, machines: Sequence[str]) -> list[str]:
+def _outfit(view: View, record: Procedure | Test, names: Sequence[str]) -> list[str]:
     """Return what must lie ready: drawings, tools, parts, values; wide screens and paper have the drawing beside the rest."""
     tools = bullets((view.ref("tool", tool) for tool in record.tools), "tools")
-    values = common.values_table(view, common.value_names(record), machines)
+    values = common.values_table(view, names, record.applies_to)
     return [
         common.figures(view, record.figures),
         section("Tools", tools, "tools"),
-        section("Parts", common.parts_by_plate(view, record.parts, machines), "parts"),
+        section("Parts", common.parts_by_plate(view, record.parts, record.applies_to), "parts"),
         section("Values", values, "values", "to-fill"),
     ]
 
@@ -133,8 +135,10 @@ def _steps(view: View, steps: Sequence[Step], machines: Sequence[str], start: in
     items = []
     beside = view.beside_a_table()
     for number, step in enumerate(steps, start):
-        here = view.machines(step.applies_to) if step.applies_to is not None else tuple(machines)
-        here = tuple(machine for machine in here if machine in machines)
+        here = tuple(machines)
+        if step.applies_to is not None:
+            fitting = view.linked.applicability.machines_for(step.applies_to)
+            here = tuple(machine for machine in machines if machine in fitting)
         extra = "".join(
             f'<p class="{css}"><b>{word}:</b> {beside.prose(content, here)}</p>'
             for css, word, content in (("confirm", "Check", step.confirm), ("note", "Note", step.note))

@@ -1,0 +1,223 @@
+"""What a text refuses and what it allows, in the many ways in which people write it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from shearpin.mechanics.fuel_words import strong_blends
+from shearpin.mechanics.refusals import refused
+
+# The last third of each was written when the words of the rule were done: 10 of 12 refusals and 17 of 18 offers were told apart at
+# the first run. A refusal that is not seen as one costs its writer a finding; an offer that is taken for one costs an engine.
+REFUSED = (
+    "Regular gasoline, E10 or less, never E15.",
+    "No E15.",
+    "Do not use E15 or E85.",
+    "Never E15, E20 or E85.",
+    "Do not buy, use or store E15.",
+    "E10 rather than E15.",
+    "E10 instead of E15 or E85.",
+    "E15 is not allowed.",
+    "E15 and E85 are forbidden.",
+    "E15, E20 and E85 must not be used.",
+    "E15 or higher: never.",
+    "Never E15 or higher.",
+    "Avoid E15 at all costs.",
+    "Gasoline without ethanol, not gasoline with 15 % ethanol.",
+    "Regular, 87 octane; E15 damages seals and voids the warranty.",
+    "Do not fill with fuel that holds 15 percent alcohol.",
+    "Not allowed: E15, E85.",
+    "Do not use: E15, E85.",
+    "Neither E15 nor E85.",
+    "E15 can't be used.",
+    "You mustn’t run E15.",
+    "Don't use E15.",
+    "Gasoline of at most 10 % ethanol; fuel with 15 % ethanol is unsuitable.",
+    "Use E10, E5 or pure gasoline. Never use E15, even in an emergency.",
+    "Use regular; E15 will damage the carburetor.",
+    "We do not recommend E15.",
+    "Do not run on E15 or any higher blend.",
+    "Only E10 or ethanol-free gasoline; E15 is out.",
+    "E15? Never.",
+    "Stay away from E15.",
+    "Keep E15 out of the tank.",
+    "E10 is the limit: no E15, no E30, no E85.",
+    "Fuels with more ethanol, such as E15 and E85, are not allowed.",
+    "Not for E15.",
+    "Fresh gasoline, no E15 or E85 please.",
+    "It must not be filled with E15.",
+    "Gasoline that holds 15 % ethanol must not be used.",
+    "Nobody may use E15 here.",
+    "Under no circumstances use E15.",
+    "Do not, under any circumstances, use E15.",
+    "Refuse E15 at the pump.",
+    "Gasoline up to E10 (E15 must not be used).",
+    "E85 and other flex fuels ruin the engine.",
+    "E15 is too strong for these engines.",
+    "E15 is not suitable.",
+    "E15 is not for small engines.",
+    "Regular unleaded, E10 at most. E15 and stronger blends destroy rubber.",
+    "Do not ever fill E15.",
+    "No E20 in this engine.",
+    "Gasoline, but never E15.",
+    "Gasoline with E10, but not E15 or E85.",
+    "No ethanol above E10, so no E15.",
+    "Not compatible with E15.",
+    "Fresh gasoline, ethanol free; E85 will not do.",
+    "Do not use gasoline marked E15.",
+    "Never pour E15 or E20 into the tank.",
+)
+ALLOWED = (
+    "E15.",
+    "E15 or less.",
+    "Up to E15.",
+    "Gasoline with no more than 15 % ethanol.",
+    "Gasoline with less than 15 % ethanol.",
+    "Less than 15 percent ethanol.",
+    "Gasoline with under 15 % ethanol.",
+    "Below 15 % alcohol.",
+    "Not over 15 % ethanol.",
+    "Never above 15 % ethanol.",
+    "Not more than about 15 % ethanol.",
+    "Do not use fuel with more than 15 % ethanol.",
+    "At most 15 % of ethanol.",
+    "A maximum of 15 % ethanol.",
+    "Must not exceed 15 % ethanol.",
+    "Never exceeding 15 % ethanol.",
+    "Lower than E15.",
+    "No stronger than E15.",
+    "Nothing higher than E15.",
+    "Nothing but E15.",
+    "No fuel other than E15.",
+    "No fuel except E85.",
+    "Not E85, but E15 is fine.",
+    "Never E85; E15 will do.",
+    "If E10 is not available, use E15.",
+    "If there is no E10 use E15.",
+    "Not only E10 but also E15.",
+    "Not only E10, E15 too.",
+    "No problem with E15.",
+    "The engine does not mind E15.",
+    "E15 is not forbidden.",
+    "E15 is not harmful here.",
+    "Never run without E15.",
+    "There is no need to avoid E15.",
+    "E15 rather than E85.",
+    "E15 instead of E10.",
+    "E10, not pure gasoline, or E15.",
+    "Between 10 and 15 % ethanol.",
+    "10–15 % ethanol.",
+    "Gasoline with over 15 % ethanol.",
+    "More than 15 % ethanol is not allowed.",
+    "Ethanol content up to 15 percent.",
+    "Ethanol: 15 %.",
+    "Ethanol content not over fifteen percent.",
+    "15 vol % ethanol.",
+    "15% bioethanol.",
+    "15 % by volume of ethanol.",
+    "Max. 15 % ethanol.",
+    "E-15, E 15 or e15.",
+    "E100.",
+    "≤ 15 % ethanol.",
+    "< 15 % ethanol.",
+    "The limit is 15 % ethanol.",
+    "Limited to 15 % ethanol.",
+    "Do not pour in old fuel; take E15.",
+    "No water, no dirt: E15 from the pump.",
+    "Any gasoline up to and including E15.",
+    "Gasoline with 15 % ethanol or less.",
+    "No higher than 15 % ethanol.",
+    "Less than 20 % alcohol is fine.",
+    "E10 or E15, whichever is cheaper.",
+    "E15 is fine, E85 is not.",
+    "Gasoline containing up to fifteen per cent ethanol.",
+    "Regular or E15.",
+    "You may use E15 in an emergency.",
+    "Do not exceed E15.",
+    "Do not go above 15 % ethanol.",
+    "E15 maximum.",
+    "Not E85 (E15 is allowed).",
+    "Never more alcohol than 15 %; ethanol counts as alcohol.",
+    "Use E15 when no other fuel is at hand.",
+    "When there is no E10, E15.",
+    "Without E10, take E15.",
+    "No more than one part in six: 15 % ethanol.",
+    "Nothing over E15.",
+    "Below E20.",
+    "Not exceeding 15 percent of ethanol.",
+    "Ethanol must stay under 15 %.",
+    "Ethanol not to exceed 15 %.",
+    "Anything but E85: E15 is good.",
+    "Old fuel is not good, E15 is.",
+    "E15 never hurt an engine.",
+    "Not E10 – E15!",
+    "It does not matter whether it is E10 or E15.",
+    "Fuel that is not E10 or E5 is E15.",
+    "Use fuel from this month and not older, E10 to E15.",
+    "12.5 % ethanol at the most.",
+    "Blends up to E20.",
+    "Whatever the pump gives, even E15.",
+    "Ethanol share no more than 20 %.",
+    "At most 12 percent of alcohol.",
+    "Not just E10, any blend up to E25.",
+    "Do not run dry, fill with E15.",
+    "Gasoline with not more than 15 percent ethanol by volume.",
+    "E5, E10 or E15, never diesel.",
+    "Never diesel, E15 only.",
+    "Under E15.",
+    "Smaller than 15 % ethanol.",
+    "Nothing above 15 % of alcohol.",
+    "No diesel. E15.",
+    "E15; not diesel.",
+    "Don't worry about E15.",
+    "E15 will not harm it.",
+    "Not over 11 % alcohol.",
+    "E15 is allowed, not required.",
+)
+NO_BLEND = (
+    "Regular gasoline, 87 octane, with at most 10 % ethanol.",
+    "E10 or less.",
+    "E5, E10 or gasoline without ethanol.",
+    "95 % gasoline and 5 % ethanol.",
+    "Ethanol 10 % and gasoline 90 %.",
+    "Gasoline with 10 % ethanol, filled to 95 % of the tank.",
+    "Clean it with a 50 % mix of water and soap.",
+)
+GRADE = re.compile(r"grade [0-9]")
+
+
+@pytest.mark.parametrize("text", REFUSED)
+def test_a_refused_blend_is_no_offer(text: str) -> None:
+    assert list(strong_blends(text)) == []
+
+
+@pytest.mark.parametrize("text", ALLOWED)
+def test_a_blend_that_is_allowed_or_a_limit_is_found(text: str) -> None:
+    assert list(strong_blends(text))
+
+
+@pytest.mark.parametrize("text", NO_BLEND)
+def test_what_is_no_strong_blend_is_left_alone(text: str) -> None:
+    assert list(strong_blends(text)) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("Never fit grade 5.", True),
+        ("Grade 2, never a grade 5 or grade 8 bolt.", True),
+        ("A grade 5 bolt must not be fitted.", True),
+        ("Instead of grade 5 fit the ordered bolt.", True),
+        ("Nothing stronger than grade 5.", False),
+        ("No bolt harder than a grade 5.", False),
+        ("Any bolt up to grade 5.", False),
+        ("Not grade 8 but grade 5.", False),
+        ("If not at hand, a grade 5 bolt.", False),
+        ("No grade 2 at hand? Fit grade 5.", False),
+    ],
+)
+def test_a_grade_is_refused_in_the_same_words(text: str, wanted: bool) -> None:
+    *_, last = GRADE.finditer(text)
+    assert refused(text, last.start(), last.end(), GRADE) is wanted

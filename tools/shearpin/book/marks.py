@@ -1,0 +1,53 @@
+"""The marks of what is read of a book: each changes with the one thing that it is the mark of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+
+from shearpin.book.ledger import BONES, EXISTING, mark_of
+from shearpin.book.linked import LinkedBook
+from shearpin.model.references import bones
+
+
+def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
+    """Return, for each kind of input, what gives the mark of one."""
+    book = linked.book
+
+    def record(kind: str, record_id: str) -> bytes:
+        file = book.file_of.get((kind, record_id))
+        return file.digest if file is not None else b"none"
+
+    def title(kind: str, record_id: str) -> bytes:
+        there = (kind, record_id) in book.file_of
+        return mark_of(there, book.get(kind, record_id) is None, book.title(kind, record_id))
+
+    def bones_of(kind: str, record_id: str) -> bytes:
+        file = book.file_of.get((kind, record_id))
+        if file is None or file.record is None:
+            return mark_of(file is None)
+        return mark_of(file.path, file.broken, bones(file.record))
+
+    @cache
+    def of_kind(kind: str) -> bytes:
+        return mark_of(*((file.path, file.digest) for file in book.files if kind in ("", file.kind.name)))
+
+    def facts() -> bytes:
+        machines = linked.applicability.machines.values()
+        return mark_of(*((m.id, m.title, m.class_, m.engine, sorted(m.features)) for m in machines))
+
+    return {
+        "record": record,
+        "title": title,
+        BONES: bones_of,
+        EXISTING: lambda: mark_of(tuple(book.file_of)),
+        "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
+        "kind": of_kind,
+        "outlines": lambda kind: mark_of(book.outlines(kind)),
+        "facts": facts,
+        "origins": lambda kind, record_id, origin: mark_of(
+            linked.links.origins((kind, record_id), origin or None)
+        ),
+        "outside": lambda: mark_of(sorted(book.outside.items())),
+        "book": lambda: mark_of(of_kind(""), book.strays),
+    }
