@@ -8,7 +8,7 @@ import pytest
 
 from shearpin.book.linked import load_linked
 from shearpin.catalogue import RULES
-from shearpin.inspection import explain_code, inspect_book
+from shearpin.inspection import WARNINGS, Inspection, explain_code, inspect_book
 from shearpin.model.finding import Finding, Severity
 from tests.rule_cases import ALL_CASES
 from tests.sound_book import check_over, lay_over, swap
@@ -127,7 +127,7 @@ def test_findings_sort_by_path_line_column_and_code() -> None:
 def test_warnings_are_what_the_author_should_look_at_and_nothing_that_misleads() -> None:
     warnings = {code for code, rule in RULES.items() if rule.severity is Severity.WARNING}
     assert warnings == {"LNG001", "REF007", "SUP001", "VAL005", "VAL006", "TRQ002", "TRQ004", "DRV003"} | {
-        "FIG003", "FIG005", "CON002", "CON004", "CON005", "CON006", "CON007", "CON008", "CON009", "LNG002",
+        "FIG003", "FIG005", "SAF006", "CON002", "CON004", "CON005", "CON006", "CON007", "CON008", "CON009", "LNG002",
         "DIA007", "DIA008", "TRN003", "LNG003", "LNG004", "LNG005", "LNG006", "LNG007", "LNG008", "LNG009", "LNG010",
     }  # fmt: skip
 
@@ -194,3 +194,24 @@ def test_several_processes_find_what_one_finds(
     together = load_linked(kb, "kb")
     assert together.book.files == alone.book.files
     assert inspect_book(together) == inspect_book(alone) != ()
+
+
+FAULTY: dict[str, str | bytes | None] = {
+    PUNCH: "title: Pin punch\nsummary: Like {part:auger-sheer-bolt}, Pin Punch.\nignore: [{code: REF007, reason: no other}]\n",
+    "tools/drift.yaml": "title: Pin punch\nsummary: Drives out what the auger bolt punch wrench pin leaves.\n",
+}
+
+
+def test_errors_come_first_and_the_rest_completes_them(tmp_path: Path) -> None:
+    linked = load_linked(lay_over(tmp_path, FAULTY), "kb")
+    every = inspect_book(linked)
+    assert {finding.severity for finding in every} == set(Severity)
+    inspection = Inspection(linked)
+    assert inspection.errors() == tuple(f for f in every if f.severity is Severity.ERROR)
+    some = inspection.warnings_found(range(0, len(WARNINGS), 2))
+    assert inspection.all_findings(some) == every
+
+
+def test_warnings_that_nobody_wants_any_more_are_not_looked_for(tmp_path: Path) -> None:
+    linked = load_linked(lay_over(tmp_path, FAULTY), "kb")
+    assert Inspection(linked).warnings_found(unwanted=lambda: True) == {}

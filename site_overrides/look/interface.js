@@ -8,9 +8,10 @@
   const known = new Map(Object.entries(table));
   const own = (english) => english.replace(/\{\d\}/g, '');
   const escaped = (text) => text.replace(/[.*+?^$()|[\]\\]/g, '\\$&');
+  const place = (english) => (/^\{0\} [a-z]+$/.test(english) ? '(\\d[\\d.,]*)' : '([^]*?)'); // one word alone is counted
   const patterns = Object.keys(table).filter((english) => /\{\d\}/.test(english))
     .sort((a, b) => own(b).length - own(a).length || (a < b ? -1 : 1))
-    .map((english) => [new RegExp(`^${escaped(english).replace(/\{\d\}/g, '([^]*?)')}$`), table[english]]);
+    .map((english) => [new RegExp(`^${escaped(english).replace(/\{\d\}/g, place(english))}$`), table[english]]);
   const remembered = new Map();
 
   const work = (english) => {

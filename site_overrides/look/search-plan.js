@@ -3,7 +3,7 @@
 (() => {
   'use strict';
 
-  const { Spelling, before, split } = window.shearpinSearchParts;
+  const { Spelling, before, kindFactors, split } = window.shearpinSearchParts;
   const MAX_CODE_RUN = 3;
   const MIN_CODE = 4;
   const LONG_NUMBER = 5;
@@ -49,6 +49,9 @@
     const sorted = meant.slice().sort(before);
     return `${sorted[0].replace(/!$/, '')}=${shortHash(sorted.join(' '))}`;
   };
+
+  // Whether what follows this word as typed is another matter.
+  const endsClause = (word) => word.toLowerCase() === 'but' || word.endsWith(',');
 
   // Terms for every two meanings that have at most one other between them, in either order; each once.
   const nearPairs = (meant) => {
@@ -107,12 +110,25 @@
       const meant = meanings(items.map((item) => item.token.term), lists);
       return {
         units: this.units(draft, intent),
-        pairs: nearPairs(meant).filter((pair) => lists.find(pair)),
+        pairs: this.nearPairs(items, typed, lists).filter((pair) => lists.find(pair)),
         line: lineKey(meant),
         intent,
+        factors: kindFactors(this.tables, typed, intent),
         corrected: null,
         unknown: unknown.map((index) => items[index].token.raw),
       };
+    }
+
+    // Pairs of words near one another within a clause, each once.
+    nearPairs(items, typed, lists) {
+      const clauses = [];
+      let last = 0;
+      items.forEach(({ token, word }) => {
+        if (!clauses.length || typed.slice(last, word).some(endsClause)) clauses.push([]);
+        clauses[clauses.length - 1].push(token.term);
+        last = word;
+      });
+      return Array.from(new Set([].concat(...clauses.map((clause) => nearPairs(meanings(clause, lists))))));
     }
 
     // Whether there is more in it than small words and signs.

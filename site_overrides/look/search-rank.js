@@ -3,6 +3,8 @@
   'use strict';
 
   const { Analyser, Lists, Planner } = window.shearpinSearchParts;
+  // 256ths: a factor that changes nothing.
+  const SAME = 256;
 
   class Ranking {
     constructor(head, files) {
@@ -102,22 +104,17 @@
       });
       plan.pairs.forEach((pair) => this.addWhole(pair, tables.WEIGHT_PAIR, tally));
       if (plan.line) this.addWhole(plan.line, tables.WEIGHT_LINE, tally);
-      const factors = this.factorsByKind(plan.intent);
+      const factors = this.lists.kindNames.map((kind) => (plan.factors.has(kind) ? plan.factors.get(kind) : SAME));
       const scores = new Map();
       tally.sums.forEach((sum, record) => {
         if (!sum) return;
         const matched = tally.weights[record];
         let points = Math.floor((sum * matched) / total);
         if (tally.strong[record] === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
-        scores.set(record, Math.floor((points * factors[lists.kindNumbers[record]]) / 16) + 1);
+        scores.set(record, Math.floor((points * factors[lists.kindNumbers[record]]) / SAME) + 1);
       });
       const sure = (record) => units > 0 && tally.strong[record] === units;
       return { scores, named: tally.named, sure };
-    }
-
-    factorsByKind(intent) {
-      const factors = this.tables.KIND_FACTORS[intent];
-      return this.lists.kindNames.map((kind) => (this.rank.has(kind) ? factors[this.rank.get(kind)] : 16));
     }
 
     // Add the best match of the unit in each record; return the weight of the unit in the query.

@@ -9,7 +9,7 @@
   const HERE = document.currentScript.src.replace(/[^/]*$/, '');
   const ROOT = document.documentElement.dataset.root || '';
   const SHOWN = 10;
-  const PARTS = ['words', 'spell', 'plan', 'index', 'rank'];
+  const PARTS = ['words', 'spell', 'leaning', 'plan', 'index', 'rank'];
 
   /* ---- reading the index ---------------------------------------------------------------------------------------------- */
 

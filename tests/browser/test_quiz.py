@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import mimetypes
+import re
 import shutil
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Route
+from playwright.sync_api import Browser, Frame, Page, Route
 
 from shearpin.cli.main import main
 from tests.browser.conftest import NODE_MODULES
@@ -97,6 +98,46 @@ def test_the_result_is_reported(system: Page) -> None:
     assert system.evaluate("API.LMSGetValue('cmi.interactions._count')") == str(count) == "12"
     quiz.goto("about:blank")
     assert system.evaluate("told.finished") is True
+
+
+def _again(system: Page, quiz: str = "quiz/index.html") -> Frame:
+    """Leave the quiz, and open it again with what the system has kept."""
+    system.frames[1].goto("about:blank")
+    system.evaluate(
+        """() => { const kept = API.cmi.toJSON(); const next = JSON.parse(JSON.stringify(kept));
+        window.left = next; API.reset(); API.loadFromJSON(next, ''); }"""
+    )
+    system.frames[1].goto(f"http://system.invalid/{quiz}")
+    return system.frames[1]
+
+
+def test_who_leaves_half_way_finds_the_answers_again(system: Page) -> None:
+    quiz = system.frames[1]
+    for number in range(5):
+        quiz.click(f"[data-question] >> nth={number} >> label >> nth=1")
+    quiz = _again(system)
+    assert system.evaluate("told['cmi.core.exit']") == "suspend"
+    assert re.fullmatch(r"00:00:\d\d", system.evaluate("told['cmi.core.session_time']"))
+    values = quiz.evaluate("[...document.querySelectorAll('input:checked')].map(input => input.value)")
+    assert values == ["B"] * 5
+    assert system.evaluate("API.LMSGetValue('cmi.core.lesson_status')") == "incomplete"
+    count = quiz.locator("[data-question]").count()
+    quiz.evaluate(CLICK, count // 2)
+    quiz.click("button")
+    assert "50 %: not passed." in (quiz.text_content("[data-result]") or "")
+    assert system.evaluate("API.LMSGetValue('cmi.core.lesson_status')") == "failed"
+
+
+def test_who_has_passed_stays_passed(system: Page) -> None:
+    quiz = system.frames[1]
+    quiz.evaluate(CLICK, 0)
+    quiz.click("button")
+    quiz = _again(system)
+    quiz.evaluate(CLICK, 12)
+    quiz.click("button")
+    assert "You have passed before" in (quiz.text_content("[data-result]") or "")
+    assert system.evaluate("API.LMSGetValue('cmi.core.lesson_status')") == "passed"
+    assert system.evaluate("API.LMSGetValue('cmi.core.score.raw')") == "100"
 
 
 def test_an_answer_leads_to_its_page(system: Page) -> None:

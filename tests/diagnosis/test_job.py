@@ -121,3 +121,12 @@ def test_the_estimate_is_exact_with_halves_rounded_up(seconds: int, rate: int) -
     exact = (Decimal(rate) * seconds / 3600).quantize(Decimal(1), ROUND_HALF_UP)
     assert labour(seconds, rate) == exact
     assert money(labour(seconds, rate)) == f"{exact / 100:.2f}"
+
+
+def test_each_plate_orders_its_own_parts(tmp_path: Path) -> None:
+    plug = "title: Plug\nsummary: It lights.\nplate: engine\nnumbers:\n  ell-e212: {number: E-1}\nsources: bench-notes\n"
+    work = procedure("Tune", 10, more="parts:\n  - {part: plug}\n  - {part: auger-shear-bolt}\n")
+    linked = read_over(tmp_path, {"parts/plug.yaml": plug, "procedures/tune.yaml": work})
+    job = make_job(linked, ["tune"], "brook-d24")
+    assert [part.part for part in job.engine_parts] == ["plug"]
+    assert [part.part for part in job.machine_parts] == ["auger-shear-bolt"]

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from shearpin.diagnosis.history import History
-from shearpin.diagnosis.log_report import LogReport, report, tail
+from shearpin.diagnosis.log_report import _SLOWER, LogReport, report, tail
 from shearpin.diagnosis.repair import Repair, TestDone
 from tests.diagnosis.test_history import FILES, SYMPTOM, repair
 from tests.sound_book import read_over
@@ -73,3 +73,15 @@ def test_proven_causes_that_the_symptom_does_not_list_are_told(of: Callable[...,
 def test_symptoms_without_any_repair_are_listed(of: Callable[..., LogReport]) -> None:
     assert of().without_history == (SYMPTOM,)
     assert of(repair("not-proven")).without_history == ()
+
+
+def test_a_test_that_takes_just_as_much_longer_as_counts_is_slow(of: Callable[..., LogReport]) -> None:
+    (slow,) = of(*map(timed, [2] * 5 + [3] * 5)).slow_tests
+    assert slow.median_minutes == 2 * _SLOWER
+
+
+def test_a_repair_that_found_something_else_is_proven_and_one_of_an_unknown_cause_is_not(
+    of: Callable[..., LogReport],
+) -> None:
+    told = of(repair("rust"), repair("something-else"), repair("no-such-cause"), repair("no-such-cause"))
+    assert (told.repairs, told.proven) == (4, 2)

@@ -336,3 +336,15 @@ def test_minutes_times_reach_add_up_to_the_expected_minutes() -> None:
     assert plan.expected_minutes == pytest.approx(
         sum(planned.minutes * planned.reach_probability for planned in plan.tests)
     )
+
+
+def test_the_branches_of_every_test_are_all_there_is() -> None:
+    waiting = [make_plan(_certain(CHANCES, MINUTES)).tree]
+    seen = 0
+    while waiting:
+        node = waiting.pop()
+        if node is not None:
+            seen += 1
+            assert sum(branch.chance for branch in node.branches) == pytest.approx(1.0)
+            waiting += [branch.then for branch in node.branches]
+    assert seen > 2

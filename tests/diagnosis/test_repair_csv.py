@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shearpin.diagnosis.repair import Repair, TestDone, note_faults
-from shearpin.diagnosis.repair_csv import CsvFault, read_csv, write_csv
+from shearpin.diagnosis.repair_csv import MAX_BYTES, CsvFault, read_csv, write_csv
 
 HEAD = "date,machine,symptom,tests,cause,minutes,note"
 GOOD = "2026-11-28,osmere-d24,auger-does-not-turn,belt-check=slack 6 min,auger-cable-slack,14,"
@@ -86,3 +86,7 @@ def test_one_wrong_row_makes_the_whole_file_wrong_and_all_are_told() -> None:
         "row 3",
         "row 5",
     ]
+
+
+def test_a_file_that_is_too_large_is_refused_in_its_first_row() -> None:
+    assert told(b"x" * (MAX_BYTES + 1)) == [f"row 1: the file has more than {MAX_BYTES // 1_000_000} MB"]

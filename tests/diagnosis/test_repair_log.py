@@ -191,3 +191,10 @@ def test_a_writer_that_dies_leaves_the_log_whole(tmp_path: Path) -> None:
     subprocess.run([sys.executable, "-c", dying, str(log.path)], check=False)
     assert len(log.repairs()) == 199
     assert log.add([replace(ONE, date="2026-11-29")]).count == 1
+
+
+def test_an_empty_file_is_called_empty(tmp_path: Path) -> None:
+    path = tmp_path / "log.sqlite"
+    path.touch()
+    with pytest.raises(LogError, match="it is empty"):
+        RepairLog(path).repairs()

@@ -178,3 +178,9 @@ def test_a_typed_tolerance_beats_the_general_one() -> None:
     general = compute("bolt-preload", {**texts, "torque": "20 N·m"})
     assert typed.values[4].value < general.values[4].value  # type: ignore[operator]
     assert typed.value == general.value
+
+
+def test_no_more_than_three_names_are_offered_for_a_mistyped_one() -> None:
+    with pytest.raises(CalculationError) as caught:
+        calculation_named("torque-unitx")
+    assert caught.value.hint.count(" or ") == 2

@@ -149,3 +149,7 @@ def test_impossible_speeds_are_refused(wrong: float) -> None:
         friction_disc_rpm(1000, math.nan, 50)
     with pytest.raises(ImpossibleInputError):
         throw_range_m(10, 91)
+
+
+def test_each_start_of_a_worm_moves_the_wheel_on_by_a_tooth() -> None:
+    assert worm_ratio(40, 2) == 20.0  # by counting teeth

@@ -176,3 +176,9 @@ def test_impossible_friction_shapes_are_refused(arguments: tuple[float, float, f
 def test_a_nut_factor_lies_between_0_and_1(nut_factor: float) -> None:
     with pytest.raises(ImpossibleInputError):
         torque_for_preload_nm(nut_factor, 8, 1000)
+
+
+@pytest.mark.parametrize("share", [-0.01, 0.91, 1.5])
+def test_a_reduction_leaves_some_torque(share: float) -> None:
+    with pytest.raises(ImpossibleInputError):
+        reduced_torque_nm(20.0, share)

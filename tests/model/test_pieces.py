@@ -7,7 +7,8 @@ import time
 
 import pytest
 
-from shearpin.model.pieces import MAX_PIECES, Passage, share_pieces
+from shearpin.model.pieces import MAX_PIECES, Claims, Passage, share_pieces
+from shearpin.model.shares import Elsewhere
 
 # Newer Pythons warn of a fork beside threads, which a parallel run of the tests has.
 pytestmark = pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
@@ -93,3 +94,22 @@ def test_each_piece_taken_here_is_told_of() -> None:
 def test_too_many_pieces_for_a_pipe_are_done_by_one_process() -> None:
     here = os.getpid()
     assert set(share_pieces(lambda piece: os.getpid(), MAX_PIECES + 1, 2)) == {here}
+
+
+@needs_fork
+def test_each_claim_is_for_one_process() -> None:
+    claims = Claims(200)
+    child = Elsewhere(lambda: list(claims), 2)
+    here = list(claims)
+    there = child.result()
+    claims.close()
+    assert sorted(here + there) == list(range(200))
+
+
+def test_without_a_pipe_each_process_has_every_claim(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "pipe", _refused)
+    assert list(Claims(3)) == [0, 1, 2]
+
+
+def _refused() -> None:
+    raise OSError

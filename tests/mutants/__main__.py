@@ -35,6 +35,8 @@ ALSO = {
         "tests/cli/test_lookups.py",
         "tests/cli/test_coverage.py",
         "tests/publish/test_service_calendar.py",
+        "tests/publish/test_quiz.py",
+        "tests/site/test_rebuilds.py",
     ],
 }
 """What is asked beside the mirrored tests."""

@@ -89,6 +89,13 @@ def _plain(words: str) -> str:
     return re.sub(r"[\s\u2007]+", " ", words)
 
 
+def test_a_title_with_any_signs_is_the_same_in_a_stylesheet() -> None:
+    tinycss2 = pytest.importorskip("tinycss2")
+    for words in ('Plugs & "filters" — a <first> week', "a\\b } c; d", "№ 7/α", "line\nbreak"):
+        (token,) = tinycss2.parse_component_value_list(paper.css_string(words))
+        assert (token.type, token.value) == ("string", words)
+
+
 def test_each_sheet_names_the_edition_and_itself(pdf: Any) -> None:
     for number, page in enumerate(pdf.pages, 1):
         words = page.extract_text()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import re
@@ -20,6 +21,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 from shearpin.cli.main import main
+from shearpin.publish import place
 from shearpin.publish.names import base_name, faults_of_names
 from shearpin.publish.place import alone
 from shearpin.publish.verification import verify
@@ -170,8 +172,9 @@ def test_source_date_epoch_is_the_time_in_the_archive(
     assert publish(project, tmp_path, "--format", "zip") == 0
     with zipfile.ZipFile(tmp_path / f"{BAG}.zip") as archive:
         assert {entry.date_time for entry in archive.infolist()} == {(2026, 1, 1, 0, 0, 0)}
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "soon")
-    assert publish(project, tmp_path, "--format", "zip") == 1
+    for given in ("soon", "-5", str(1 << 32)):
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", given)
+        assert publish(project, tmp_path, "--format", "zip") == 1
 
 
 def test_json_names_what_was_written(
@@ -549,14 +552,68 @@ def test_killed_at_any_moment_the_edition_before_is_whole(
     assert sorted(entry.name for entry in out.iterdir()) == [BAG, f"{BAG}.sha256", f"{BAG}.zip"]
 
 
-def test_a_death_between_the_two_renames_is_mended_by_the_next_run(
-    project: Path, published: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+class _Death(BaseException):
+    """The process ends, and cleans up nothing."""
+
+
+def _contents(out: Path) -> dict[str, bytes]:
+    return {path.relative_to(out).as_posix(): path.read_bytes() for path in out.rglob("*") if path.is_file()}
+
+
+def _places(
+    folder: Path, made: str, monkeypatch: pytest.MonkeyPatch, moves: int, fault: BaseException
 ) -> None:
-    out = Path(shutil.copytree(published, tmp_path / "out"))
-    (out / BAG).rename(out / f".{BAG}.previous")
-    done = subprocess.run(_limited(*command(project, out)[3:]), capture_output=True, check=False)
-    assert done.returncode == 1
-    assert verify(out / BAG)[0].problems == ()
+    """Exchange all of `folder` for what was made; the fault stands in the way after so many moves, for good if it is a death."""
+    work = Path(shutil.copytree(folder.parent / made, folder / f".{BAG}.partial-x"))
+    done = 0
+
+    def move(path: Path, target: Path) -> None:
+        nonlocal done
+        done += 1
+        if done == moves or (done > moves and isinstance(fault, _Death)):
+            raise fault
+        path.rename(target)
+
+    monkeypatch.setattr(place, "_move", move)
+    if isinstance(fault, _Death):
+        monkeypatch.setattr(place, "_clear", lambda *folders: None)
+    place.exchange(sorted(work.iterdir()), [], folder, BAG)
+
+
+def _two_sets(folder: Path) -> tuple[dict[str, bytes], dict[str, bytes]]:
+    for name, words in (("out", b"before"), ("made", b"now")):
+        (folder / name / BAG / "data").mkdir(parents=True)
+        (folder / name / BAG / "data/index.html").write_bytes(words)
+        (folder / name / f"{BAG}.zip").write_bytes(words)
+    (folder / "made" / f"{BAG}.pdf").write_bytes(b"now")
+    return _contents(folder / "out"), _contents(folder / "made")
+
+
+@pytest.mark.parametrize("moves", range(1, 10))
+def test_all_formats_take_their_places_or_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, moves: int
+) -> None:
+    before, _ = _two_sets(tmp_path)
+    with pytest.raises(PermissionError):
+        _places(tmp_path / "out", "made", monkeypatch, moves, PermissionError(errno.EACCES, "open elsewhere"))
+    left = {name: data for name, data in _contents(tmp_path / "out").items() if ".partial-" not in name}
+    assert left == before
+
+
+@pytest.mark.parametrize("moves", range(1, 10))
+def test_a_death_while_they_take_their_places_is_mended_by_the_next_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, moves: int
+) -> None:
+    before, now = _two_sets(tmp_path)
+    out = tmp_path / "out"
+    with pytest.raises(_Death):
+        _places(out, "made", monkeypatch, moves, _Death())
+    monkeypatch.undo()
+    unfinished = [report for report in verify(out) if "cut off" in str(report.problems)]
+    with place.staging(out, BAG):
+        pass
+    assert _contents(out) == (now if unfinished else before)
+    assert bool(unfinished) == (moves > 4)
 
 
 def test_a_second_publication_at_once_is_told_to_wait(

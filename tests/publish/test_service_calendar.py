@@ -16,6 +16,7 @@ from icalendar import Calendar
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.service_plan import Occasion, ServicePlan, service_plan, storage_day
 from shearpin.publish.service_calendar import calendar_text, escaped, events_of, folded
+from tests.sound_book import read_over, swap
 
 KB = Path(__file__).resolve().parents[2] / "kb"
 START = date(2026, 11, 1)
@@ -160,3 +161,21 @@ def test_any_text_comes_back_whole_from_lines_of_75_octets(words: str) -> None:
 @pytest.mark.parametrize(("length", "lines"), [(75, 1), (76, 2), (149, 2), (150, 3)])
 def test_a_line_is_cut_only_where_it_must_be(length: int, lines: int) -> None:
     assert len(folded("x" * length).split("\r\n")) == lines
+
+
+def test_seasonal_work_of_a_year_stands_together_and_a_range_of_hours_counts_from_its_lower_end(
+    tmp_path: Path,
+) -> None:
+    lines = (
+        "service:\n  - {when: in spring, due: {season: end}, do: make-machine-safe}\n"
+        "  - {when: in spring, due: {season: end, years: 2}, do: make-machine-safe}\n  - {every: 25–50 h, do: make-machine-safe}\n"
+    )
+    files = swap(
+        "machines/brook-d24.yaml", "service:\n  - {when: after every winter, do: make-machine-safe}\n", lines
+    )
+    plan = service_plan(read_over(tmp_path, files), "brook-d24")
+    assert [(o.season, o.years, o.hours) for o in plan.occasions] == [
+        ("end", 1, None),
+        ("end", 2, None),
+        ("", 0, 25),
+    ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -294,3 +295,26 @@ def test_the_quiz_and_the_paper_copies_are_in_the_language_of_the_edition(projec
     assert "Copia del instructor, con respuestas" in paper
     assert "Respuesta: " in paper
     assert "Answer" not in paper
+
+
+def test_sources_are_cited_as_published_and_the_files_beside_the_pages_are_translated(project: Path) -> None:
+    change(
+        project,
+        "sources/bench-notes.yaml",
+        "title: Bench notes",
+        "title: On guarding of machines and engines",
+    )
+    assert publish(project) == 0
+    head = read(project, "sources/bench-notes.html").h1
+    assert head is not None
+    assert (
+        str(head)
+        == '<h1><span data-untranslated="" lang="en">On guarding of machines and engines</span></h1>'
+    )
+    folder = project / "dist/shear-bolts-1"
+    assert "BORRADOR: no todo ha sido revisado." in (folder / "LICENCE.txt").read_text(encoding="utf-8")
+    how = (folder / "HOW-TO-VERIFY.txt").read_text(encoding="utf-8")
+    assert "Cómo comprobar esta edición" in how
+    commands = [line for line in how.splitlines() if line.startswith("    ")]
+    english = files("shearpin.publish").joinpath("how-to-verify.txt").read_text(encoding="utf-8")
+    assert len(commands) == sum(line.startswith("    ") for line in english.splitlines())

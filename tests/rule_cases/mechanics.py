@@ -177,6 +177,7 @@ MECHANICS: Final[tuple[Case, ...]] = (
     found("QTY004", "just beyond half a digit", _punch("Set it to 25.4 mm (1.006 in)."), f"{PUNCH}:2:29"),
     silent("QTY004", "half a digit", _punch("Set it to 25.5 mm (1.0 in), 25 mm (0.98 in), 25.40 mm (1.00 in).")),
     found("QTY004", "the upper end of a range", _punch("Set it to 0.7-0.8 mm (0.028-0.041 in)."), f"{PUNCH}:2:32"),
+    silent("QTY004", "a range whose upper end is rounded inward by most of a digit", _punch("Set it to 22.5–26.9 N·m (17–19 lbf·ft).")),
     silent("QTY004", "a range rounded inward", _punch("Set it to 22–26 N·m (17–19 lbf·ft).")),
     silent("QTY004", "a difference of temperatures", _punch("It warms by 10 °C (18 °F).")),
     found("QTY004", "a temperature", _punch("Below −25 °C (−12 °F)."), f"{PUNCH}:2:24"),

@@ -74,7 +74,9 @@ def test_the_same_words_find_different_kinds_by_what_is_asked(index: StoredIndex
 
 
 def test_a_record_that_has_all_words_comes_before_those_with_some(index: StoredIndex) -> None:
-    hits = search(index, "belt cover crank", limit=50).hits
+    # Of one kind: which kind is meant is another question.
+    hits = search(index, "belt cover crank", limit=50, kinds=["procedure"]).hits
+    assert len(hits) > 1
     assert hits[0].id == "replace-auger-belt-two-stage"
 
 
@@ -124,12 +126,12 @@ def a_document(id: str, kind: str, **fields: str) -> Document:
 
 
 def test_equal_scores_are_ordered_by_kind(tmp_path: Path) -> None:
-    kinds = ("tool", "machine", "engine", "source")
+    kinds = ("tool", "edition", "source", "machine")
     documents = [a_document(f"same-{kind}", kind, title="Widget", body="") for kind in kinds]
     with build_index(documents, [], tmp_path / "index") as index:
-        found = [hit for hit in search(index, "widget").hits if hit.kind in ("machine", "engine")]
+        found = [hit for hit in search(index, "widget").hits if hit.kind in ("source", "edition")]
         assert found[0].score == found[1].score
-        assert [hit.kind for hit in found] == ["machine", "engine"]
+        assert [hit.kind for hit in found] == ["source", "edition"]
 
 
 def test_an_answer_for_one_plate_is_shown_for_that_plate_alone(tmp_path: Path) -> None:

@@ -284,3 +284,23 @@ def test_every_rule_has_a_page_that_the_writers_page_leads_to(built_site: Path) 
 
 def test_the_family_of_every_rule_has_a_heading(built_site: Path) -> None:
     assert {code[:3] for code in RULES} <= set(FAMILIES)
+
+
+def test_the_search_boxes_show_what_one_may_ask_of_this_book(built_site: Path, linked: LinkedBook) -> None:
+    book = linked.book
+    likely = max(book.symptoms.values(), key=lambda symptom: len(symptom.causes))
+    assert _example(built_site / "index.html") in likely.said
+    owners = [*book.machines.values(), *book.engines.values()]
+    often = max(sum(name in owner.values for owner in owners) for name in book.values)
+    asked = [
+        book.values[name].title.replace(",", "")
+        for name in book.values
+        if sum(name in owner.values for owner in owners) == often
+    ]
+    assert _example(built_site / "search.html") in asked
+
+
+def _example(page: Path) -> object:
+    box = soup(page).select_one("article input[name=q]")
+    assert box is not None
+    return box["placeholder"]

@@ -61,6 +61,12 @@ def test_a_translation_has_no_place_that_its_phrase_lacks(language: str) -> None
         assert places == [str(n) for n in range(len(places))], english
 
 
+def test_a_word_that_is_counted_is_not_found_in_a_sentence() -> None:
+    said = INTERFACES["es"].in_markup.said
+    assert said("1,234 machines") == "1,234 máquinas"
+    assert said("29 CFR 1910.212: guarding of machines") is None
+
+
 def test_every_language_translates_phrases_that_another_knows_too() -> None:
     spanish = INTERFACES["es"]
     for language, table in INTERFACES.items():

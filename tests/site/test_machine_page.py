@@ -40,3 +40,17 @@ def test_a_machine_without_one_has_one_and_no_parts_by_the_other(tmp_path: Path)
     assert "this machine has no engine" in page.get_text()
     assert "Parts by the engine plate" not in headings(page)
     assert "Plug" not in page.get_text()
+
+
+def test_a_part_is_listed_where_a_system_or_work_needs_it(tmp_path: Path) -> None:
+    part = "title: {}\nsummary: It holds.\nplate: machine\nsystems: [fuel]\nconsumable: any\nsources: [bench-notes]\n"
+    files = {
+        **swap(T28, "engine: ell-e212\n", ""),
+        **swap("procedures/replace-auger-shear-bolt.yaml", "{part: auger-shear-bolt}", "{part: grease}"),
+        "systems/fuel.yaml": "title: Fuel\nsummary: Fuel.\napplies_to: {fitted: engine}\nsources: [bench-notes]\n",
+        "parts/clamp.yaml": part.format("Clamp of the fuel line"),
+        "parts/grease.yaml": part.format("Grease for everything"),
+    }
+    page = page_of(tmp_path, files).get_text()
+    assert "Grease for everything" in page
+    assert "Clamp of the fuel line" not in page

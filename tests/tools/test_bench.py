@@ -396,7 +396,7 @@ class TestBrowserVisit:
         assert found["hit-bytes"] == pytest.approx(len(shard) / 1000)
         assert found["hit"] >= 0.3  # not before the script that brings it
         assert 0 < found["load-search"] < found["hit"]
-        assert {"hit-slow", "hit-heap", "load-page", "load-page-slow"} <= found.keys()
+        assert {"hit-slow", "hit-heap", "hit-blocked", "load-page", "load-page-slow"} <= found.keys()
 
 
 class TestServedSearch:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 _SLOW: Final = 4
+_SLOWEST: Final = 6  # for the longest time the page does not answer
 _PATIENCE_MS: Final = 60_000
 _SHOP_PC: Final = {"width": 1366, "height": 768}
 _FLAGS: Final = (
@@ -40,6 +41,9 @@ _WATCH: Final = """
     requestAnimationFrame(() => { window.firstHitMs = performance.now(); });
   });
   observer.observe(document, {childList: true, subtree: true});
+  window.longestTaskMs = 0;
+  const note = (list) => list.getEntries().forEach((task) => { window.longestTaskMs = Math.max(window.longestTaskMs, task.duration); });
+  new PerformanceObserver(note).observe({type: 'longtask', buffered: true});
 })();
 """
 _ANSWERED: Final = """
@@ -52,12 +56,13 @@ _LOAD_MS: Final = "() => performance.getEntriesByType('navigation')[0].loadEvent
 @dataclass(frozen=True, slots=True)
 class SearchVisit:
     """One cold visit to the search page: seconds to the first hit (None: it says there is none) and to the whole page,
-    bytes of index, heap."""
+    bytes of index, heap, and seconds of the longest task of the main thread (0: none took 50 ms)."""
 
     hit_seconds: float | None
     load_seconds: float
     index_bytes: int
     heap_bytes: float
+    longest_task: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +118,13 @@ def search_pages(browser: Browser, site: Path, book: SyntheticBook) -> Readings:
     ours = Searched(site, site.as_uri(), "search.html", site / "index", "[data-search-results] a[href]")
     plain = [search_once(browser, ours, query, 1) for query in book.queries]
     slow = [search_once(browser, ours, query, _SLOW) for query in book.queries]
+    slowest = [search_once(browser, ours, query, _SLOWEST) for query in book.queries]
     return {
         "hit": Reading(statistics.median(one.hit_seconds or 0.0 for one in plain)),
         "hit-slow": Reading(statistics.median(one.hit_seconds or 0.0 for one in slow)),
         "hit-bytes": Reading(max(one.index_bytes for one in plain) / KB),
         "hit-heap": Reading(max(one.heap_bytes for one in plain) / MB),
+        "hit-blocked": Reading(max(one.longest_task for one in slowest)),
         "load-search": Reading(statistics.median(one.load_seconds for one in plain)),
         "load-search-slow": Reading(statistics.median(one.load_seconds for one in slow)),
     }
@@ -170,7 +177,9 @@ def search_once(browser: Browser, where: Searched, query: str, slowdown: float) 
             entry["name"]: entry["value"] for entry in session.send("Performance.getMetrics")["metrics"]
         }
         seconds = None if hit is None else float(hit) / 1000
-        return SearchVisit(seconds, load / 1000, _index_bytes(where, asked), float(metrics["JSHeapUsedSize"]))
+        blocked = float(page.evaluate("() => window.longestTaskMs")) / 1000
+        heap = float(metrics["JSHeapUsedSize"])
+        return SearchVisit(seconds, load / 1000, _index_bytes(where, asked), heap, blocked)
 
 
 def _index_bytes(where: Searched, asked: set[str]) -> int:

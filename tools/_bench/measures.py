@@ -103,6 +103,7 @@ GROUPS: Final[Mapping[str, tuple[Measure, ...]]] = MappingProxyType(
             Measure("hit-slow", "navigation to first hit, 4× slow-down", "s", (1.0, 1.5)),
             Measure("hit-bytes", "index bytes read by a cold query", "KB", (100.0, 160.0)),
             Measure("hit-heap", "heap of the search page's scripts", "MB", (10.0, 10.0)),
+            Measure("hit-blocked", "longest task of a search, 6× slow-down", "s", (0.2, 0.2)),
             Measure("load-search", "load of the search page", "s"),
             Measure("load-search-slow", "load of the search page, 4× slow-down", "s"),
             Measure("load-page", "load of a procedure", "s"),

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.book import Book
@@ -15,11 +16,14 @@ from shearpin.checks.one_file import judged
 from shearpin.checks.rule import AnyRule, Fault, Found
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
 from shearpin.model.filecontent import MAX_BYTES
-from shearpin.model.finding import Finding
+from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import share_pieces
 from shearpin.model.position import FieldPath, Positions
 from shearpin.model.progress import counted
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
+
+WARNINGS: Final = tuple(rule for rules in TOGETHER for rule in rules if rule.severity is Severity.WARNING)
+"""The rules on the book that only warn."""
 
 MAX_ALIKE: Final = 100
 """Findings of one kind in one file that are listed; a file with more has one fault that is everywhere."""
@@ -27,6 +31,82 @@ MAX_ALIKE: Final = 100
 
 def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
     """Return every finding of a book, sorted by path, line, column and code."""
+    return Inspection(linked).all_findings()
+
+
+class Inspection:
+    """Asks every rule of a book, those on errors before the others where they are wanted first."""
+
+    def __init__(self, linked: LinkedBook) -> None:
+        self._linked = linked
+        self._faults: list[tuple[AnyRule, Fault]] | None = None
+
+    def errors(self) -> tuple[Finding, ...]:
+        """Return the findings for which a record is not shown, sorted; no rule that only warns is asked.
+
+        One process finds them: others are at work already.
+        """
+        with collector_at_rest():
+            self._faults = self._ask((Severity.ERROR,), 1)
+        grave = [each for each in self._faults if each[0].severity is Severity.ERROR]
+        return _placed(self._linked, _without_suppressed(self._linked, grave)[0])
+
+    def warnings_found(
+        self, numbers: Iterable[int] = range(len(WARNINGS)), unwanted: Callable[[], bool] = lambda: False
+    ) -> dict[int, Found]:
+        """Return what these of `WARNINGS` find, by their number; it ends before the next once it is `unwanted`."""
+        found: dict[int, Found] = {}
+        for number in numbers:
+            if unwanted():
+                break
+            rule = WARNINGS[number]
+            found[number] = tuple((rule.code, fault) for fault in rule.find(self._linked))
+        return found
+
+    def all_findings(self, warnings: Mapping[int, Found] = MappingProxyType({})) -> tuple[Finding, ...]:
+        """Return every finding, sorted; `warnings` are those that `warnings_found` gave already, here or elsewhere."""
+        with collector_at_rest():
+            if self._faults is None:
+                known = self._ask(tuple(Severity), shares_for(len(self._linked.book.files)))
+            else:
+                missing = [number for number in range(len(WARNINGS)) if number not in warnings]
+                found = {**warnings, **self.warnings_found(missing)}
+                known = self._faults + [
+                    (RULES[code], fault) for number in sorted(found) for code, fault in found[number]
+                ]
+        kept, used = _without_suppressed(self._linked, known)
+        for file in self._linked.book.files:
+            if file.record is not None and file.record.ignore:
+                use = SuppressionUse(
+                    file.path, file.record.ignore, frozenset(used[file.path]), frozenset(RULES)
+                )
+                kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
+        return _placed(self._linked, kept)
+
+    def _ask(self, severities: tuple[Severity, ...], shares: int) -> list[tuple[AnyRule, Fault]]:
+        """Return what the rules on one file find, and those of these severities on the book, asked in so many processes."""
+        linked = self._linked
+        found = _faults_of_files(linked.book)
+        if shares > 1:
+            for view in (
+                linked.applicability,
+                linked.book.file_of,
+            ):  # all need them: before the processes part
+                assert view is not None
+        groups = [[rule for rule in rules if rule.severity in severities] for rules in TOGETHER]
+
+        def work(number: int) -> Found:
+            rules = counted("checking the book as a whole", groups[number], even=False)
+            return tuple((rule.code, fault) for rule in rules for fault in rule.find(linked))
+
+        found += [each for part in share_pieces(work, len(groups), shares) for each in part]
+        return [(RULES[code], fault) for code, fault in found]
+
+
+def _without_suppressed(
+    linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]
+) -> tuple[list[tuple[AnyRule, Fault]], dict[str, set[str]]]:
+    """Return the faults that no record suppresses, and by file the codes of those that one does."""
     suppressed = {
         file.path: {entry.code for entry in file.record.ignore}
         for file in linked.book.files
@@ -34,34 +114,12 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
     }
     used: dict[str, set[str]] = defaultdict(set)
     kept: list[tuple[AnyRule, Fault]] = []
-    with collector_at_rest():
-        faults = _all_faults(linked)
     for rule, fault in faults:
         if rule.code in suppressed.get(fault.file, ()):
             used[fault.file].add(rule.code)
         else:
             kept.append((rule, fault))
-    for file in linked.book.files:
-        if file.record is not None and file.record.ignore:
-            use = SuppressionUse(file.path, file.record.ignore, frozenset(used[file.path]), frozenset(RULES))
-            kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
-    return _placed(linked, kept)
-
-
-def _all_faults(linked: LinkedBook) -> list[tuple[AnyRule, Fault]]:
-    """Return what every rule finds, worked out in several processes when there are many records."""
-    found = _faults_of_files(linked.book)
-    shares = shares_for(len(linked.book.files))
-    if shares > 1:
-        for view in (linked.applicability, linked.book.file_of):  # all need them: before the processes part
-            assert view is not None
-
-    def work(number: int) -> Found:
-        rules = counted("checking the book as a whole", TOGETHER[number], even=False)
-        return tuple((rule.code, fault) for rule in rules for fault in rule.find(linked))
-
-    found += [each for part in share_pieces(work, len(TOGETHER), shares) for each in part]
-    return [(RULES[code], fault) for code, fault in found]
+    return kept, used
 
 
 def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:

@@ -17,6 +17,7 @@ from shearpin.model.usercache import cache_of, program_digest, read_kept, write_
 
 if TYPE_CHECKING:
     from shearpin.book.linked import LinkedBook
+    from shearpin.book.memory import Memory
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,10 +29,14 @@ class Verdict:
 
 
 class Question:
-    """Asks for the verdict on the records in `kb` as they are now; `shown` is how findings name the folder."""
+    """Asks for the verdict on the records in `kb` as they are now; `shown` is how findings name the folder.
 
-    def __init__(self, kb: Path, shown: str) -> None:
+    A process that asks again and again has a `memory`, so that it reads only what was saved since.
+    """
+
+    def __init__(self, kb: Path, shown: str, memory: Memory | None = None) -> None:
         self._kb = kb
+        self._memory = memory
         self._place = cache_of(kb) / "verdict.json"
         self._shown = shown
         self._before = self._state()
@@ -51,20 +56,28 @@ class Question:
         from shearpin.book.readfiles import Reading
 
         digests = self._contents.files if self._contents is not None else {}
-        return load_linked(self._kb, self._shown, Reading(judged=True, digests=digests))
+        memory = self._memory
+        if memory is None:
+            return load_linked(self._kb, self._shown, Reading(judged=True, digests=digests))
+        reading = Reading(judged=True, digests=digests, files=memory.files)
+        return load_linked(self._kb, self._shown, reading, memory.uses)
 
     def answer(self, linked: LinkedBook) -> Verdict:
         """Return the verdict on the book that was loaded after the question, kept or found now."""
         from shearpin.inspection import inspect_book
 
-        same = (
-            bool(self._before) and self._state() == self._before
-        )  # else something was saved while it was read
-        kept = self.kept() if same else None
-        if kept is not None:
-            return kept
-        verdict = Verdict(len(linked.book.files), inspect_book(linked))
-        if same:
+        kept = self.kept_still()
+        return kept if kept is not None else self.keep(linked, inspect_book(linked))
+
+    def kept_still(self) -> Verdict | None:
+        """Return the verdict that is kept on the book that was loaded after the question."""
+        # Nothing where something was saved while it was read.
+        return self.kept() if self._before and self._state() == self._before else None
+
+    def keep(self, linked: LinkedBook, findings: tuple[Finding, ...]) -> Verdict:
+        """Keep and return the verdict on the book that was loaded after the question."""
+        verdict = Verdict(len(linked.book.files), findings)
+        if self._before and self._state() == self._before:
             read = {path: facts.digest for path, facts in linked.book.facts.items()}
             contents = self._contents or self._read(read)
             if contents is not None and self._state() == self._before:
@@ -76,7 +89,12 @@ class Question:
 
     def _read(self, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents | None:
         try:
-            return contents_of(self._kb, known)
+            if self._memory is None or known:
+                return contents_of(self._kb, known)
+            stamps = self._memory.stamps(self._kb)
+            contents = contents_of(self._kb, self._memory.known(stamps))
+            self._memory.remember(stamps, contents.files)
+            return contents
         except OSError:
             return None  # loading the book says what is wrong
 

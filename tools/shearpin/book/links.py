@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from shearpin.book.book import Book, Key
+from shearpin.model.fields import Record
 from shearpin.model.inline import Link, ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
 from shearpin.model.position import FieldPath
@@ -66,15 +67,20 @@ def _by_kind(uses: Iterable[Use]) -> dict[str | None, tuple[Key, ...]]:
     return {None: everything, **{kind: tuple(origins) for kind, origins in by_kind.items()}}
 
 
-def link(book: Book) -> Links:
-    """Collect every reference of every record."""
+Uses = tuple[Use, ...]
+"""The references of one record."""
+
+
+def link(book: Book, known: dict[Key, tuple[bytes, Uses]] | None = None) -> Links:
+    """Collect every reference of every record; `known` remembers those of each under the digest of its file."""
     uses: list[Use] = []
     for key, record in book.records():
-        for mention in mentions(record):
-            if isinstance(mention, Reference):
-                uses.append(Use(key, mention.path, mention.kinds, mention.id, mention.on_key))
-            else:
-                uses += _uses_in(key, mention)
+        digest = book.file_of[key].digest
+        before = known.get(key) if known is not None else None
+        own = before[1] if before is not None and before[0] == digest else _uses_of(key, record)
+        if known is not None:
+            known[key] = digest, own
+        uses += own
     to: dict[Key, list[Use]] = defaultdict(list)
     records = {kind: book.of_kind(kind) for kind in KINDS}
     for use in uses:
@@ -82,6 +88,16 @@ def link(book: Book) -> Links:
             if use.id in records.get(kind, ()):
                 to[(kind, use.id)].append(use)
     return Links(tuple(uses), {target: tuple(found) for target, found in to.items()})
+
+
+def _uses_of(key: Key, record: Record) -> Uses:
+    found: list[Use] = []
+    for mention in mentions(record):
+        if isinstance(mention, Reference):
+            found.append(Use(key, mention.path, mention.kinds, mention.id, mention.on_key))
+        else:
+            found += _uses_in(key, mention)
+    return tuple(found)
 
 
 def _uses_in(origin: Key, text: InlineText) -> Iterator[Use]:

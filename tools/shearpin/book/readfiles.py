@@ -40,17 +40,26 @@ class ReadFile(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What else is asked of a reading: whether files are judged too, and what digests of their content are known."""
+    """What else is asked of a reading: whether files are judged too, and what digests of their content are known.
+
+    `files` are those that an earlier reading of this process left there, as this one does; they are taken over where the
+    digest is the same.
+    """
 
     judged: bool = False
     digests: Mapping[str, bytes] = field(default_factory=dict)
+    files: dict[str, ReadFile] | None = None
 
 
 def read_files(kb: Path, waiting: Sequence[Waiting], reading: Reading) -> list[ReadFile]:
     """Return every file, in any order."""
     if len(waiting) < keptrecords.WORTH_KEEPING:
         return [_read(each, reading.judged)[0] for each in waiting]
-    return _Reader(kb, waiting, reading).read()
+    found = _Reader(kb, waiting, reading).read()
+    if reading.files is not None:
+        reading.files.clear()
+        reading.files.update((each.file.path, each) for each in found)
+    return found
 
 
 class _Reader(Passage[list[ReadFile]]):
@@ -105,6 +114,8 @@ class _Reader(Passage[list[ReadFile]]):
 
     def _chunk(self, number: int) -> list[ReadFile]:
         """Return the files of a chunk, and keep it where it is not what is kept."""
+        if remembered := self._remembered(number):
+            return remembered
         kept = self._kept[number]
         before = kept.entries()
         after: dict[str, Entry] = {}
@@ -117,6 +128,16 @@ class _Reader(Passage[list[ReadFile]]):
         changed = self._work[number] or len(after) != len(before)
         self._packed = keptrecords.keep_chunk(self._kb, number, after) if changed else kept.packed
         return files
+
+    def _remembered(self, number: int) -> list[ReadFile]:
+        """Return the files of a chunk as this process read them before; nothing where one of them is another."""
+        files = self._reading.files
+        if not files or self._work[number]:
+            return []
+        found = [files.get(each.path) for each in self._chunks[number]]
+        kept = self._kept[number].digests
+        same = [each for each in found if each is not None and each.digest == kept.get(each.file.path)]
+        return same if len(same) == len(found) == len(kept) else []
 
     def _file(self, each: Waiting, entry: Entry | None) -> tuple[ReadFile, Entry]:
         """Return a file, made of its entry where there is one."""

@@ -81,8 +81,8 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
                     f"begin it with `shearpin new {use.kinds[0]} {use.id}`, or correct the id"
                 )
                 if waits_for_an_id(use.id):
-                    message = f"`{use.id}` still waits for the id of a {wanted}"
-                    advice = f"name a {wanted} of the book, or delete what you do not need"
+                    message = f"`{use.id}` still waits for the id of its {wanted}"
+                    advice = f"name a record of the kind {wanted}, or delete what you do not need"
             yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
 
 

@@ -206,9 +206,16 @@ def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
         except QuantityError:
             continue
         if not band.contains(quantity):
+            open_end = (quantity.low is None and band.low is not None) or (
+                quantity.high is None and band.high is not None
+            )
+            advice = "correct the figure, or widen `band` with its source"
+            if open_end:
+                advice = "write the bound alone, without ≤ or ≥, where the name says which bound it is; or leave that end of `band` open"
             yield Fault(
-                path, ("values", name, "is"), f"`{quantity}` is outside the plausible range {band} of `{name}`",
-                "correct the figure, or widen `band` with its source",
+                path, ("values", name, "is"),
+                f"`{quantity}` is {'open where' if open_end else 'outside'} the plausible range {band} of `{name}`{' ends' if open_end else ''}",
+                advice,
                 related=((linked.book.file_of[("value", name)].path, ("band",)),),
             )  # fmt: skip
 

@@ -6,6 +6,7 @@ from typing import Final
 
 from shearpin.checks.file_rules import FILE_RULES
 from shearpin.checks.language_rules import LANGUAGE_RULES
+from shearpin.checks.print_rules import PRINT_RULES
 from shearpin.checks.record_rules import RECORD_RULES
 from shearpin.checks.rule import AnyRule, Found
 from shearpin.checks.unwritten import UNWRITTEN_RULES
@@ -16,6 +17,7 @@ ON_ONE_FILE: Final[tuple[AnyRule, ...]] = (
     *RECORD_RULES,
     *LANGUAGE_RULES,
     *UNWRITTEN_RULES,
+    *PRINT_RULES,
 )
 
 

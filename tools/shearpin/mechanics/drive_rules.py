@@ -12,9 +12,9 @@ from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.mechanics.belts import open_belt_length_mm
 from shearpin.mechanics.guards import ImpossibleInputError, shown
-from shearpin.mechanics.printed import printed_range
 from shearpin.mechanics.recorded import Recorded, companion_of, recorded_values
 from shearpin.model.finding import Severity
+from shearpin.model.printed import printed_range
 from shearpin.model.quantity import QuantityKind
 
 SLOWEST_SHARE: Final = 0.90

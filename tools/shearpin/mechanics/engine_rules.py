@@ -12,9 +12,9 @@ from shearpin.mechanics.engine import displacement_cm3
 from shearpin.mechanics.fuel import ETHANOL_CEILING_PERCENT
 from shearpin.mechanics.fuel_words import may_name_a_blend, strong_blends
 from shearpin.mechanics.guards import ImpossibleInputError, shown
-from shearpin.mechanics.printed import printed_range
 from shearpin.mechanics.recorded import Recorded, companion_of, recorded_values
 from shearpin.model.position import FieldPath
+from shearpin.model.printed import printed_range
 from shearpin.model.quantity import QuantityKind
 
 FLEXIBLE_FUEL: Final = "flexible-fuel"

@@ -8,11 +8,11 @@ from shearpin.checks.rule import AnyRule
 from shearpin.mechanics.drive_rules import DRIVE_RULES
 from shearpin.mechanics.engine_rules import ENGINE_RULES
 from shearpin.mechanics.fastener_rules import TORQUE_RULES
-from shearpin.mechanics.print_rules import PRINT_RULES
+from shearpin.mechanics.following_rules import FOLLOWING_RULES
 from shearpin.mechanics.shear_rules import SHEAR_RULES
 
 MECHANICS_RULES: Final[tuple[AnyRule, ...]] = (
-    *PRINT_RULES,
+    *FOLLOWING_RULES,
     *TORQUE_RULES,
     *SHEAR_RULES,
     *DRIVE_RULES,

@@ -12,7 +12,7 @@ from queue import SimpleQueue
 from threading import Thread
 from typing import Final, Generic, TypeVar
 
-from shearpin.model.progress import tell
+from shearpin.model.forking import forked
 
 Result = TypeVar("Result")
 
@@ -71,6 +71,24 @@ def share_pieces(
     return [results[piece] if piece in results else work(piece) for piece in waiting]
 
 
+class Claims:
+    """The numbers below `pieces`, each for the process that asks for it first; to be made before the processes part."""
+
+    def __init__(self, pieces: int) -> None:
+        self._pieces = pieces
+        self._pipe = _numbers(pieces)
+
+    def __iter__(self) -> Iterator[int]:
+        """Yield numbers that no other process was given; every number where the system has no pipe left."""
+        return iter(range(self._pieces)) if self._pipe is None else _handed_out(self._pipe)
+
+    def close(self) -> None:
+        """Ask for no more in this process."""
+        if self._pipe is not None:
+            os.close(self._pipe)
+            self._pipe, self._pieces = None, 0
+
+
 def _numbers(pieces: int) -> int | None:
     """Return a pipe from which each number below `pieces` can be read once, or None where none can be had."""
     try:
@@ -127,23 +145,13 @@ class _Helper(Generic[Result]):
 
 def _start(work: Callable[[int], Result], numbers: int, passage: Passage[Result]) -> _Helper[Result] | None:
     """Fork a helper; return None where none could be had."""
-    try:
-        here, there = os.pipe()
-        process = os.fork()
-    except OSError:
-        return None
-    if process:
-        os.close(there)
-        return _Helper(process, here, passage)
-    code = 1
-    try:
-        tell(None)  # the parent does
-        os.close(here)
+
+    def deliver(there: int) -> None:
         _widen(there)
         _deliver(((piece, passage.pack(work(piece))) for piece in _handed_out(numbers)), there)
-        code = 0
-    finally:
-        os._exit(code)  # nothing of the parent's is to be flushed or ended twice
+
+    child = forked(deliver)
+    return _Helper(*child, passage) if child is not None else None
 
 
 def _widen(pipe: int) -> None:

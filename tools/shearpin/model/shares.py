@@ -12,7 +12,7 @@ from contextlib import contextmanager, suppress
 from typing import Final, Generic, TypeVar
 
 from shearpin.model.ending import collect_again
-from shearpin.model.progress import tell
+from shearpin.model.forking import forked
 
 Result = TypeVar("Result")
 
@@ -80,23 +80,12 @@ class Elsewhere(Generic[Result]):
 
 def _start(work: Callable[[int], Result], share: int) -> tuple[int, int] | None:
     """Fork a child for one share; return its process id and the pipe from it, or None where none could be had."""
-    try:
-        here, there = os.pipe()
-        child = os.fork()
-    except OSError:
-        return None
-    if child:
-        os.close(there)
-        return child, here
-    code = 1
-    try:
-        tell(None)  # the parent does: all shares are about as long as its own
-        os.close(here)
+
+    def deliver(there: int) -> None:
         with os.fdopen(there, "wb") as pipe:
             pipe.write(pickle.dumps(work(share), pickle.HIGHEST_PROTOCOL))
-        code = 0
-    finally:
-        os._exit(code)  # nothing of the parent's is to be flushed or ended twice
+
+    return forked(deliver)
 
 
 def _fetch(child: int, pipe: int) -> bytes | None:

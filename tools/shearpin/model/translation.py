@@ -13,7 +13,9 @@ from shearpin.model.references import inline_attributes
 ORIGINAL: Final = "en"
 """Language of the records."""
 
-_BESIDE_PROSE: Final = frozenset({"title", "heading", "alt", "if_needed", "consumable", "when"})
+_BESIDE_PROSE: Final = frozenset(
+    {"title", "heading", "alt", "if_needed", "consumable", "when", "reads", "text"}
+)
 _NAMES: Final = frozenset({"machine", "engine"})
 """Kinds whose title is a name, the same in every language."""
 

@@ -1,4 +1,4 @@
-"""The user's own cache on this computer: where it lies, and files in it that are whole and of this program, or of no use.
+"""The user's own cache on this computer: files in it that are whole and of this program, or of no use.
 
 Nothing is kept beside the records: some of it is unpickled, and what came with a copied folder could run code.
 """
@@ -14,24 +14,12 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Final
 
+from shearpin.model.userdata import cache_home
+
 _READERS: Final = ("pydantic", "pydantic_core", "_ruamel_yaml")
 """Packages whose versions decide how a record is read."""
 
 _SEAL: Final = hashlib.blake2b().digest_size
-
-
-def cache_home() -> Path:
-    """Return the folder for caches of this user; SHEARPIN_CACHE names another one."""
-    named = os.environ.get("SHEARPIN_CACHE")
-    if named:
-        return Path(named)
-    if sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = str(Path.home() / "Library" / "Caches")
-    else:
-        base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "shearpin"
 
 
 def cache_of(kb: Path) -> Path:

@@ -12,7 +12,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.model.kinds import KINDS
 from shearpin.publish.contentrecord import EditionContent, RecordContent, digests_of_fields
 from shearpin.site.common import KIND_WORDS
-from shearpin.site.html import bullets, facts, section, table, text
+from shearpin.site.html import bullets, cell_name, facts, section, table, text
 from shearpin.site.pages import Page
 from shearpin.site.view import View
 
@@ -187,19 +187,25 @@ class _Names:
 def _figure_table(named: _Names, figures: Sequence[Change]) -> str:
     rows = (
         f'<tr data-change="{text(change.record)} {text(change.what)}"><th scope="row">{named.record(change.record)}</th>'
-        f"<td>{text(named.what(change))}</td><td>{_old(change.before)}</td><td>{_new(change.now)}</td></tr>"
+        f"<td>{text(named.what(change))}</td>{_both(change)}</tr>"
         for change in figures
     )
-    return table(("Of", "What", "Before", "Now"), rows, "changes", "Changed figures and order numbers")
+    return table(
+        ("Of", "What", "Before", "Now"), rows, "changes entries", "Changed figures and order numbers"
+    )
 
 
 def _caution_table(named: _Names, cautions: Sequence[Change]) -> str:
     rows = (
         f'<tr data-change="{text(change.record)}"><th scope="row">{named.record(change.record)}</th>'
-        f"<td>{_old(change.before)}</td><td>{_new(change.now)}</td></tr>"
+        f"{_both(change)}</tr>"
         for change in cautions
     )
-    return table(("Message", "Before", "Now"), rows, "changes", "Changed safety messages")
+    return table(("Message", "Before", "Now"), rows, "changes entries", "Changed safety messages")
+
+
+def _both(change: Change) -> str:
+    return f"<td>{cell_name('Before')}{_old(change.before)}</td><td>{cell_name('Now')}{_new(change.now)}</td>"
 
 
 def _old(content: str | None) -> str:

@@ -11,6 +11,7 @@ from typing import Final
 
 from shearpin.publish.holding import ARCHIVE_FAULTS, READ_WHOLE
 from shearpin.publish.judging import is_of_the_system
+from shearpin.publish.place import is_unfinished
 from shearpin.publish.publication import SUMS_ENDING
 
 _MARKS: Final = frozenset({"bagit.txt", "bag-info.txt", *READ_WHOLE})
@@ -21,15 +22,17 @@ _MOST: Final = 5_000  # folders looked into
 
 @dataclass(slots=True)
 class Place:
-    """What lies in one folder: editions as folders and archives, files that lists name, and lists that are damaged."""
+    """What lies in one folder: editions as folders and archives, files that lists name, lists that are damaged, and what a
+    publication that died had not yet put in its place."""
 
     folders: list[Path] = field(default_factory=list)
     archives: list[Path] = field(default_factory=list)
     listed: Mapping[str, str] = field(default_factory=dict)
     damaged: list[Path] = field(default_factory=list)
+    unfinished: list[Path] = field(default_factory=list)
 
     def __bool__(self) -> bool:
-        return bool(self.folders or self.archives or self.listed or self.damaged)
+        return bool(self.folders or self.archives or self.listed or self.damaged or self.unfinished)
 
 
 def places_below(folder: Path) -> Iterator[tuple[Path, Place]]:
@@ -55,6 +58,8 @@ def place_in(folder: Path) -> Place:
     place = Place()
     place.listed, place.damaged = listed_in(folder)
     for entry in sorted(folder.iterdir()):
+        if is_unfinished(entry):
+            place.unfinished.append(entry)
         if entry.name.startswith("."):
             continue
         if entry.is_file():

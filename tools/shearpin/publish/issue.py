@@ -121,9 +121,16 @@ def moment_of(edition: Edition, environment: Mapping[str, str]) -> datetime:
     given = environment.get("SOURCE_DATE_EPOCH", "")
     if given:
         try:
-            return datetime.fromtimestamp(int(given), UTC)
+            return datetime.fromtimestamp(_fit_for_archives(int(given)), UTC)
         except (ValueError, OverflowError, OSError):
             raise PublishError(
                 f"SOURCE_DATE_EPOCH is `{given}`; it must be a number of seconds since 1970"
             ) from None
     return datetime.fromisoformat(edition.date).replace(tzinfo=UTC)
+
+
+def _fit_for_archives(seconds: int) -> int:
+    """Return the time if the archives that MkDocs and we write can hold it: they have 32 bits for it."""
+    if not 0 <= seconds < 1 << 32:
+        raise ValueError
+    return seconds

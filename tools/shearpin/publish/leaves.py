@@ -26,7 +26,7 @@ ORDER: Final = (
 
 _VOID: Final = frozenset({"img", "br", "hr", "meta", "link", "input", "path", "use", "wbr"})
 _SCREEN_ONLY: Final = frozenset({"button", "form", "noscript"})
-_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose", "to-job"})
+_SCREEN_CLASSES: Final = frozenset({"jumps", "letters", "sign-off", "choose", "to-job", "cell-name"})
 _BESIDE_THE_WORK: Final = frozenset({"why-safety", "used-by", "why-figures"})
 """Sections that serve who looks around in the book, and would cost a reader of paper a sheet each."""
 _DROPPED: Final = frozenset({"tabindex", "loading", "hidden"})

@@ -140,15 +140,16 @@ def _running(issue: Issue, volume: Volume, volumes: tuple[Volume, ...]) -> str:
         name += f", {_named(issue, volume)}"
     draft = word(book, "DRAFT: not all of it has been reviewed") if issue.draft else ""
     before, _, between = phrase(book, "Page {0} of {1}", "\0", "").partition("\0")
-    page = f"{_css_string(before)} counter(page) {_css_string(between + ROOM)}"
+    page = f"{css_string(before)} counter(page) {css_string(between + ROOM)}"
     return (
-        f"@page {{ @bottom-left {{ content: {_css_string(name)} }} @bottom-right {{ content: {page} }} "
-        f"@top-right {{ content: {_css_string(draft)} }} }}"
+        f"@page {{ @bottom-left {{ content: {css_string(name)} }} @bottom-right {{ content: {page} }} "
+        f"@top-right {{ content: {css_string(draft)} }} }}"
     )
 
 
-def _css_string(words: str) -> str:
-    safe = "".join(c if c.isalnum() or c in " .,:;()-" else f"\\{ord(c):06x}" for c in words)
+def css_string(words: str) -> str:
+    """Return words as a string of a stylesheet; every sign that could end it is written by its number, and a blank ends that."""
+    safe = "".join(c if c.isalnum() or c in " .,:;()-" else f"\\{ord(c):06x} " for c in words)
     return f'"{safe}"'
 
 

@@ -1,4 +1,4 @@
-"""Where a publication goes: made beside its place under another name, and renamed when it is whole."""
+"""Where a publication goes: made beside its place under another name, and renamed when all of it is whole."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ import contextlib
 import os
 import shutil
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import IO
+from typing import IO, Final
 
 from shearpin.publish.faults import PublishError
 from shearpin.site.folders import partial_folder
@@ -62,31 +62,74 @@ def staging(out: Path, name: str) -> Iterator[Path]:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def put_in_place(made: Path, target: Path) -> None:
-    """Let what was made take the place of a file or folder; raises `OSError` and leaves the previous one whole."""
-    if not made.is_dir():
-        os.replace(made, target)
-        return
-    previous = target.parent / f".{target.name}.previous"
-    shutil.rmtree(previous, ignore_errors=True)
-    if not target.exists():
-        os.rename(made, target)
-        return
-    os.rename(target, previous)
+def exchange(made: Sequence[Path], gone: Iterable[Path], out: Path, name: str) -> None:
+    """Let what was made take its places in `out`, and take `gone` away: all of it, or nothing, which raises `OSError`.
+
+    What is complete is gathered first under a name of its own. A process that dies from then on leaves all it takes for the
+    next one to finish (`staging`); one that is refused puts everything back.
+    """
+    ready, former = _ready(out, name), _former(out, name)
+    gathered = made[0].parent / ready.name
+    gathered.mkdir()
+    for path in made:
+        _move(path, gathered / path.name)
+    _move(gathered, ready)
     try:
-        os.rename(made, target)
-    except OSError:
-        os.rename(previous, target)
+        _place(ready, former, out)
+        for path in gone:
+            _move(path, former / path.name)
+    except BaseException:
+        for path in made:
+            if not os.path.lexists(ready / path.name) and os.path.lexists(out / path.name):
+                _move(out / path.name, ready / path.name)
+        for path in former.iterdir():
+            _move(path, out / path.name)
+        _clear(ready, former)
         raise
-    shutil.rmtree(previous, ignore_errors=True)
+    _clear(ready, former)
+
+
+def is_unfinished(path: Path) -> bool:
+    """Whether a folder holds what a publication that died had not yet put in its place."""
+    return path.name.startswith(".") and path.name.endswith(_READY) and path.is_dir()
+
+
+_READY: Final = ".ready"
+
+
+def _ready(out: Path, name: str) -> Path:
+    return out / f".{name}{_READY}"
+
+
+def _former(out: Path, name: str) -> Path:
+    return out / f".{name}.former"
+
+
+def _place(ready: Path, former: Path, out: Path) -> None:
+    former.mkdir(exist_ok=True)
+    for path in sorted(ready.iterdir()):
+        target = out / path.name
+        if os.path.lexists(target):
+            _move(target, former / path.name)
+        _move(path, target)
+
+
+def _move(path: Path, target: Path) -> None:
+    os.rename(path, target)
+
+
+def _clear(ready: Path, former: Path) -> None:
+    """Take both folders away, `ready` first: as long as it is there, the next publication goes on with it."""
+    shutil.rmtree(ready, ignore_errors=True)
+    shutil.rmtree(former, ignore_errors=True)
 
 
 def _recover(out: Path, name: str) -> None:
-    """Put the previous folder back where a publication died between moving it away and taking its place."""
-    previous = out / f".{name}.previous"
-    if previous.is_dir() and not (out / name).exists():
-        os.rename(previous, out / name)
-    shutil.rmtree(previous, ignore_errors=True)
+    """Finish what a publication that died had begun to put in place; it was complete."""
+    ready, former = _ready(out, name), _former(out, name)
+    if ready.is_dir():
+        _place(ready, former, out)
+    _clear(ready, former)
 
 
 def flush_to_disk(path: Path) -> None:

@@ -19,13 +19,11 @@ from shearpin.publish.faults import PublishError, explain_oserror
 from shearpin.publish.issue import Issue
 from shearpin.publish.names import faults_of_names
 from shearpin.publish.occupied import require_free
-from shearpin.publish.place import alone, flush_to_disk, put_in_place, staging
+from shearpin.publish.place import alone, exchange, flush_to_disk, staging
 from shearpin.publish.printing import Progress, make_pdf
 from shearpin.publish.scorm import make_scorm
 from shearpin.publish.teaching import paper_copy
 from shearpin.publish.website import build_site
-from shearpin.site.interface import word
-from shearpin.site.safety import DEFERENCE
 
 SUMS_ENDING: Final = ".sha256"
 """Ending of the file with the digests of what is one file: zip, PDF, e-book, SCORM package."""
@@ -69,10 +67,7 @@ class Workshop:
         for name, data in (
             (notices.START_FILE, notices.start_page(issue.edition)),
             (notices.VERIFY_FILE, notices.how_to_verify(issue.edition, len(sizes))),
-            (
-                notices.LICENCE_FILE,
-                notices.licence(issue.edition, notice, word(issue.packed.book, DEFERENCE)),
-            ),
+            (notices.LICENCE_FILE, notices.licence(issue.edition, notice, issue.packed.book)),
             (contentrecord.FILE_NAME, contentrecord.to_json(content).encode("utf-8")),
         ):
             (bag / name).write_bytes(data)
@@ -162,12 +157,10 @@ def publish(issue: Issue, out: Path, formats: Sequence[str], progress: Progress)
             progress("writing to the disk")
             written = [_described(name, path, out) for name, path in made]
             sums = _sums(out, issue.name, written, folder)
-            for _, path in (*made, ("", sums)):
+            whole = [*(path for _, path in made), sums]
+            for path in whole:
                 flush_to_disk(path)
-            for _, path in (*made, ("", sums)):
-                put_in_place(path, out / path.name)
-            for path in _other_volumes(out, issue.name, written):
-                path.unlink()
+            exchange(whole, _other_volumes(out, issue.name, written), out, issue.name)
             return tuple(written)
     except OSError as error:
         raise PublishError(explain_oserror(error, out)) from error

@@ -5,6 +5,9 @@
   var form = document.querySelector("[data-quiz]");
   var api = findApi();
   var open = false;
+  var checked = false;
+  var passedBefore = false;
+  var began = Date.now();
 
   /* The system offers `API` in a frame around this one, or in the window that opened it. */
   function findApi() {
@@ -26,17 +29,66 @@
   function begin() {
     if (!api) return;
     open = api.LMSInitialize("") === "true";
-    var status = open ? api.LMSGetValue("cmi.core.lesson_status") : "";
-    if (open && (status === "not attempted" || status === "unknown" || status === "")) {
+    if (!open) return;
+    var status = api.LMSGetValue("cmi.core.lesson_status");
+    passedBefore = status === "passed";
+    if (status === "not attempted" || status === "unknown" || status === "") {
       api.LMSSetValue("cmi.core.lesson_status", "incomplete");
       api.LMSCommit("");
     }
+    choose(api.LMSGetValue("cmi.suspend_data"));
   }
 
+  /* Leaving is no end: the answers so far come back the next time. */
   function end() {
     if (!open) return;
     open = false;
+    api.LMSSetValue("cmi.core.exit", checked ? "" : "suspend");
+    api.LMSSetValue("cmi.core.session_time", clock(Date.now() - began));
+    api.LMSCommit("");
     api.LMSFinish("");
+  }
+
+  function clock(milliseconds) {
+    var seconds = Math.round(milliseconds / 1000);
+    var two = function (number) { return String(number).padStart(2, "0"); };
+    return two(Math.floor(seconds / 3600)) + ":" + two(Math.floor(seconds / 60) % 60) + ":" + two(seconds % 60);
+  }
+
+  function questions() {
+    return Array.from(form.querySelectorAll("[data-question]"));
+  }
+
+  /* Which questions these are, in few signs: answers to others must not come back. */
+  function markOfQuestions() {
+    var sum = 0;
+    questions().forEach(function (question) {
+      for (var sign of question.dataset.question + "," + question.dataset.answer) sum = (sum * 31 + sign.charCodeAt(0)) % 1000000007;
+    });
+    return sum.toString(36);
+  }
+
+  function chosen() {
+    return questions().map(function (question) {
+      var input = question.querySelector("input:checked");
+      return input ? input.value : "-";
+    }).join("");
+  }
+
+  function choose(kept) {
+    var parts = (kept || "").split(":");
+    if (parts[0] !== markOfQuestions() || !parts[1]) return;
+    questions().forEach(function (question, number) {
+      question.querySelectorAll("input").forEach(function (input) {
+        if (input.value === parts[1][number]) input.checked = true;
+      });
+    });
+  }
+
+  function keep() {
+    if (!open) return;
+    api.LMSSetValue("cmi.suspend_data", markOfQuestions() + ":" + chosen());
+    api.LMSCommit("");
   }
 
   function mark(question) {
@@ -61,6 +113,11 @@
       if (item.chosen) api.LMSSetValue(row + "student_response", item.chosen.toLowerCase());
       api.LMSSetValue(row + "result", item.right ? "correct" : "wrong");
     });
+    if (passedBefore && !passed) {
+      api.LMSCommit("");
+      return " You have passed before, and that stays.";
+    }
+    passedBefore = passed;
     api.LMSSetValue("cmi.core.score.min", "0");
     api.LMSSetValue("cmi.core.score.max", "100");
     api.LMSSetValue("cmi.core.score.raw", String(percent));
@@ -70,9 +127,11 @@
       : " The result could not be reported: tell your instructor.";
   }
 
+  form.addEventListener("change", keep);
   form.addEventListener("submit", function (event) {
     event.preventDefault();
-    var marks = Array.from(form.querySelectorAll("[data-question]")).map(mark);
+    checked = true;
+    var marks = questions().map(mark);
     var right = marks.filter(function (item) { return item.right; }).length;
     var percent = marks.length ? Math.round((100 * right) / marks.length) : 0;
     var passed = percent >= Number(form.dataset.pass);

@@ -10,9 +10,10 @@ from shearpin.model.editions import Quiz
 from shearpin.model.quantity import dual_text
 from shearpin.publish.faults import PublishError
 from shearpin.publish.issue import Issue
+from shearpin.publish.paper import css_string
 from shearpin.publish.quiz import Question, questions_of
 from shearpin.site.html import text
-from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, localized
+from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, localized, phrase
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View
 
@@ -70,7 +71,14 @@ def paper_copy(issue: Issue, answers: bool) -> str:
         f'<h2>Figures</h2>{_figures(issue, answers)}<h2>Questions</h2><ol class="questions">{items}</ol>'
     )
     style = resources.files("shearpin.publish").joinpath("quiz.css").read_text(encoding="utf-8")
-    return _document(issue, f"{issue.edition.title}: {who}", f"<style>{style}</style>", body)
+    return _document(issue, f"{issue.edition.title}: {who}", f"<style>{style}{_foot(issue)}</style>", body)
+
+
+def _foot(issue: Issue) -> str:
+    """Return what says on each sheet which edition it belongs to, where the browser prints it."""
+    edition = issue.edition
+    name = phrase(issue.packed.book, "{0}, edition {1}, {2}", edition.title, edition.number, edition.date)
+    return f'@page {{ @bottom-left {{ content: {css_string(name)}; font: 8pt "Liberation Sans", Arial, sans-serif }} }}'
 
 
 def _questions(issue: Issue) -> tuple[Question, ...]:

@@ -82,6 +82,9 @@ def _reports(path: Path) -> Iterator[Report]:
 def _of_place(place: Place, folder: Path) -> Iterator[Report]:
     for path in place.damaged:
         yield Report(path, (Problem("changed", path.name, "this list of digests is damaged"),))
+    for path in place.unfinished:
+        words = "a publication was cut off before all of its files were in place: publish the edition again"
+        yield Report(path, (Problem("changed", path.name, words),))
     missing = {name: digest for name, digest in place.listed.items() if not (folder / name).exists()}
     for path in place.folders:
         yield _of_folder(path)

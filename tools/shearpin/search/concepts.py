@@ -111,6 +111,11 @@ def line_key(meant: Sequence[str]) -> str | None:
     return f"{first.rstrip(CONCEPT_MARK)}{_LINE_MARK}{_short_hash(' '.join(sorted(meant)))}"
 
 
+def ends_clause(word: str, at_comma: bool = True) -> bool:
+    """Whether what follows this word as typed is another matter: in "fan turns but auger does not" it is the auger that does not."""
+    return word.lower() == "but" or (at_comma and word.endswith(","))
+
+
 def near_pairs(meant: Sequence[str], near: int = NEAR) -> list[str]:
     """Terms for every two of a line's `meanings` that are at most `near` apart, in either order."""
     plain = [meaning.rstrip(CONCEPT_MARK) for meaning in meant]

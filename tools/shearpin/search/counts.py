@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
-from shearpin.search.concepts import NEAR, Concepts, line_key, meanings, near_pairs
+from shearpin.search.concepts import NEAR, Concepts, ends_clause, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
 from shearpin.search.words import Analyser
@@ -126,6 +126,15 @@ def _count_text(
     return len(terms), counts
 
 
+def _clauses(
+    words: Sequence[str], ends: Sequence[int], analyser: Analyser, concepts: Concepts
+) -> Iterator[list[str]]:
+    """The meanings of each clause by itself; `ends` are the places of the words that end one."""
+    for before, end in pairwise([-1, *ends, len(words) - 1]):
+        tokens, _ = analyser.tokens(words[before + 1 : end + 1])
+        yield meanings([token.term for token in tokens], concepts.beginning)
+
+
 def _count_phrases(
     text: str, analyser: Analyser, concepts: Concepts, spaced: set[str], near: int
 ) -> tuple[int, Counter[str]]:
@@ -145,7 +154,10 @@ def _count_phrases(
         pairs = [analyser.pair(first, second) for first, second in pairwise(tokens)]
         found += [PAIR_MARK + pair for pair in pairs if pair]
         meant = meanings(terms, concepts.beginning)
-        found += [PAIR_MARK + pair for pair in near_pairs(meant, near)]
+        # In titles and names a comma only puts words into another order.
+        ends = [number for number, word in enumerate(words[:-1]) if ends_clause(word, near > 1)]
+        for clause in _clauses(words, ends, analyser, concepts) if ends else [meant]:
+            found += [PAIR_MARK + pair for pair in near_pairs(clause, near)]
         line_term = line_key(meant)
         if line_term:
             found.append(PAIR_MARK + line_term)

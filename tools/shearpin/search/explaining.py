@@ -9,6 +9,7 @@ from shearpin.search import tables
 from shearpin.search.concepts import CONCEPT_MARK
 from shearpin.search.document import ANSWER_MARK, FIGURE_MARK
 from shearpin.search.impacts import POINTS, STRONG_CODE
+from shearpin.search.leaning import SAME
 from shearpin.search.lists import Lists
 from shearpin.search.query import Plan, Unit
 from shearpin.search.ranking import machine_factor, named_machine, share_matched
@@ -104,8 +105,8 @@ def _steps(
             ("every word in title, spoken phrases, names or numbers", tables.FACTOR_ALL_STRONG, 16, 0)
         )
     kind = lists.kind(number)
-    factor = tables.KIND_FACTORS[plan.intent].get(kind, 16)
-    rows.append((f"a {kind}, where the query asks for: {plan.intent}", factor, 16, 1))
+    factor = plan.factors.get(kind, SAME)
+    rows.append((f"a {kind}, where the query asks for: {plan.intent}", factor, SAME, 1))
     machine = machine or named_machine(plan, lists)
     fit = lists.fit(machine) if machine else None
     if fit:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import zip_longest
+from itertools import chain, zip_longest
 
 from shearpin.search import tables
-from shearpin.search.concepts import Phrase, line_key, meanings, near_pairs
+from shearpin.search.concepts import Phrase, ends_clause, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.figures import asked_terms
 from shearpin.search.intent import intent_of, is_weak
+from shearpin.search.leaning import kind_factors
 from shearpin.search.lists import Lists
 from shearpin.search.ordinary import ORDINARY
 from shearpin.search.spelling import candidates
@@ -49,7 +50,7 @@ class Unit:
 @dataclass(frozen=True, slots=True)
 class Plan:
     """What to look up. `pairs` are terms of words near one another, `line` is the term of the whole query as a title or a
-    spoken phrase, `intent` a key of KIND_FACTORS.
+    spoken phrase, `intent` a key of KIND_FACTORS. `factors` are those of kinds, as `kind_factors` gives them.
 
     `corrected` is the query after correction, None when nothing was corrected; `unknown` are words without a match.
     """
@@ -60,6 +61,7 @@ class Plan:
     intent: str
     corrected: str | None = None
     unknown: tuple[str, ...] = field(default=())
+    factors: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -96,12 +98,26 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
     meant = meanings([item.token.term for item in items], lists.phrases)
     return Plan(
         _units(draft, intent),
-        tuple(pair for pair in dict.fromkeys(near_pairs(meant)) if lists.find(pair)),
+        tuple(pair for pair in _near_pairs(items, typed, lists) if lists.find(pair)),
         line_key(meant),
         intent,
         None,
         tuple(items[index].token.raw for index in unknown),
+        kind_factors(typed, intent),
     )
+
+
+def _near_pairs(items: Sequence[Item], typed: Sequence[str], lists: Lists) -> list[str]:
+    """Pairs of words near one another within a clause, each once."""
+    clauses: list[list[str]] = []
+    last = 0
+    for item in items:
+        if not clauses or any(ends_clause(typed[number]) for number in range(last, item.word)):
+            clauses.append([])
+        clauses[-1].append(item.token.term)
+        last = item.word
+    pairs = (near_pairs(meanings(clause, lists.phrases)) for clause in clauses)
+    return list(dict.fromkeys(chain.from_iterable(pairs)))
 
 
 def read_items(typed: Sequence[str], analyser: Analyser) -> list[Item]:

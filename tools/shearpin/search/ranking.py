@@ -9,6 +9,7 @@ from shearpin.search import tables
 from shearpin.search.conversion import conversion_answer
 from shearpin.search.document import ANSWER_MARK, Hit, SearchResult, kind_rank
 from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
+from shearpin.search.leaning import SAME
 from shearpin.search.lists import Fit, Lists
 from shearpin.search.query import Plan, Unit, make_plan
 from shearpin.search.spelling import nearest
@@ -89,6 +90,19 @@ def rank(
 ) -> Ranked:
     """See `search`."""
     plan = make_plan(query, lists, Analyser(), literal=literal)
+    return rank_plan(lists, plan, machine, limit, kinds=kinds, fitting=fitting)
+
+
+def rank_plan(
+    lists: Lists,
+    plan: Plan,
+    machine: str | None = None,
+    limit: int = 10,
+    *,
+    kinds: Collection[str] = (),
+    fitting: bool = False,
+) -> Ranked:
+    """See `search`."""
     scores, named, sure = score(plan, lists)
     ranked_for = machine or named_machine(plan, lists)
     fit = lists.fit(ranked_for) if ranked_for else None
@@ -164,14 +178,13 @@ def score(plan: Plan, lists: Lists) -> tuple[dict[int, int], set[int], frozenset
         for number, code in line.postings:
             if number in tally.scores:
                 tally.scores[number] += tables.WEIGHT_LINE * line.idf * POINTS[code]
-    factors = tables.KIND_FACTORS[plan.intent]
     scores = {}
     for number, summed in tally.scores.items():
         matched = tally.weights[number]
         points = summed * matched // total
         if tally.strong.get(number, 0) == units:
             points = points * tables.FACTOR_ALL_STRONG // 16
-        scores[number] = points * factors.get(lists.kind(number), 16) // 16 + 1
+        scores[number] = points * plan.factors.get(lists.kind(number), SAME) // SAME + 1
     sure = frozenset(number for number in scores if units and tally.strong.get(number, 0) == units)
     return scores, tally.named, sure
 

@@ -108,7 +108,7 @@ def browser_tables() -> dict[str, Any]:
     names = [
         name
         for name in dir(tables)
-        if name[0].isupper() and name.isupper() and name not in ("UNITS", "DIMENSIONS")
+        if name[0].isupper() and name.isupper() and name not in ("UNITS", "DIMENSIONS", "LEANINGS_TEXT")
     ]
     values = {name: _plain(getattr(tables, name)) for name in names}
     values["KIND_FACTORS"] = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 # Longer than 300 lines: tables of words.
 from shearpin.search.figure_units import FIGURE_UNITS as FIGURE_UNITS
+from shearpin.search.leaning_words import LEANINGS_TEXT
 
 
 def _words(text: str) -> frozenset[str]:
@@ -45,7 +46,9 @@ ASKING_WORDS = {
     "part": _words(
         "part parts number numbers no pn order buy replacement spare need want looking kit new not"
     ),
-    "value": _words("spec specs specification value correct proper right recommended should"),
+    "value": _words(
+        "spec specs specification value correct proper right recommended should thou thousandths figure want"
+    ),
     "do": _words("procedure steps step properly pull pulling getting doing"),
     "do-value": _words("procedure steps step properly"),
     "test": _words("properly find tell know sure out holding right"),
@@ -266,6 +269,30 @@ def _read_factors(table: str) -> dict[str, dict[str, int]]:
 
 
 KIND_FACTORS = _read_factors(_FACTORS)
+
+# How far a trait of the query pushes each of these kinds: a letter for each, "m" for not at all, each letter after it a
+# sixteenth of a doubling, each before it a sixteenth of a halving (see `leaning`).
+LEANING_KINDS = (
+    *("symptom", "procedure", "value", "test", "cause", "machine", "engine"),
+    *("system", "part", "tool", "caution", "term", "figure"),
+)
+LEANINGS = dict(row.split("=") for row in LEANINGS_TEXT.split())
+# What a sum of such pushes, from -48 to 48, multiplies with, in 256ths. As numbers, for the browser's powers may differ.
+LEANING_FACTORS = tuple(round(256 * 2 ** (step / 16)) for step in range(-48, 49))
+# Words by which traits are told.
+LEANING_GROUPS = {
+    "not": _words("not no dont wont cant isnt doesnt never nothing aint"),
+    "who": _words("she it he they i my me"),
+    "whether": _words("can does is are will any has do did"),
+    "question": _words("how what where which why when whats hows"),
+    "the": _words("the a an"),
+    "where": _words(
+        "for that which between behind inside under round around over beside end holds thing bit"
+    ),
+    "part": _words(
+        "kit set seals gaskets assembly cover bolt nut pin spring belt cable pulley gasket bearing switch lever handle wheel bulb cap filter"
+    ),
+}
 
 # Eighths by which a match counts: the word itself, its synonym, the word itself in a synonym of several, two words written as one, a longer word it begins.
 WEIGHT_WORD = 8

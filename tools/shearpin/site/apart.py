@@ -9,6 +9,7 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.kinds import KINDS
+from shearpin.model.machines import Part
 from shearpin.site import long_lists
 
 _OWN_PAGE: Final = 60  # a list of more entries than this may stand on pages of its own
@@ -45,6 +46,16 @@ def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ..
     return linked.remembered("parts of a machine", partial(_parts_of, linked))(plate.value, machine_id)
 
 
+def _belongs(linked: LinkedBook, part_id: str, part: Part, machine_id: str) -> bool:
+    """Whether a machine can need a part: it has a system of the part, or a procedure that is for it uses the part."""
+    machines_for = linked.applicability.machines_for
+    systems = [linked.book.systems[name] for name in part.systems if name in linked.book.systems]
+    if not systems or any(machine_id in machines_for(system.applies_to) for system in systems):
+        return True
+    work = (linked.book.procedures[user] for user in users(linked, "part", part_id, "procedure"))
+    return machine_id in part.numbers or any(machine_id in machines_for(each.applies_to) for each in work)
+
+
 def fitting(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
     """Return the ids of a kind's records that are for a machine, by title."""
     return linked.remembered("records for a machine", partial(_records_for, linked))(kind, machine_id)
@@ -64,7 +75,12 @@ def _parts(linked: LinkedBook, plate: str) -> dict[str, tuple[str, ...]]:
         (part.title, part_id) for part_id, part in linked.book.parts.items() if part.plate.value == plate
     ]
     ordered = [part_id for _, part_id in sorted(chosen, key=lambda pair: pair[0])]
-    return _by_machine(linked, [(part_id, linked.book.parts[part_id].applies_to) for part_id in ordered])
+    return {
+        machine: tuple(each for each in ids if _belongs(linked, each, linked.book.parts[each], machine))
+        for machine, ids in _by_machine(
+            linked, [(part_id, linked.book.parts[part_id].applies_to) for part_id in ordered]
+        ).items()
+    }
 
 
 def _records(linked: LinkedBook, kind: str) -> dict[str, tuple[str, ...]]:

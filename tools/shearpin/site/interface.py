@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
@@ -102,7 +102,7 @@ def localized(markup: str, book: Book) -> str:
     markup = _WORKED.sub(rf'\1 lang="{ORIGINAL}"', markup)
     markup = _SIGNAL.sub(lambda m: m[1] + table.signal_words.get(m[2], m[2]) + m[3], markup)
     said = table.in_markup.said
-    foreign = frozenset(text(title) for title in book.untranslated)
+    foreign = frozenset(text(title) for title in (*book.untranslated, *_cited(book, table)))
     pieces, english = [], _Inside()
     listed = False  # an option holds no markup
     for piece in _PIECES.split(markup):
@@ -117,6 +117,12 @@ def localized(markup: str, book: Book) -> str:
         else:
             pieces.append(_said(piece, said, frozenset() if listed else foreign))
     return "".join(pieces)
+
+
+def _cited(book: Book, table: Interface) -> Iterator[str]:
+    """Yield the texts of sources, which are cited as published; a general one, such as common practice, has words of its own."""
+    for source in book.sources.values():
+        yield from {source.title, source.summary, source.issuer or source.title} - table.words.keys()
 
 
 class _Inside:

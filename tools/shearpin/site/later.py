@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
@@ -38,11 +39,13 @@ class LaterIndex:
         self._thread: threading.Thread | None = None
         self._unwanted = threading.Event()
 
-    def begin(self, linked: LinkedBook, site: Path) -> None:
-        """Begin; files that come out as they are stay."""
+    def begin(
+        self, linked: LinkedBook, site: Path, first: Callable[[Callable[[], bool]], object] | None = None
+    ) -> None:
+        """Begin; files that come out as they are stay. What is to be done `first` is told how to know that it is unwanted."""
         self.finish()
         self._unwanted.clear()
-        self._thread = threading.Thread(target=self._make, args=(linked, site), daemon=True)
+        self._thread = threading.Thread(target=self._make, args=(linked, site, first), daemon=True)
         self._thread.start()
 
     def finish(self, *, wanted: bool = False) -> None:
@@ -53,6 +56,10 @@ class LaterIndex:
             self._thread.join()
             self._thread = None
 
-    def _make(self, linked: LinkedBook, site: Path) -> None:
+    def _make(
+        self, linked: LinkedBook, site: Path, first: Callable[[Callable[[], bool]], object] | None
+    ) -> None:
         with suppress(OSError):  # the preview ended, and its site is gone
+            if first is not None:
+                first(self._unwanted.is_set)
             make_index(linked, site, self._unwanted.is_set)

@@ -13,19 +13,13 @@ from shearpin.site import long_lists
 from shearpin.site.bodies import data_sheet
 from shearpin.site.common import KIND_WORDS, jumps
 from shearpin.site.html import bullets, section, table, text
+from shearpin.site.search_box import complaint, figure, search_box
 from shearpin.site.view import View
-
-SEARCH_BOX = (
-    '<form class="search-form" data-search role="search" action="{root}search.html" method="get">'
-    '<label for="{identifier}">What is wrong, or what do you need?</label>'
-    '<input id="{identifier}" type="search" name="q" autocomplete="off" spellcheck="false" placeholder="{example}">'
-    '<button type="submit">Search</button></form>'
-)
 
 
 def front(view: View) -> str:
     """Return the front page: search first, then systems with their symptoms, then machines."""
-    box = SEARCH_BOX.format(root=view.root, identifier="q", example="left auger not spinning")
+    box = search_box(view, complaint(view))
     by_system = _symptoms_by_system(view)
     rest = [system_id for system_id, symptoms in by_system.items() if not symptoms]
     machines = "".join(_bench_choice(view, machine_id) for machine_id in view.machine_order)
@@ -131,7 +125,7 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
 
 def search_page(view: View) -> str:
     """Return the search page; without scripts, and where nothing is found, it leads to symptoms and lists."""
-    box = SEARCH_BOX.format(root=view.root, identifier="q", example="plug gap e212")
+    box = search_box(view, figure(view))
     lists = bullets(
         f'<a href="{view.root}{KINDS[kind].folder}/index.html">{text(KIND_WORDS[kind][1])} A–Z</a>'
         for kind in ("symptom", "procedure", "test", "part", "value", "machine", "term")

@@ -79,17 +79,18 @@ def all_pages(
 def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iterator[Planned]:
     """Yield every page of the book, records first, none of it made yet; the views are of the root and of a folder.
 
-    A record with errors shows its findings in place of its content; the rest is not affected.
+    A record with errors shows them in place of its content; the rest is not affected.
     """
     book = top.book
     shown = book.shown.replace("\\", "/").rstrip("/")
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
-        by_path.setdefault(finding.path, []).append(finding)
+        if finding.severity is Severity.ERROR:
+            by_path.setdefault(finding.path, []).append(finding)
     for (kind, record_id), file in book.file_of.items():
         found = by_path.get(f"{shown}/{file.path}", [])
         url = address(kind, record_id)
-        if file.record is None or file.broken or any(f.severity is Severity.ERROR for f in found):
+        if file.record is None or file.broken or found:
             place = book.kb / file.path
             yield Planned(url, partial(_broken, below, kind, record_id, place, found), shows_findings=True)
         else:

@@ -54,6 +54,10 @@ def fill(phrase: str, pieces: tuple[object, ...] | list[str]) -> str:
     return re.sub(r"\{(\d)\}", lambda match: str(pieces[int(match[1])]), phrase)
 
 
+_COUNTED: Final = re.compile(r"\{0\} [a-z]+")
+
+
 def _pattern(english: str) -> re.Pattern[str]:
-    """Return what finds a phrase whose places stand in the order of their numbers."""
-    return re.compile(_PLACE.sub("(.*?)", re.escape(english)), re.DOTALL)
+    """Return what finds a phrase whose places stand in the order of their numbers; one word alone is counted: `12 machines`."""
+    place = r"(\\d[\\d.,]*)" if _COUNTED.fullmatch(english) else "(.*?)"
+    return re.compile(_PLACE.sub(place, re.escape(english)), re.DOTALL)

@@ -7,7 +7,9 @@ import logging
 import os
 import shutil
 import sys
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any, Literal
 
@@ -21,12 +23,14 @@ from mkdocs.utils import CountHandler
 from shearpin.book.failure import BookError
 from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
+from shearpin.book.memory import Memory
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.ending import collect_again, hold_until_the_end
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.progress import tell, told_as_asked
 from shearpin.model.translation import ORIGINAL
+from shearpin.site.asked import Asked, Meanwhile
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.guides import (
@@ -43,7 +47,7 @@ from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.writing import Material, Pending, start_index, write_site
+from shearpin.site.writing import Material, Pending, make_index, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
@@ -75,7 +79,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._final: Path | None = None
         self._partial: Path | None = None
         self._index: Pending | None = None
+        self._asked: Asked | None = None
         self._later = LaterIndex()
+        self._memory: Memory | None = None
         self._shown = False  # whether the preview has shown a site
         self._counter: CountHandler | None = None
         self._own_pages: set[str] = set()
@@ -84,6 +90,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
         self._serving = command == "serve"
+        self._memory = Memory() if self._serving else None
         tell(told_as_asked(sys.stderr))
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -130,17 +137,19 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if self.issue is not None:
             return self.issue.linked, ()
         folder = Path(config.config_file_path).parent / self.config.kb
-        question = Question(folder, self.config.kb)
+        question = Question(folder, self.config.kb, self._memory)
         try:
             linked = question.load()
         except BookError as error:
             raise PluginError(str(error)) from error
+        assert linked.links  # each process that parts from this one would work them out by itself
         now = Path(config.site_dir)
-        # While the rules are asked; in a preview that shows a site already, when the new one is shown.
-        self._index = (
-            TakenIndex(self._final, now) if self._shown and self._final else start_index(linked, now)
-        )
-        findings = question.answer(linked).findings
+        self._asked = asked = Asked(question, linked)
+        if self._shown and self._final:  # the preview makes the new index when the new page is shown
+            self._index = TakenIndex(self._final, now)
+        else:
+            self._index = Meanwhile(asked, partial(make_index, linked, now), len(linked.book.files))
+        findings = asked.errors()
         errors = _report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
@@ -213,6 +222,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         log.info(
             f"{written.pages} pages from {len(book.files)} records; {written.made} files made, the others were there"
         )
+        if self._asked is not None and not self._shown:
+            _report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
         try:
@@ -228,8 +239,13 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         hold_until_the_end(self._linked, material, notes, written, shells)
         collect_again()
         if self._shown:
-            self._later.begin(self._linked, self._final)
+            self._later.begin(self._linked, self._final, self._warn)
         self._shown = self._serving
+
+    def _warn(self, unwanted: Callable[[], bool]) -> None:
+        """Say what only warns of the book that the preview shows."""
+        if self._asked is not None:
+            _report(self._asked.warnings(unwanted))
 
     def _earlier(self, site: Path) -> Earlier:
         """Return what the last build of this site noted, of use with the same repair log only."""

@@ -97,6 +97,7 @@ WORDS: Final = MappingProxyType(
         "Term": "Término", "Glossary": "Glosario", "Source": "Fuente", "Drawing": "Dibujo", "Drawings": "Dibujos",
         "Edition": "Edición", "Editions": "Ediciones",
         "Skip to the page": "Ir al contenido", "Search": "Buscar", "Find": "Buscar", "Lists": "Listas",
+        "Card for the bench": "Tarjeta para el banco de trabajo", "with": "con",
         "All machines": "Todas las máquinas", "Job": "Trabajo", "Contents": "Contenido", "Changes": "Cambios",
         "symptom, part number, value": "síntoma, número de repuesto, valor",
         # Frame, front page and lists.
@@ -116,7 +117,6 @@ WORDS: Final = MappingProxyType(
         "{0} A–Z": "{0} A–Z", "All parts": "Todos los repuestos", "All values": "Todos los valores",
         "Ordered": "Se pide", "Recorded for": "Registrado para", "also: {0}": "también: {0}", "Also called": "También llamado",
         "Related": "Relacionado", "See also": "Vea también", "Terms": "Términos", "Kind": "Tipo", "Note": "Nota", "From": "Origen", "With": "Con",
-        "left auger not spinning": "el sinfín no gira", "plug gap e212": "perno fusible",
         "Reviewed by the {0} on {1}. Whether it has changed since is not recorded.":
         "Revisado ({0}) el {1}. No consta si ha cambiado desde entonces.",
         "Reviewed by the {0} on {1}.": "Revisado ({0}) el {1}.", "lead instructor": "instructor principal",
@@ -157,7 +157,7 @@ WORDS: Final = MappingProxyType(
         "Only for {0}.": "Solo para {0}.", "no machine of this book": "ninguna máquina de este libro",
         # Service plan.
         "Service plan": "Plan de mantenimiento", "What is done when": "Qué se hace y cuándo", "Into a calendar": "Pasarlo a un calendario",
-        "every {0} h": "cada {0} h", "once a year or every {0} h": "una vez al año o cada {0} h",
+        "When": "Cuándo", "Do": "Qué se hace", "{0} or every {1} h": "{0} o cada {1} h", "every {0} h": "cada {0} h", "once a year or every {0} h": "una vez al año o cada {0} h",
         "once a season, before storage or every {0} h": "una vez por temporada, antes de guardarla o cada {0} h",
         "once a season": "una vez por temporada", "once a year": "una vez al año", "before storage": "antes de guardarla", "before each use": "antes de cada uso",
         "A calendar file (iCalendar) puts this plan into the calendar of a phone or a PC. On a terminal:":
@@ -219,10 +219,10 @@ WORDS: Final = MappingProxyType(
         "Varios procedimientos de una máquina en una sola lista: mensajes de seguridad, trabajo con los preparativos comunes una sola vez, herramientas, repuestos según la placa con que se piden y minutos.",
         "This list is put together by a script, and scripts are switched off here. Without them, open and print each procedure: all of it stands there. The same list comes on a terminal from shearpin job.":
         "Esta lista la arma un script, y aquí los scripts están desactivados. Sin ellos, abra e imprima cada procedimiento: allí está todo. La misma lista la da shearpin job en una terminal.",
-        "Every value of the {0}. “Engine” marks those that the engine plate decides; the machine plate decides the others. Where a line does not say otherwise, its figure comes from: {1}.":
-        "Todos los valores de la {0}. «Motor» marca los que decide la placa del motor; los demás los decide la placa de la máquina. Si una línea no dice otra cosa, su valor viene de: {1}.",
-        "Every value of the {0}. “Engine” marks those that the engine plate decides; the machine plate decides the others.":
-        "Todos los valores de la {0}. «Motor» marca los que decide la placa del motor; los demás los decide la placa de la máquina.",
+        "Every value of the {0}. “Engine” marks those that the engine plate decides; the machine plate decides the others. How figures hang together stands on their own pages. Where a line does not say otherwise, its figure comes from: {1}.":
+        "Todos los valores de la {0}. «Motor» marca los que decide la placa del motor; los demás los decide la placa de la máquina. Cómo se relacionan los valores está en sus propias páginas. Si una línea no dice otra cosa, su valor viene de: {1}.",
+        "Every value of the {0}. “Engine” marks those that the engine plate decides; the machine plate decides the others. How figures hang together stands on their own pages.":
+        "Todos los valores de la {0}. «Motor» marca los que decide la placa del motor; los demás los decide la placa de la máquina. Cómo se relacionan los valores está en sus propias páginas.",
         "Holds": "Contiene", "State": "Estado", "Final.": "Definitiva.",
         "{0} procedures": "{0} procedimientos", "{0} procedure": "{0} procedimiento", "{0} cautions": "{0} mensajes de seguridad",
         "{0} caution": "{0} mensaje de seguridad", "{0} machines": "{0} máquinas", "{0} machine": "{0} máquina", "{0} engines": "{0} motores",

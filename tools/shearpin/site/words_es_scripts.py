@@ -132,6 +132,7 @@ WORDS: Final = MappingProxyType(
         "{0} of {1} right, {2} %: passed.{3}": "{0} de {1} correctas, {2} %: aprobado.{3}",
         "{0} of {1} right, {2} %: not passed.{3}": "{0} de {1} correctas, {2} %: no aprobado.{3}",
         "The result has been reported.": "El resultado fue enviado.",
+        "You have passed before, and that stays.": "Usted ya aprobó antes, y eso no cambia.",
         "The result could not be reported: tell your instructor.": "El resultado no se pudo enviar: avise a su instructor.",
     }
 )  # fmt: skip

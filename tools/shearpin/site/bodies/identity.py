@@ -130,7 +130,7 @@ def engine_values(view: View, engine_id: str, names: Sequence[str]) -> str:
 
 
 def _plate(view: View, record: Plated, machines: Sequence[str]) -> str:
-    reads = f" It reads like <b>{text(record.plate.reads)}</b>." if record.plate.reads else ""
+    reads = f" <span>It reads like</span> <b>{text(record.plate.reads)}</b>." if record.plate.reads else ""
     return f"{view.prose(record.plate.where, machines)}{reads}"
 
 

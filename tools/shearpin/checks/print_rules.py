@@ -1,4 +1,4 @@
-"""Rules on figures that stand together: one figure in two units, and values that follow from other values."""
+"""The rule on figures that stand together in a text: one figure in two units."""
 
 from __future__ import annotations
 
@@ -9,12 +9,10 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final
 
-from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, rule
-from shearpin.mechanics.printed import printed_span
-from shearpin.mechanics.recorded import companions, measures_by_fields
-from shearpin.model.fields import Plate
+from shearpin.model.printed import printed_span
 from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, convert, parse_quantity
+from shearpin.model.reading import RecordFile
 from shearpin.model.references import texts_that
 
 _K = QuantityKind
@@ -54,7 +52,7 @@ _ALSO: Final[Mapping[QuantityKind, QuantityKind]] = MappingProxyType(
 
 
 @rule("QTY004")
-def two_units_that_disagree(linked: LinkedBook) -> Iterator[Fault]:
+def two_units_that_disagree(file: RecordFile) -> Iterator[Fault]:
     """One figure printed in two units that say different things.
 
     ## Why
@@ -81,13 +79,10 @@ def two_units_that_disagree(linked: LinkedBook) -> Iterator[Fault]:
     advice = (
         "look both up in the source, and write the one that it states; pages convert values by themselves"
     )
-    for key, record in linked.book.records():
-        for path, text in texts_that(record, _may_have_two_figures):
-            for first, second, offset in _pairs(text):
-                message = (
-                    f"`{second.text}` is {convert(second, first.unit)}, and `{first.text}` stands beside it"
-                )
-                yield Fault(linked.book.file_of[key].path, path, message, advice, offset=offset)
+    for path, text in texts_that(file.record, _may_have_two_figures) if file.record is not None else ():
+        for first, second, offset in _pairs(text):
+            message = f"`{second.text}` is {convert(second, first.unit)}, and `{first.text}` stands beside it"
+            yield Fault(file.path, path, message, advice, offset=offset)
 
 
 def _may_have_two_figures(text: str) -> bool:
@@ -161,104 +156,4 @@ def _rounds_to(exact: Quantity, rounded: Quantity, lower: bool) -> bool:
     return least - (inward if lower else 0) <= bound <= most + (0 if lower else inward)
 
 
-@rule("VAL007")
-def value_that_cannot_follow(linked: LinkedBook) -> Iterator[Fault]:
-    """A value is said to follow from one that cannot give it: it measures something else, or another plate decides it.
-
-    ## Why
-    The figure would go unchecked and its page would lack the worked line, and nobody would be told.
-
-    ## Hint
-    name the value that holds it
-
-    ## Bad
-    ```yaml
-    # kb/values/auger-shear-bolt.torque.yaml
-    title: Auger shear bolt torque
-    quantity: torque
-    plate: machine
-    applies_to: {class: two-stage}
-    fastener: {thread: auger-shaft.diameter, grade: auger-shear-bolt.grade}
-    sources: [bench-notes]
-    # kb/values/auger-shaft.diameter.yaml
-    title: Auger shaft diameter
-    quantity: length
-    plate: machine
-    applies_to: {machines: brook-d24}
-    sources: [bench-notes]
-    # kb/values/auger-shear-bolt.grade.yaml
-    title: Auger shear bolt grade
-    quantity: designation
-    plate: machine
-    applies_to: {machines: brook-d24}
-    sources: [bench-notes]
-    # kb/machines/brook-d24.yaml
-    title: Brook D24
-    summary: A two-stage snow thrower.
-    class: two-stage
-    engine: ell-e212
-    plate: {where: rear frame}
-    values:
-      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
-      auger-shaft.diameter: {is: 19 mm, basis: demo}
-      auger-shear-bolt.grade: {is: SAE J429 grade 2, basis: demo}
-    sources: [bench-notes]
-    ```
-
-    ## Good
-    ```yaml
-    # kb/values/auger-shear-bolt.torque.yaml
-    title: Auger shear bolt torque
-    quantity: torque
-    plate: machine
-    applies_to: {class: two-stage}
-    fastener: {thread: auger-shear-bolt.thread, grade: auger-shear-bolt.grade}
-    sources: [bench-notes]
-    # kb/values/auger-shear-bolt.thread.yaml
-    title: Auger shear bolt thread
-    quantity: designation
-    plate: machine
-    applies_to: {machines: brook-d24}
-    sources: [bench-notes]
-    # kb/values/auger-shear-bolt.grade.yaml
-    title: Auger shear bolt grade
-    quantity: designation
-    plate: machine
-    applies_to: {machines: brook-d24}
-    sources: [bench-notes]
-    # kb/machines/brook-d24.yaml
-    title: Brook D24
-    summary: A two-stage snow thrower.
-    class: two-stage
-    engine: ell-e212
-    plate: {where: rear frame}
-    values:
-      auger-shear-bolt.torque: {is: 8 N·m, basis: demo}
-      auger-shear-bolt.thread: {is: 1/4-20 UNC, basis: demo}
-      auger-shear-bolt.grade: {is: SAE J429 grade 2, basis: demo}
-    sources: [bench-notes]
-    ```
-    """
-    for name, kind in linked.book.values.items():
-        file = linked.book.file_of["value", name].path
-        for path, measures in measures_by_fields(kind):
-            if kind.quantity is not measures:
-                message = (
-                    f"`{path[0]}` is for a {measures.words}, and this value measures {kind.quantity.words}"
-                )
-                yield Fault(file, path, message, "leave it out, or correct `quantity`", on_key=True)
-        for companion in companions(kind):
-            other = linked.book.values.get(companion.name)
-            if other is None:
-                continue  # a reference that leads nowhere is another finding
-            if other.quantity is not companion.measures:
-                message = f"`{companion.name}` measures {other.quantity.words}, and a {companion.measures.words} is needed"
-                yield Fault(file, companion.path, message, "name the value that holds it")
-            elif kind.plate is Plate.ENGINE and other.plate is Plate.MACHINE:
-                message = (
-                    f"`{companion.name}` is decided by the machine plate, and this value by the engine plate"
-                )
-                yield Fault(file, companion.path, message, "an engine serves several machines: name a value of the engine")  # fmt: skip
-
-
-PRINT_RULES: Final[tuple[AnyRule, ...]] = (two_units_that_disagree, value_that_cannot_follow)
+PRINT_RULES: Final[tuple[AnyRule, ...]] = (two_units_that_disagree,)

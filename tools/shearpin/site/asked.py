@@ -1,0 +1,76 @@
+"""The rules of a site's book: errors before anything is written, warnings meanwhile, for no page hangs on them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+
+from shearpin.book.linked import LinkedBook
+from shearpin.checks.rule import Found
+from shearpin.inspection import WARNINGS, Inspection
+from shearpin.model.finding import Finding, Severity
+from shearpin.model.pieces import Claims
+from shearpin.model.shares import Elsewhere, shares_for
+from shearpin.verdict import Question
+
+
+class Asked:
+    """What is asked of a book that was loaded: its errors at once, the whole verdict later."""
+
+    def __init__(self, question: Question, linked: LinkedBook) -> None:
+        self._question, self._linked = question, linked
+        self._kept = question.kept_still()
+        self._inspection = Inspection(linked)
+        self._found: dict[int, Found] = {}
+
+    def errors(self) -> tuple[Finding, ...]:
+        """Return the findings for which a record is not shown, found in this process: others are at work already."""
+        if self._kept is None:
+            return self._inspection.errors()
+        return tuple(finding for finding in self._kept.findings if _grave(finding))
+
+    def warnings(self, unwanted: Callable[[], bool] = lambda: False) -> tuple[Finding, ...]:
+        """Return what only warns, and keep the verdict; nothing once it is `unwanted`. To be asked after `errors`."""
+        if self._kept is None:
+            missing = [number for number in range(len(WARNINGS)) if number not in self._found]
+            self._found |= self._inspection.warnings_found(missing, unwanted)
+            if unwanted():
+                return ()
+            self._kept = self._question.keep(self._linked, self._inspection.all_findings(self._found))
+        return tuple(finding for finding in self._kept.findings if not _grave(finding))
+
+    def find(self, numbers: Iterable[int]) -> dict[int, Found]:
+        """Return what these of the rules find that only warn; nothing where it is known."""
+        return self._inspection.warnings_found(numbers) if self._kept is None else {}
+
+    def take(self, found: Mapping[int, Found]) -> None:
+        """Take what `find` returned in another process."""
+        self._found |= found
+
+
+class Meanwhile:
+    """What another process does while this one goes on: the search index first, then the rules that only warn.
+
+    When this process comes to wait, it takes its part of the rules.
+    """
+
+    def __init__(self, asked: Asked, make_index: Callable[[], int], records: int) -> None:
+        self._asked = asked
+        self._rules = rules = Claims(len(WARNINGS))
+        self._work = Elsewhere(lambda: (make_index(), asked.find(rules)), shares_for(records))
+
+    def result(self) -> int:
+        """Wait for it; return how many files the index has."""
+        self._asked.take(self._asked.find(self._rules))
+        files, found = self._work.result()
+        self._asked.take(found)
+        self._rules.close()
+        return files
+
+    def stop(self) -> None:
+        """End the work, the result of which nobody wants any more."""
+        self._work.stop()
+        self._rules.close()
+
+
+def _grave(finding: Finding) -> bool:
+    return finding.severity is Severity.ERROR
