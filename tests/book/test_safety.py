@@ -297,21 +297,3 @@ def test_what_requires_no_cautions_has_none(tmp_path: Path) -> None:
     linked = _book(tmp_path, {})
     assert linked.safety.required("tool", "pin-punch") == ()
     assert linked.safety.required("procedure", "absent") == ()
-
-
-@pytest.mark.parametrize(
-    ("condition", "wanted"), [("{fitted: tracks}", True), ("{fitted: friction-drive}", False)]
-)
-def test_a_step_of_called_work_brings_its_cautions_only_where_it_is_done(
-    condition: str, wanted: bool, tmp_path: Path
-) -> None:
-    called = f"steps:\n  - {{do: Lift it., action: lift, caution: heavy, applies_to: {condition}}}\n"
-    linked = _book(
-        tmp_path,
-        {
-            "procedures/a.yaml": _procedure("A", "applies_to: {fitted: tracks}\nbefore: b\n"),
-            "procedures/b.yaml": _procedure("B", "", called),
-        },
-    )
-    assert ("heavy" in _required(linked, "procedure", "a")) is wanted
-    assert "heavy" in _required(linked, "procedure", "b")

@@ -13,6 +13,10 @@ INSPECTION = "tests/shear-bolt-inspection.yaml"
 REPLACE = "procedures/replace-auger-shear-bolt.yaml"
 SAFE = "procedures/make-machine-safe.yaml"
 FIRST = "- do: Take the key out of the switch."
+_CHAIN = (
+    "title: Running chain\nsignal_word: {}\nseverity: serious\nlikelihood: {}\nhazard: The chain cuts.\n"
+    "consequence: It cuts to the bone.\navoidance: [Stop it first.]\ncovers: {{energies: [running-chain]}}\nsources: [bench-notes]\n"
+)
 
 
 def _first_step(step: str) -> dict[str, str]:
@@ -224,6 +228,26 @@ SAFETY: Final[tuple[Case, ...]] = (
             **swap(SAFE, "isolates:", "applies_to: {fitted: engine}\nisolates:"),
         },
         f"{SAFE}:4:1",
+    ),
+    found(
+        "SAF006",
+        "the second energy of a system",
+        {
+            **swap(DRIVE, "energies: [rotating-auger]", "energies: [rotating-auger, running-chain]"),
+            "cautions/running-chain.yaml": _CHAIN.format("DANGER", "will"),
+        },
+        f"{DRIVE}:3:28",
+    ),
+    silent(
+        "SAF006",
+        "one that does not move",
+        {
+            **swap(DRIVE, "energies: [rotating-auger]", "energies: [rotating-auger, hot-chain]"),
+            "cautions/hot-chain.yaml": _CHAIN.format("DANGER", "will")
+            .replace("unning", "ot")
+            .replace("Rot", "Hot")
+            .replace("rot-", "hot-"),
+        },
     ),
     found("LNG001", "21 words", _first_step(f"- do: {'one ' * 20}end."), f"{SAFE}:7:9"),
     found(

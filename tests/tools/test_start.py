@@ -164,6 +164,8 @@ class TestInterrupt:
             stderr=subprocess.PIPE,
             encoding="utf-8",
             start_new_session=True,
+            # A job in the background ignores interrupts, and so would whatever it starts.
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         ) as process:
             try:
                 wait_for_call(project, "mkdocs build --strict")

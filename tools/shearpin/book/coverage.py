@@ -42,6 +42,10 @@ class Cell:
         return not (self.uncured or self.untested or self.missing)
 
 
+READY: Final = Cell()
+"""The cell of what is ready, one for all: a large book has a hundred thousand."""
+
+
 @dataclass(frozen=True)
 class Coverage:
     """The holes of one book, each list worked out when first asked for."""
@@ -56,7 +60,7 @@ class Coverage:
             for machine in self._machines(procedure):
                 missing = (use for use in self._shown[procedure_id] if machine in use[1])
                 names = dict.fromkeys(name for name, _ in missing if self._lacks(name, machine))
-                cells[procedure_id, machine] = Cell(missing=tuple(names))
+                cells[procedure_id, machine] = Cell(missing=tuple(names)) if names else READY
         return cells
 
     @cached_property
@@ -110,6 +114,8 @@ class Coverage:
             elif cure.missing:
                 missing.update(dict.fromkeys(cure.missing))
         untested = [cause for cause in causes if machine not in self._testable[cause]]
+        if not (uncured or untested or missing):
+            return READY
         return Cell(tuple(uncured), tuple(untested), tuple(missing))
 
     def _best_cure(self, cause: str, machine: str) -> Cell | None:

@@ -1,7 +1,10 @@
-"""The rule that hands go in only after the energy there is made harmless, on every machine that the work is for."""
+"""Rules that hands go in only after the energy there is made harmless, on every machine that the work is for."""
+
+# Longer than 300 lines: each rule carries its reason and its examples, which are most of the text.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
@@ -10,7 +13,12 @@ from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import some_of
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.model.finding import Severity
+from shearpin.model.knowledge import SignalWord
 from shearpin.model.steps import Procedure, Work
+
+_MOTION: Final = re.compile(r"\b(?:rotating|running|moving|turning|spinning|cutting|swinging)\b")
+_GRAVE: Final = frozenset({SignalWord.DANGER, SignalWord.WARNING})
 
 
 @rule("SAF005")
@@ -172,4 +180,77 @@ def _not_there(
         yield Fault(file.path, ("isolates",), message, advice, on_key=True)
 
 
-ISOLATION_RULES: Final[tuple[AnyRule, ...]] = (hands_in_before_it_is_safe,)
+@rule("SAF006", Severity.WARNING)
+def motion_that_nothing_isolates(linked: LinkedBook) -> Iterator[Fault]:
+    """A system holds a motion that can kill or maim, and no procedure makes it harmless.
+
+    ## Why
+    Work on a system is asked to begin with the procedure that isolates its energies. An energy that no procedure isolates is asked
+    for nowhere: a new kind of machine, such as a saw, would be worked on with its chain ready to run. Meant are energies whose name says that something moves, and whose caution is a danger or
+    a warning: what moves can be stopped, while vapor or heat cannot always be taken away.
+
+    ## Hint
+    name it in `isolates` of the procedure that makes the machine safe, or suppress with the reason why nothing can
+
+    ## Bad
+    ```yaml
+    # kb/systems/saw-chain.yaml
+    title: Saw chain
+    summary: It cuts.
+    energies: [running-chain]
+    # kb/cautions/running-chain.yaml
+    title: Running chain
+    signal_word: DANGER
+    severity: serious
+    likelihood: will
+    hazard: The chain cuts.
+    consequence: It cuts to the bone.
+    avoidance: [Stop the engine first.]
+    covers: {energies: [running-chain]}
+    ```
+
+    ## Good
+    ```yaml
+    # kb/systems/saw-chain.yaml
+    title: Saw chain
+    summary: It cuts.
+    energies: [running-chain]
+    # kb/cautions/running-chain.yaml
+    title: Running chain
+    signal_word: DANGER
+    severity: serious
+    likelihood: will
+    hazard: The chain cuts.
+    consequence: It cuts to the bone.
+    avoidance: [Stop the engine first.]
+    covers: {energies: [running-chain]}
+    # kb/procedures/make-machine-safe.yaml
+    title: Make the machine safe
+    purpose: Nothing can start while hands are in the machine.
+    isolates: [rotating-auger, running-chain]
+    systems: [auger-drive]
+    time: 3 min
+    steps:
+      - do: Take the key out of the switch.
+    sources: [bench-notes]
+    ```
+    """
+    isolating = linked.once(_isolating)
+    unread = linked.book.loose_words_of.get("procedure", ())
+    for system_id, system in linked.book.systems.items():
+        for index, energy in enumerate(system.energies):
+            if energy in isolating or energy in unread or not _MOTION.search(energy):
+                continue
+            cautions = [linked.book.cautions[name] for name in linked.safety.by_energy.get(energy, ())]
+            if any(caution.signal_word in _GRAVE for caution in cautions):
+                yield Fault(
+                    linked.book.file_of["system", system_id].path, ("energies", index),
+                    f"`{energy}` can kill or maim, and no procedure makes it harmless",
+                    "name it in `isolates` of the procedure that makes the machine safe, or suppress with the reason why nothing can",
+                )  # fmt: skip
+
+
+ISOLATION_RULES: Final[tuple[AnyRule, ...]] = (
+    hands_in_before_it_is_safe,
+    motion_that_nothing_isolates,
+)

@@ -17,12 +17,6 @@ from shearpin.model.steps import Step, Work
 GRAVITY: Final = {word: rank for rank, word in enumerate(SignalWord)}
 _BY_CALL: Final = "it calls the"
 
-_Reason = tuple[str, str, AppliesTo | None]
-"""A caution, why it is required, and the condition of the step or the system that brings it."""
-
-CalledWork = tuple[tuple[tuple[str, AppliesTo | None], ...], tuple[Key, ...]]
-"""What work that is called brings: cautions with the condition under which each holds, and what it calls itself."""
-
 
 @dataclass(frozen=True, slots=True)
 class RequiredCaution:
@@ -45,7 +39,8 @@ class Safety:
         self._book = book
         self._applicability = applicability
         self._known: dict[Key, tuple[RequiredCaution, ...]] = {}
-        self._calls: dict[Key, CalledWork] = {}
+        self._calls: dict[Key, tuple[tuple[str, ...], tuple[Key, ...]]] = {}
+        self._said: dict[str, str] = {}
         self._covering: dict[str, Mapping[str, tuple[str, ...]]] = {}
         self._pages_with: Mapping[str, tuple[Key, ...]] | None = None
         self._tests_of_cause: Mapping[str, tuple[str, ...]] | None = None
@@ -116,9 +111,10 @@ class Safety:
         if record is None:
             return ()
         reasons: dict[str, dict[str, None]] = {}  # each reason once, in order
+        for caution_id, reason in self._reasons(key, record):
+            said = self._said.setdefault(reason, reason)  # one text for all that have this reason
+            reasons.setdefault(caution_id, {})[said] = None
         here = self._applicability.machines_for(condition_of(record))
-        for caution_id, reason in self._reasons(key, record, here):
-            reasons.setdefault(caution_id, {})[reason] = None
         found = [
             RequiredCaution(caution_id, caution.signal_word, tuple(why))
             for caution_id, why in reasons.items()
@@ -128,79 +124,70 @@ class Safety:
         ]
         return tuple(sorted(found, key=_urgency))
 
-    def _reasons(self, key: Key, record: Record, here: frozenset[str]) -> Iterator[tuple[str, str]]:
-        """Yield (caution, reason) for a record and the work it calls, on the machines it is for."""
-        for caution, reason, condition in self._own(record):
-            if not self._elsewhere(condition, here):
-                yield caution, reason
+    def _reasons(self, key: Key, record: Record) -> Iterator[tuple[str, str]]:
+        """Yield (caution, reason) for a record and the work it calls."""
+        yield from self._own(record)
         for called in self._called(key, record):
             inner = self._book.get(*called)
             if inner is not None and called != key:
-                for caution in self._within(called, key, here):
+                for caution in self._within(called, key):
                     yield caution, f"{_BY_CALL} {called[0]} “{inner.title}”"
 
-    def _elsewhere(self, condition: AppliesTo | None, here: frozenset[str]) -> bool:
-        """Whether a step or a system is for none of the machines of a page: what it brings would only blunt the rest."""
-        return condition is not None and bool(here) and not here & self._applicability.machines_for(condition)
-
-    def _own(self, record: Record) -> Iterator[_Reason]:
+    def _own(self, record: Record) -> Iterator[tuple[str, str]]:
         if isinstance(record, (Work, Symptom)):
             for caution in record.cautions:
-                yield caution, "the writer put it on this page", None
+                yield caution, "the writer put it on this page"
             yield from self._of_systems(record.systems)
         if isinstance(record, Work):
             yield from self._of_work(record)
 
-    def _within(self, start: Key, caller: Key, here: frozenset[str]) -> tuple[str, ...]:
+    def _within(self, start: Key, caller: Key) -> tuple[str, ...]:
         """Return the cautions of a record and of all it calls, directly or not; each is visited once."""
         seen = {caller, start}
         waiting = [start]
         found: dict[str, None] = {}
         while waiting:
             cautions, calls = self._of_called(*waiting.pop())
-            found.update((caution, None) for caution, where in cautions if not self._elsewhere(where, here))
+            found.update(dict.fromkeys(cautions))
             called = [inner for inner in calls if inner not in seen]
             seen.update(called)
             waiting += called
         return tuple(found)
 
-    def _of_called(self, kind: str, record_id: str) -> CalledWork:
-        """Return the cautions that a record's own work brings and under which condition, and what it calls.
-
-        Many pages call the same.
-        """
+    def _of_called(self, kind: str, record_id: str) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+        """Return the cautions that a record's own work brings, and what it calls: many pages call the same."""
         key = (kind, record_id)
         if key not in self._calls:
             record = self._book.get(*key)
-            own = self._own(record) if record is not None else ()
-            cautions = dict.fromkeys((caution, condition) for caution, _, condition in own)
+            cautions = (
+                dict.fromkeys(caution for caution, _ in self._own(record)) if record is not None else {}
+            )
             calls = self._called(key, record) if record is not None else ()
             self._calls[key] = tuple(cautions), tuple(calls)
         return self._calls[key]
 
-    def _of_systems(self, systems: tuple[str, ...]) -> Iterator[_Reason]:
+    def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
         for system_id in systems:
             system = self._book.systems.get(system_id)
             if system is None:
                 continue
             for caution in system.hazards:
-                yield caution, f"it touches the system “{system.title}”", system.applies_to
+                yield caution, f"it touches the system “{system.title}”"
             for energy in system.energies:
-                reason = f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
                 for caution in self.by_energy.get(energy, ()):
-                    yield caution, reason, system.applies_to
+                    yield caution, f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
 
-    def _of_work(self, work: Work) -> Iterator[_Reason]:
+    def _of_work(self, work: Work) -> Iterator[tuple[str, str]]:
         for step in _steps(work):
             for caution in step.caution:
-                yield caution, "a step of this page needs it", step.applies_to
+                yield caution, "a step of this page needs it"
             for action in step.action:
                 for caution in self.by_action.get(action, ()):
-                    yield caution, f"a step takes the action: {action.replace('-', ' ')}", step.applies_to
+                    yield caution, f"a step takes the action: {action.replace('-', ' ')}"
         for tool_id in work.tools:
             tool = self._book.tools.get(tool_id)
             for caution in tool.cautions if tool is not None else ():
-                yield caution, f"it uses the tool “{tool.title if tool else tool_id}”", None
+                yield caution, f"it uses the tool “{tool.title if tool else tool_id}”"
 
     def _called(self, key: Key, record: Record) -> Iterator[Key]:
         if isinstance(record, (Work, Symptom)):

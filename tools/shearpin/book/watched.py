@@ -13,7 +13,7 @@ from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
 from shearpin.book.marks import marks_of
 from shearpin.book.review import Reviews, Standing
-from shearpin.book.safety import CalledWork, RequiredCaution, Safety
+from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import MissingValue, ResolvedValue, Values
 from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
@@ -163,8 +163,10 @@ class _WatchedSafety(Safety):
         self._plain.keep(kind, record_id, found)
         return found
 
-    def _of_called(self, kind: str, record_id: str) -> CalledWork:
-        return cast("CalledWork", self._ledger.ask("work called", kind, record_id))
+    def _of_called(self, kind: str, record_id: str) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+        return cast(
+            "tuple[tuple[str, ...], tuple[Key, ...]]", self._ledger.ask("work called", kind, record_id)
+        )
 
     def covering(self, what: str) -> Mapping[str, tuple[str, ...]]:
         return cast("Mapping[str, tuple[str, ...]]", self._ledger.ask("covering", what))

@@ -105,22 +105,16 @@ plate: tag, sticker, decal, label, nameplate
 cap: lid
 multimeter: meter, tester, put a meter on
 thousandth: thou, thousandths, mil, mils
-hand: fingers, finger, mitt, mitts
-thick: fat, chunky
 string: cord, twine, line
 clearance: slot, space, spacing
 safe: safely, without losing a finger, without getting hurt, safety
 injury: hurt, wound, lose a finger, bite me, get bitten
 wet snow: sloppy snow, sticky snow, mushy snow
-new: fresh, brand new
-old: ancient, past its best
 dent: dinged, bashed, crumpled, caved in
 bend: bent, twisted, tweaked, buckled, wonky, out of shape
 crooked: cockeyed, skew, askew, skewed, wonky
 spanner: wrench
 torch: flashlight
-rotate: going round, goes round, turn round, twirl
-stand: sit, sat, stood, left standing, parked
 """
 
 
