@@ -14,7 +14,7 @@ from shearpin.site.view import View
 OTHER = "Other values"
 
 
-_ROW_BYTES = 295  # of a value with its remark
+_ROW_BYTES = 277  # of a value with its remark
 
 
 def sheet_address(machine_id: str, place: int = 0) -> str:
