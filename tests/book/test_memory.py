@@ -101,3 +101,15 @@ def test_digests_of_unchanged_files_are_not_looked_for(kb: Path) -> None:
     (kb / PUNCH).write_text("title: Pin punch\n")
     saved_before(kb / PUNCH, 30)
     assert PUNCH not in memory.known(memory.stamps(kb))
+
+
+def test_a_copy_over_a_file_that_keeps_size_and_time_is_read(kb: Path) -> None:
+    memory = Memory()
+    ask(kb, memory)
+    ask(kb, memory)
+    path = kb / PUNCH
+    state, content = path.stat(), path.read_text()
+    path.write_text(content.replace("a", "e"))
+    os.utime(path, ns=(state.st_atime_ns, state.st_mtime_ns))
+    assert path.stat().st_size == state.st_size
+    assert ask(kb, memory)[0] == ask(kb, None)[0]

@@ -1,6 +1,6 @@
 """What a process that stays remembers from one reading of the records to the next, so that it reads only what was saved.
 
-A file counts as the one that was read while its size, time and number are the same, and its time is not of the second in
+A file counts as the one that was read while its size, times and number are the same, and its time is not of the second in
 which it was read: somebody may have saved once more since, within one tick of the clock.
 """
 
@@ -19,7 +19,7 @@ from shearpin.book.readfiles import ReadFile
 
 _SETTLED_NS: Final = 1_000_000_000
 
-_Stamp = tuple[int, int, int]
+_Stamp = tuple[int, int, int, int]
 
 
 @dataclass(slots=True)
@@ -40,7 +40,8 @@ class Memory:
                     if entry.is_file(follow_symlinks=False):
                         state = entry.stat(follow_symlinks=False)
                         if state.st_mtime_ns < now - _SETTLED_NS:
-                            stamp = (state.st_size, state.st_mtime_ns, state.st_ino)
+                            # The last one tells a copy that kept the time of what it was copied from.
+                            stamp = (state.st_size, state.st_mtime_ns, state.st_ino, state.st_ctime_ns)
                             found[f"{folder.name}/{entry.name}"] = stamp
         return found
 
