@@ -34,6 +34,12 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
     return Inspection(linked).all_findings()
 
 
+def errors_among(linked: LinkedBook, found: Found) -> tuple[Finding, ...]:
+    """Return the errors among what rules `found` in files of a book, sorted; those that a record suppresses left out."""
+    grave = [(RULES[code], fault) for code, fault in found if RULES[code].severity is Severity.ERROR]
+    return _placed(linked, _without_suppressed(linked, grave)[0])
+
+
 class Inspection:
     """Asks every rule of a book, those on errors before the others where they are wanted first."""
 

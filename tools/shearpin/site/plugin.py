@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 import logging
-import os
 import shutil
 import sys
 from collections.abc import Callable
@@ -25,13 +24,13 @@ from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
 from shearpin.book.memory import Memory
 from shearpin.diagnosis.history import History
-from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.ending import collect_again, hold_until_the_end
-from shearpin.model.finding import Finding, Severity
+from shearpin.model.finding import Finding
 from shearpin.model.progress import tell, told_as_asked
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.asked import Asked, Meanwhile
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
+from shearpin.site.firstlook import Shown
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.guides import (
     add_guides,
@@ -43,6 +42,8 @@ from shearpin.site.handwritten import page_in_language, page_path, with_record_l
 from shearpin.site.interface import in_original, localized
 from shearpin.site.later import LaterIndex, TakenIndex
 from shearpin.site.pages import Page
+from shearpin.site.preview import Preview
+from shearpin.site.reporting import history_of, report
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
@@ -82,7 +83,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._asked: Asked | None = None
         self._later = LaterIndex()
         self._memory: Memory | None = None
-        self._shown = False  # whether the preview has shown a site
+        self._preview: Preview | None = None
         self._counter: CountHandler | None = None
         self._own_pages: set[str] = set()
         self.issue: Issue | None = None
@@ -91,6 +92,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
         self._serving = command == "serve"
         self._memory = Memory() if self._serving else None
+        self._preview = Preview() if self._serving else None
         tell(told_as_asked(sys.stderr))
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -117,14 +119,18 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Give up what an earlier build still makes; let the garbage collector rest, for it would walk every record again and again."""
         self._later.finish()
         gc.disable()
+        self._go_on()
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
         self._linked, self._findings = self._records(config)
+        self._go_on()
         # An edition is the same wherever it is made: no shop's own log goes into it.
         log_of_shop = self.issue is None
         self._history = (
-            self._read_log(Path(config.config_file_path).parent) if log_of_shop else History(self._linked, ())
+            history_of(self._linked, Path(config.config_file_path).parent, self.config.log)
+            if log_of_shop
+            else History(self._linked, ())
         )
         pages = self.issue.pages if self.issue is not None else None
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
@@ -145,33 +151,15 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         assert linked.links  # each process that parts from this one would work them out by itself
         now = Path(config.site_dir)
         self._asked = asked = Asked(question, linked)
-        if self._shown and self._final:  # the preview makes the new index when the new page is shown
+        if self._has_shown and self._final:  # the preview makes the new index when the new page is shown
             self._index = TakenIndex(self._final, now)
         else:
             self._index = Meanwhile(asked, partial(make_index, linked, now), len(linked.book.files))
         findings = asked.errors()
-        errors = _report(findings)
+        errors = report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
         return linked, findings
-
-    def _read_log(self, folder: Path) -> History:
-        """Return what the repair log teaches, nothing without one; a log that cannot be read stops the build."""
-        named = os.environ.get(BUILD_LOG) or self.config.log
-        if not named:
-            return History(self._linked, ())
-        repair_log = RepairLog(folder / named)
-        if not repair_log.path.exists():
-            raise PluginError(f"there is no repair log {repair_log.path}")
-        try:
-            history = History(self._linked, repair_log.repairs())
-        except LogError as error:
-            raise PluginError(str(error)) from error
-        for item in history.unknown:
-            log.info(
-                f"the repair log names the {item.kind} `{item.id}`, which this book does not have: not counted"
-            )
-        return history
 
     def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
         """Keep the navigation for the shells."""
@@ -222,12 +210,14 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         log.info(
             f"{written.pages} pages from {len(book.files)} records; {written.made} files made, the others were there"
         )
-        if self._asked is not None and not self._shown:
-            _report(self._asked.warnings())
+        self._go_on()
+        if self._asked is not None and not self._has_shown:
+            report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
+        has_shown = self._has_shown
         try:
-            take_place(now, self._final)
+            self._take_place(now, Shown(self._linked, self._findings, self._history, shells, self._final))
         except OSError as error:
             raise PluginError(
                 f"the new site could not take the place of {self._final} ({error.strerror or error}); "
@@ -238,14 +228,29 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             earlier.keep(written.past, dict(written.traces))
         hold_until_the_end(self._linked, material, notes, written, shells)
         collect_again()
-        if self._shown:
+        if has_shown:
             self._later.begin(self._linked, self._final, self._warn)
-        self._shown = self._serving
+
+    @property
+    def _has_shown(self) -> bool:
+        """Whether a preview has shown a site already."""
+        return self._preview is not None and self._preview.has_shown
+
+    def _go_on(self) -> None:
+        """Give up a build that nobody wants any more."""
+        if self._preview is not None:
+            self._preview.go_on()
+
+    def _take_place(self, now: Path, shown: Shown) -> None:
+        if self._preview is not None:
+            self._preview.place(partial(take_place, now, shown.site), shown)
+        else:
+            take_place(now, shown.site)
 
     def _warn(self, unwanted: Callable[[], bool]) -> None:
         """Say what only warns of the book that the preview shows."""
         if self._asked is not None:
-            _report(self._asked.warnings(unwanted))
+            report(self._asked.warnings(unwanted))
 
     def _earlier(self, site: Path) -> Earlier:
         """Return what the last build of this site noted, of use with the same repair log only."""
@@ -266,25 +271,18 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""
-        watch_with(server, [config.docs_dir, config.config_file_path])
+        watcher = watch_with(server, [config.docs_dir, config.config_file_path])
+        if self._preview is not None:
+            self._preview.begin(server.builder, watcher)
+            server.builder = self._preview.rebuild
         server.build_delay = _PAUSE_SECONDS
         server.watch(str(Path(config.config_file_path).parent / self.config.kb))
         return server
 
     def on_shutdown(self) -> None:
         """Stop counting warnings, and what still goes on."""
+        if self._preview is not None:
+            self._preview.stop()
         self._later.finish()
         if self._counter is not None:
             logging.getLogger("mkdocs").removeHandler(self._counter)
-
-
-def _report(findings: tuple[Finding, ...]) -> int:
-    errors = 0
-    for finding in findings:
-        advice = f" ({finding.help})" if finding.help else ""
-        if finding.severity is Severity.ERROR:
-            errors += 1
-            log.warning(f"{finding}{advice}")
-        else:
-            log.info(f"{finding}{advice}")
-    return errors

@@ -117,9 +117,14 @@ def _planned(material: Material, ledger: Ledger) -> Iterator[Planned]:
     yield Planned(job_page.DATA_FILE, partial(_job_data, job_page.JobData(linked)), bare=True)
     yield Planned(calculators.DATA_FILE, _calculator_tables, bare=True)
     for symptom_id in linked.book.symptoms:
-        url = address("symptom", symptom_id).replace(".html", ".js")
-        data = partial(_symptom_data, below, symptom_id, url)
-        yield Planned(url, data, bare=True, group=group_of("symptom", symptom_id))
+        yield data_of_symptom(below, symptom_id)
+
+
+def data_of_symptom(below: View, symptom_id: str) -> Planned:
+    """Return the file with what the guide on a symptom's page works from."""
+    url = address("symptom", symptom_id).replace(".html", ".js")
+    data = partial(_symptom_data, below, symptom_id, url)
+    return Planned(url, data, bare=True, group=group_of("symptom", symptom_id))
 
 
 def _job_data(data: job_page.JobData) -> Page:
