@@ -20,7 +20,7 @@ from shearpin.site.earlier import Notes
 from shearpin.site.firstlook import Shown, look
 from shearpin.site.pages import BODIES
 from shearpin.site.view import address
-from shearpin.site.writing import Material, start_index, write_site
+from shearpin.site.writing import Material, since, start_index, write_site
 from tests.conftest import ROOT
 from tests.site.edits import Editor
 from tests.site.test_rebuilds import PlainShells
@@ -56,7 +56,7 @@ def whole_site(kb: Path, site: Path) -> None:
     site.mkdir()
     linked = load_linked(kb, "kb")
     material = Material(linked, inspect_book(linked))
-    write_site(material, PlainShells(), site, (Notes(), site), start_index(linked, site))  # type: ignore[arg-type]
+    write_site(material, PlainShells(), site, since(site, Notes(), linked), start_index(linked, site))  # type: ignore[arg-type]
 
 
 def pages_written(site: Path) -> dict[str, bytes]:

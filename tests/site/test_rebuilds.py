@@ -25,7 +25,7 @@ from shearpin.site.earlier import Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.html import text
 from shearpin.site.pages import Page
-from shearpin.site.writing import Material, Written, start_index, write_site
+from shearpin.site.writing import Material, Written, since, start_index, write_site
 from tests.conftest import ROOT
 from tests.site.edits import Editor
 from tests.sound_book import SOUND_BOOK
@@ -54,10 +54,11 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         notes = Notes() if afresh else earlier.notes
         now = partial_folder(site)
         material = Material(linked, findings)
-        written = write_site(material, PlainShells(), now, (notes, site), start_index(linked, now))  # type: ignore[arg-type]
+        before = since(site, notes, linked)
+        written = write_site(material, PlainShells(), now, before, start_index(linked, now))  # type: ignore[arg-type]
         take_place(now, site)
         if not afresh:
-            earlier.keep(written.past, dict(written.traces))
+            earlier.keep(before.ledger.present(), dict(written.traces))
         return written
 
 

@@ -47,7 +47,8 @@ class Example:
 class Rule(Generic[Subject]):
     """A rule: what it is called, how grave it is, why it exists, and how to find the defect.
 
-    `hint` is the help that comes with the finding of its first bad example.
+    `hint` is the help that comes with the finding of its first bad example. A `wordless` rule reads no wording: what it finds is the
+    same as long as titles are, and of each record what it holds but for the wording of its prose (`references.bones`).
     """
 
     code: str
@@ -59,6 +60,7 @@ class Rule(Generic[Subject]):
     bad: tuple[Example, ...]
     good: tuple[Example, ...]
     find: Callable[[Subject], Iterator[Fault]]
+    wordless: bool = False
 
 
 _CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
@@ -68,7 +70,7 @@ _FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
 
 
 def rule(
-    code: str, severity: Severity = Severity.ERROR
+    code: str, severity: Severity = Severity.ERROR, *, wordless: bool = False
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -98,6 +100,7 @@ def rule(
             bad=_examples(sections["Bad"]),
             good=_examples(sections["Good"]),
             find=find,
+            wordless=wordless,
         )
 
     return make

@@ -6,7 +6,7 @@ import gc
 import logging
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -23,6 +23,7 @@ from shearpin.book.failure import BookError
 from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
 from shearpin.book.memory import Memory
+from shearpin.checks.rule import Found
 from shearpin.diagnosis.history import History
 from shearpin.model.ending import collect_again, hold_until_the_end
 from shearpin.model.finding import Finding
@@ -48,7 +49,8 @@ from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.writing import Material, Pending, make_index, start_index, write_site
+from shearpin.site.wordless import still_found, to_be_kept
+from shearpin.site.writing import Material, Pending, make_index, since, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
@@ -81,6 +83,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._partial: Path | None = None
         self._index: Pending | None = None
         self._asked: Asked | None = None
+        self._earlier: Earlier | None = None
+        self._known: Mapping[str, Found] = {}  # what rules find that need not be asked
         self._later = LaterIndex()
         self._memory: Memory | None = None
         self._preview: Preview | None = None
@@ -123,43 +127,51 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
-        self._linked, self._findings = self._records(config)
+        assert self._final is not None
+        pages = None
+        if self.issue is not None:
+            self._linked, pages = self.issue.linked, self.issue.pages
+            # An edition is the same wherever it is made: no shop's own log goes into it.
+            self._history = History(self._linked, ())
+            self._before = since(self._final, Notes(), self._linked)
+        self._findings = self._records(config, self._final) if self.issue is None else ()
         self._go_on()
-        # An edition is the same wherever it is made: no shop's own log goes into it.
-        log_of_shop = self.issue is None
-        self._history = (
-            history_of(self._linked, Path(config.config_file_path).parent, self.config.log)
-            if log_of_shop
-            else History(self._linked, ())
-        )
-        pages = self.issue.pages if self.issue is not None else None
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
         self._guides = add_guides(files, config)
         if self._linked.book.is_part:
             leave_out_pages_for_writers(files, config)
         return files
 
-    def _records(self, config: MkDocsConfig) -> tuple[LinkedBook, tuple[Finding, ...]]:
-        if self.issue is not None:
-            return self.issue.linked, ()
-        folder = Path(config.config_file_path).parent / self.config.kb
-        question = Question(folder, self.config.kb, self._memory)
+    def _records(self, config: MkDocsConfig, site: Path) -> tuple[Finding, ...]:
+        """Load the book, begin with what goes on beside, and return the errors of the records."""
+        folder = Path(config.config_file_path).parent
+        question = Question(folder / self.config.kb, self.config.kb, self._memory)
         try:
-            linked = question.load()
+            self._linked = linked = question.load()
         except BookError as error:
             raise PluginError(str(error)) from error
         assert linked.links  # each process that parts from this one would work them out by itself
         now = Path(config.site_dir)
         self._asked = asked = Asked(question, linked)
-        if self._has_shown and self._final:  # the preview makes the new index when the new page is shown
-            self._index = TakenIndex(self._final, now)
+        meanwhile = None
+        if self._has_shown:  # the preview makes the new index when the new page is shown
+            self._index = TakenIndex(site, now)
         else:
-            self._index = Meanwhile(asked, partial(make_index, linked, now), len(linked.book.files))
-        findings = asked.errors()
+            self._index = meanwhile = Meanwhile(
+                asked, partial(make_index, linked, now), len(linked.book.files)
+            )
+        self._history = history_of(linked, folder, self.config.log)
+        name = PREVIEW if self._serving else str(site.resolve())
+        self._earlier = Earlier(linked.book.kb, site, name, mark_of(self._history.repairs).hex())
+        self._before = since(site, self._earlier.notes, linked)
+        self._known = still_found(self._earlier.notes.wordless, self._before)
+        if meanwhile is not None:
+            meanwhile.take(self._known)
+        findings = asked.errors(self._known)
         errors = report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
-        return linked, findings
+        return findings
 
     def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
         """Keep the navigation for the shells."""
@@ -203,10 +215,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         book, now = self._linked.book, Path(config.site_dir)
         further = self.issue.pages if self.issue is not None else ()
         material = Material(self._linked, self._findings, self._history, further)
-        earlier = self._earlier(self._final) if self.issue is None else None
-        notes = earlier.notes if earlier is not None else Notes()
         index = self._index or start_index(self._linked, now)
-        written = write_site(material, shells, now, (notes, self._final), index)
+        written = write_site(material, shells, now, self._before, index)
         log.info(
             f"{written.pages} pages from {len(book.files)} records; {written.made} files made, the others were there"
         )
@@ -224,9 +234,10 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
                 "close what has it open and build again"
             ) from error
         config.site_dir = str(self._final)
-        if earlier is not None:
-            earlier.keep(written.past, dict(written.traces))
-        hold_until_the_end(self._linked, material, notes, written, shells)
+        if self._earlier is not None and self._asked is not None:
+            wordless = to_be_kept({**self._known, **self._asked.wordless_found()}, self._before)
+            self._earlier.keep(self._before.ledger.present(), dict(written.traces), wordless)
+        hold_until_the_end(self._linked, material, self._before, written, shells)
         collect_again()
         if has_shown:
             self._later.begin(self._linked, self._final, self._warn)
@@ -251,11 +262,6 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Say what only warns of the book that the preview shows."""
         if self._asked is not None:
             report(self._asked.warnings(unwanted))
-
-    def _earlier(self, site: Path) -> Earlier:
-        """Return what the last build of this site noted, of use with the same repair log only."""
-        name = PREVIEW if self._serving else str(site.resolve())
-        return Earlier(self._linked.book.kb, site, name, mark_of(self._history.repairs).hex())
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own. Say in words what the system refused."""
