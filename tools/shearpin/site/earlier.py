@@ -138,11 +138,14 @@ def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
     shared: dict[str, Stamp] = {}
     for folder, _, names in os.walk(now):
         below = Path(folder).relative_to(now)
+        numbers, there = _numbers_in(before / below), _numbers_in(now / below)
         for name in names:
+            # Most files are those of before under a second name: their numbers, which the folders tell, are the same.
+            if name not in numbers or numbers[name] == there.get(name):
+                continue
             old, new = before / below / name, now / below / name
             with suppress(OSError):
-                first, second = os.stat(old, follow_symlinks=False), os.stat(new)
-                if first.st_ino == second.st_ino or first.st_size != second.st_size or old.is_symlink():
+                if old.is_symlink() or os.stat(old).st_size != os.stat(new).st_size:
                     continue
                 if old.read_bytes() == new.read_bytes():
                     beside = new.with_name(f".{name}.same")
@@ -150,3 +153,10 @@ def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
                     os.replace(beside, new)
                     shared[(below / name).as_posix()] = stamp_of(new)
     return shared
+
+
+def _numbers_in(folder: Path) -> dict[str, int]:
+    """Return the number of each entry of a folder by its name; nothing where there is no such folder."""
+    with suppress(OSError), os.scandir(folder) as entries:
+        return {entry.name: entry.inode() for entry in entries}
+    return {}

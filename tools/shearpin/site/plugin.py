@@ -150,7 +150,6 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._linked = linked = question.load()
         except BookError as error:
             raise PluginError(str(error)) from error
-        assert linked.links  # each process that parts from this one would work them out by itself
         now = Path(config.site_dir)
         self._asked = asked = Asked(question, linked)
         meanwhile = None
@@ -160,6 +159,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._index = meanwhile = Meanwhile(
                 asked, partial(make_index, linked, now), len(linked.book.files)
             )
+        assert linked.links  # the index needs none; processes that make pages part from this one later
         self._history = history_of(linked, folder, self.config.log)
         name = PREVIEW if self._serving else str(site.resolve())
         self._earlier = Earlier(linked.book.kb, site, name, mark_of(self._history.repairs).hex())
