@@ -156,6 +156,25 @@ def test_what_a_rule_on_the_whole_book_hides_is_left_to_the_whole_build(tmp_path
     assert not shown.site.exists()
 
 
+def test_work_that_is_not_made_safe_is_not_shown_wherever_the_fault_stands(tmp_path: Path) -> None:
+    """Two records lack what makes them safe on one machine; the one finding stands in the procedure that should hold there."""
+    kb = lay_over(tmp_path, {})
+    safe = kb / "procedures" / "make-machine-safe.yaml"
+    safe.write_text(safe.read_text().replace("isolates:", "applies_to: {fitted: friction-drive}\nisolates:"))
+    whole_site(kb, tmp_path / "whole")
+    for page in (
+        "tests/shear-bolt-inspection",
+        "procedures/replace-auger-shear-bolt",
+        "procedures/make-machine-safe",
+    ):
+        content = (tmp_path / "whole" / f"{page}.html").read_text(encoding="utf-8")
+        assert "cannot be shown until it is corrected" in content
+        assert "kb/procedures/make-machine-safe.yaml:4:1" in content
+    assert "cannot be shown" not in (tmp_path / "whole/tools/pin-punch.html").read_text(encoding="utf-8")
+    shown = shown_of(kb, tmp_path / "site")
+    assert look(shown, [str(kb / "tests" / "shear-bolt-inspection.yaml")]) is None
+
+
 @pytest.mark.parametrize(
     "path", ["kb/tools/new-one.yaml", "kb/pages/about.md", "mkdocs.yml", "kb/figures/shear-bolt.svg"]
 )

@@ -170,17 +170,25 @@ def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tupl
     places = _Places(linked.book.kb, linked.book.shown.replace("\\", "/").rstrip("/"))
     findings = set()
     alike: dict[tuple[str, str], int] = defaultdict(int)
+    hidden: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
     for rule, fault in faults:
         alike[fault.file, rule.code] += 1
         if alike[fault.file, rule.code] <= MAX_ALIKE:
             findings.add(places.finding(rule, fault))
+        else:
+            hidden[fault.file, rule.code].update(dict.fromkeys(fault.hides))
     for (file, code), count in alike.items():
         if count > MAX_ALIKE:
             message, advice = (
                 f"{count - MAX_ALIKE:,} more of this kind in this file",
                 "mend those that are listed first",
             )
-            findings.add(places.finding(RULES[code], Fault(file, (), message, advice, place=(1, 1))))
+            findings.add(
+                places.finding(
+                    RULES[code],
+                    Fault(file, (), message, advice, place=(1, 1), hides=tuple(hidden[file, code])),
+                )
+            )
     return tuple(sorted(findings, key=lambda f: (f.path, f.line, f.column, f.code, f.message)))
 
 
@@ -201,8 +209,9 @@ class _Places:
             related.append(f"{self._shown}/{file}:{other_line}:{other_column}")
         path = f"{self._shown}/{fault.file}"
         return Finding(
-            path, line, column, rule.code, fault.message, fault.help, rule.severity, tuple(related)
-        )
+            path, line, column, rule.code, fault.message, fault.help, rule.severity, tuple(related),
+            tuple(f"{self._shown}/{file}" for file in fault.hides),
+        )  # fmt: skip
 
     def _find(self, file: str, path: FieldPath, on_key: bool, offset: int) -> tuple[int, int]:
         if file not in self._known:

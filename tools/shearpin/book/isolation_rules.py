@@ -177,7 +177,8 @@ def _not_there(
             "and name it in `before`"
         )
         file = linked.book.file_of["procedure", made_safe[0]]
-        yield Fault(file.path, ("isolates",), message, advice, on_key=True)
+        hides = tuple(linked.book.file_of[key].path for key in sharing)
+        yield Fault(file.path, ("isolates",), message, advice, on_key=True, hides=hides)
 
 
 @rule("SAF006", Severity.WARNING, wordless=True)

@@ -19,7 +19,8 @@ class Fault:
     """One thing wrong in one file, before its line is looked up.
 
     `file` is the path below `kb/`; `path` leads to the field, `on_key` means its name rather than its value, `offset`
-    counts characters into its text. `place` overrides them where the text itself could not be read.
+    counts characters into its text. `place` overrides them where the text itself could not be read. `hides` are files of
+    further records that are not to be worked by until this is mended.
     """
 
     file: str
@@ -30,6 +31,7 @@ class Fault:
     offset: int = 0
     place: tuple[int, int] | None = None
     related: tuple[tuple[str, FieldPath], ...] = ()
+    hides: tuple[str, ...] = ()
 
 
 Found = tuple[tuple[str, Fault], ...]

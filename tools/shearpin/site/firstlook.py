@@ -73,7 +73,7 @@ def look(shown: Shown, saved: Iterable[str]) -> Shown | None:
         made = page.make()
         replace_text(shown.site / made.url, made.body if page.bare else shown.shells.wrap(made))
     # What rules on one file found before is of no use any more; what others found is said of other files.
-    left = tuple(each for path, those in hidden.items() if path not in found for each in those)
+    left = tuple(dict.fromkeys(each for path, those in hidden.items() if path not in found for each in those))
     now = tuple(each for those in found.values() for each in errors_among(linked, those))
     return replace(shown, linked=linked, findings=left + now)
 

@@ -103,12 +103,13 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
 
 
 def errors_by_path(book: Book, findings: Iterable[Finding]) -> Mapping[str, Sequence[Finding]]:
-    """Return the errors among findings by the path of their file below `kb/`."""
+    """Return the errors among findings by the path below `kb/` of each file the record of which they hide."""
     shown = book.shown.replace("\\", "/").rstrip("/")
     by_path: dict[str, list[Finding]] = {}
     for finding in findings:
         if finding.severity is Severity.ERROR:
-            by_path.setdefault(finding.path.removeprefix(f"{shown}/"), []).append(finding)
+            for path in dict.fromkeys((finding.path, *finding.hides)):
+                by_path.setdefault(path.removeprefix(f"{shown}/"), []).append(finding)
     return by_path
 
 
