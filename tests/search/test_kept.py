@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import random
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -7,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from shearpin.search import counting
+from shearpin.search import counting, inverting
 from shearpin.search.document import Synonym
 from shearpin.search.model import IndexModel, build_model
 from shearpin.search.shards import shard_texts
@@ -33,6 +34,33 @@ def test_only_changed_records_are_read_again(tmp_path: Path, monkeypatch: pytest
     again = build_model(documents, SYNONYMS, tmp_path)
     assert counted == [changed.title]
     assert texts(again) == texts(build_model(documents, SYNONYMS))
+
+
+def test_after_any_edits_the_lists_are_those_of_a_clean_build(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    afresh: list[int] = []
+    whole = inverting._afresh
+
+    def noting(counted: Any, means: Any) -> Any:
+        afresh.append(len(counted.rows))
+        return whole(counted, means)
+
+    monkeypatch.setattr(inverting, "_afresh", noting)
+    chance = random.Random(4)
+    documents = list(DOCUMENTS)
+    build_model(documents, SYNONYMS, tmp_path)
+    made = 0
+    for _ in range(25):
+        for number in chance.sample(range(len(documents)), chance.choice((1, 1, 2, 30))):
+            other = chance.choice(DOCUMENTS).fields
+            fields = {**documents[number].fields, chance.choice(("body", "summary", "said")): other["title"]}
+            documents[number] = replace(documents[number], fields=fields)
+        afresh.clear()
+        again = build_model(documents, SYNONYMS, tmp_path)
+        made += not afresh
+        assert texts(again) == texts(build_model(documents, SYNONYMS))
+    assert 1 < made < 25
 
 
 def test_the_result_does_not_depend_on_what_was_kept(tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ from array import array
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import chain, pairwise
 
 from shearpin.search.concepts import NEAR, Concepts, ends_clause, line_key, meanings, near_pairs
@@ -191,6 +192,7 @@ def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[array[int], b
     return counts.terms[:alone], bytes(codes), in_several
 
 
+@lru_cache(maxsize=4096)
 def _code_table(share: float, most: int, strong: bool) -> bytes:
     """The code of each number of times, as `bytes.translate` takes it."""
     codes = STRONG_CODES if strong else WEAK_CODES

@@ -11,6 +11,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +92,7 @@ WEAK_CODES = tuple(bisect_right(_WEAK_BOUNDS, found) for found in range(LEVELS))
 STRONG_CODES = tuple(range(STRONG_CODE, STRONG_CODE + LEVELS))
 
 
+@cache
 def rounded_idf(documents: int, containing: int) -> int:
     """The damped idf in sixteenths, from 1 to 255: the idf itself where it is IDF_PIVOT."""
     idf = inverse_document_frequency(documents, containing)

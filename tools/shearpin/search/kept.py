@@ -10,12 +10,13 @@ import zlib
 from array import array
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
-from itertools import chain
+from dataclasses import dataclass, field
+from itertools import accumulate, chain, pairwise
 from pathlib import Path
 
 from shearpin.search.concepts import Concepts
 from shearpin.search.counting import Batch, Row, count_batches
-from shearpin.search.counts import Counts, Numbering
+from shearpin.search.counts import Numbering
 from shearpin.search.document import Document
 from shearpin.search.version import code_version
 
@@ -25,23 +26,70 @@ _FILE = "search-counts.bin"
 _STILL_USED = 0.7
 
 
+@dataclass(slots=True)
+class Earlier:
+    """What the last build left: rows by digest; the digests in the order of the records, the mean lengths of fields, and the
+    postings of each number of a term."""
+
+    rows: dict[bytes, Row] = field(default_factory=dict)
+    digests: Sequence[bytes] = ()
+    means: tuple[float, ...] = ()
+    lists: Sequence[array[int]] = ()
+
+
 class Counted:
     """Counts of all records in their order, with the strings behind the numbers.
 
-    `rows` are the counts in their compact form: a large book has many. `plain` holds for each number of `words` the
-    plain words in it as written, with their terms.
+    `rows` are the counts in their compact form: a large book has many. `digests` tell the texts that they are of. `plain`
+    holds for each number of `words` the plain words in it as written, with their terms.
     """
 
     def __init__(self) -> None:
         self.rows: list[Row] = []
+        self.digests: list[bytes] = []
+        self.earlier = Earlier()
+        self._place: tuple[Path, str] | None = None
         self.terms = Numbering()
         self.words = Numbering()
         self.plain: list[tuple[tuple[str, str], ...]] = []
 
-    def counts(self) -> Iterator[Counts]:
-        """The counts of each record."""
-        for lengths, sizes, terms, times, words in self.rows:
-            yield Counts(lengths, sizes, array("I", terms), times, array("I", words))
+    def read_from(self, path: Path, key: str) -> None:
+        """Take what is kept under `key` in a file, and remember where; nothing when the file is of no use."""
+        self._place = path, key
+        try:
+            data = path.read_bytes()
+            if zlib.crc32(data[4:]) != int.from_bytes(data[:4], "big"):
+                return
+            kept_key, terms, words, plain, rows, digests, means, sizes, postings = marshal.loads(data[4:])
+        except (OSError, ValueError, EOFError, TypeError):
+            return
+        if kept_key != key:
+            return
+        self.terms.update((term, number) for number, term in enumerate(terms))
+        self.words.update((word, number) for number, word in enumerate(words))
+        self.plain.extend(plain)
+        whole, ends = array("I", postings), [0, *accumulate(array("I", sizes))]
+        lists = [whole[start:end] for start, end in pairwise(ends)]
+        self.earlier = Earlier(rows, digests, means, lists)
+
+    def keep(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> None:
+        """Keep the counts and the lists made of them for the next build; a cache that cannot be written is no fault."""
+        if self._place is None or self.digests == self.earlier.digests:
+            return
+        path, key = self._place
+        temporary = path.with_name(f"{path.name}.{os.getpid()}")
+        with suppress(OSError):
+            if sum(map(bool, lists)) < _STILL_USED * len(self.terms):
+                path.unlink(missing_ok=True)
+                return
+            rows = dict(zip(self.digests, self.rows, strict=True))
+            sizes = array("I", map(len, lists)).tobytes()
+            postings = b"".join(each.tobytes() for each in lists)
+            strings = list(self.terms), list(self.words), self.plain
+            data = marshal.dumps((key, *strings, rows, self.digests, means, sizes, postings))
+            path.parent.mkdir(parents=True, exist_ok=True)
+            temporary.write_bytes(zlib.crc32(data).to_bytes(4, "big") + data)
+            temporary.replace(path)
 
     def take_over(self, batch: Batch) -> Iterator[Row]:
         """Give the terms and words of a batch the numbers they have here; yield its rows in these numbers."""
@@ -61,18 +109,17 @@ def count_all(documents: Sequence[Document], concepts: Concepts, cache_folder: P
     """
     counted = Counted()
     key = f"{code_version()} {sys.version} {sys.byteorder} {_digest_of([repr(concepts.phrases)]).hex()}"
-    path = cache_folder / _FILE if cache_folder else None
-    kept = _load(path, key, counted) if path else {}
+    if cache_folder:
+        counted.read_from(cache_folder / _FILE, key)
+    kept = counted.earlier.rows
     digests = [_digest_of(part for item in sorted(d.fields.items()) for part in item) for d in documents]
     pairs = zip(digests, documents, strict=True)
     changed = {digest: document.fields for digest, document in pairs if digest not in kept}
     batches = count_batches(list(changed.values()), concepts)
     fresh = chain.from_iterable(counted.take_over(batch) for batch in batches)
     known = {**kept, **dict(zip(changed, fresh, strict=True))}
-    rows = {digest: known[digest] for digest in digests}
-    counted.rows.extend(rows[digest] for digest in digests)
-    if path and rows.keys() != kept.keys():
-        _save(path, key, counted, rows)
+    counted.digests = digests
+    counted.rows = [known[digest] for digest in digests]
     return counted
 
 
@@ -86,35 +133,3 @@ def _digest_of(texts: Iterable[str]) -> bytes:
         digest.update(text.encode(errors="surrogatepass"))
         digest.update(b"\0")
     return digest.digest()
-
-
-def _load(path: Path, key: str, counted: Counted) -> dict[bytes, Row]:
-    """Fill `counted` with what is kept under `key` and return the rows; nothing when the file is of no use."""
-    try:
-        data = path.read_bytes()
-        if zlib.crc32(data[4:]) != int.from_bytes(data[:4], "big"):
-            return {}
-        kept_key, terms, words, plain, rows = marshal.loads(data[4:])
-    except (OSError, ValueError, EOFError, TypeError):
-        return {}
-    if kept_key != key:
-        return {}
-    counted.terms.update((term, number) for number, term in enumerate(terms))
-    counted.words.update((word, number) for number, word in enumerate(words))
-    counted.plain.extend(plain)
-    found: dict[bytes, Row] = rows
-    return found
-
-
-def _save(path: Path, key: str, counted: Counted, rows: dict[bytes, Row]) -> None:
-    """Keep the counts for the next build; a cache that cannot be written is no fault."""
-    used = len(set().union(*(counts.terms for counts in counted.counts())))
-    temporary = path.with_name(f"{path.name}.{os.getpid()}")
-    with suppress(OSError):
-        if used < _STILL_USED * len(counted.terms):
-            path.unlink(missing_ok=True)
-            return
-        data = marshal.dumps((key, list(counted.terms), list(counted.words), counted.plain, rows))
-        path.parent.mkdir(parents=True, exist_ok=True)
-        temporary.write_bytes(zlib.crc32(data).to_bytes(4, "big") + data)
-        temporary.replace(path)

@@ -12,9 +12,10 @@ from typing import Any
 
 from shearpin.search import tables
 from shearpin.search.concepts import Concepts, build_concepts
-from shearpin.search.counts import PAIR_MARK, posting_codes
+from shearpin.search.counts import PAIR_MARK
 from shearpin.search.document import Document, Synonym, kind_rank
 from shearpin.search.impacts import CODE_BITS, rounded_idf, rounded_mean
+from shearpin.search.inverting import inverted
 from shearpin.search.kept import Counted, count_all
 from shearpin.search.words import Analyser
 
@@ -104,16 +105,9 @@ def invert(
 ) -> IndexModel:
     """Turn what each record says into where each term occurs."""
     means = mean_lengths([row[0] for row in counted.rows])
-    lists = [array("I") for _ in counted.terms]
-    used_words: set[int] = set()
-    for number, counts in enumerate(counted.counts()):
-        base = number << CODE_BITS
-        terms, codes, others = posting_codes(counts, means)
-        for term, code in zip(terms, codes, strict=True):
-            lists[term].append(base | code)
-        for term, code in others.items():
-            lists[term].append(base | code)
-        used_words.update(counts.words)
+    lists = inverted(counted, means)
+    counted.keep(means, lists)
+    used_words = set(array("I", b"".join(row[4] for row in counted.rows)))
     postings = _named_postings(tuple(counted.terms), lists, len(documents))
     spoken = dict(pair for number in used_words for pair in counted.plain[number])
     spoken.update((word, analyser.stem(word)) for word in concepts.words)
