@@ -82,6 +82,7 @@ def _start(work: Callable[[int], Result], share: int) -> tuple[int, int] | None:
     """Fork a child for one share; return its process id and the pipe from it, or None where none could be had."""
 
     def deliver(there: int) -> None:
+        os.environ[JOBS] = "1"  # who shares work already shares it out no further
         with os.fdopen(there, "wb") as pipe:
             pipe.write(pickle.dumps(work(share), pickle.HIGHEST_PROTOCOL))
 

@@ -89,10 +89,13 @@ def meanings(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase]]) -
     meant: list[str] = []
     start = 0
     while start < len(terms):
+        beginning = phrases(terms[start])
+        if not beginning:  # as with most words
+            meant.append(terms[start])
+            start += 1
+            continue
         there = [
-            p
-            for p in phrases(terms[start])
-            if not p.preferred and p.terms == tuple(terms[start : start + len(p.terms)])
+            p for p in beginning if not p.preferred and p.terms == tuple(terms[start : start + len(p.terms)])
         ]
         size = max((len(phrase.terms) for phrase in there), default=1)
         meant.append(min((p.concept for p in there if len(p.terms) == size), default=terms[start]))
