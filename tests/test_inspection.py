@@ -6,12 +6,14 @@ from pathlib import Path
 
 import pytest
 
+from shearpin import inspection
 from shearpin.book.linked import load_linked
 from shearpin.catalogue import RULES
+from shearpin.checks.rule import Fault
 from shearpin.inspection import WARNINGS, Inspection, explain_code, inspect_book
 from shearpin.model.finding import Finding, Severity
 from tests.rule_cases import ALL_CASES
-from tests.sound_book import check_over, lay_over, swap
+from tests.sound_book import check_over, lay_over, read_over, swap
 
 PUNCH = "tools/pin-punch.yaml"
 
@@ -106,6 +108,31 @@ def test_a_value_that_is_missing_names_who_waits_for_it(tmp_path: Path) -> None:
 def test_the_other_place_of_a_finding_is_named(tmp_path: Path) -> None:
     (finding,) = check_over(tmp_path, swap("machines/brook-t28.yaml", "9 ± 1 N·m", "90 N·m"))
     assert finding.related == ("kb/values/auger-shear-bolt.torque.yaml:5:7",)
+
+
+SAFE = "procedures/make-machine-safe.yaml"
+
+
+def test_a_fault_that_many_records_share_hides_all_of_them(tmp_path: Path) -> None:
+    (finding,) = check_over(
+        tmp_path, swap(SAFE, "isolates:", "applies_to: {fitted: friction-drive}\nisolates:")
+    )
+    assert finding.path == f"kb/{SAFE}"
+    assert finding.hides == (
+        "kb/procedures/replace-auger-shear-bolt.yaml",
+        "kb/tests/shear-bolt-inspection.yaml",
+    )
+
+
+def test_more_of_a_kind_than_are_listed_hide_their_records_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    linked = read_over(tmp_path, {})
+    rule = RULES["SAF005"]
+    faults = [(rule, Fault(SAFE, (), f"fault {n}", hides=(f"tests/{n}.yaml",))) for n in range(4)]
+    monkeypatch.setattr(inspection, "MAX_ALIKE", 2)
+    findings = inspection._placed(linked, faults)
+    assert {path for each in findings for path in each.hides} == {f"kb/tests/{n}.yaml" for n in range(4)}
 
 
 def test_a_finding_prints_its_place_severity_and_code(tmp_path: Path) -> None:

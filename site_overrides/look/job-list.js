@@ -12,7 +12,9 @@
   /* ---- the rule ------------------------------------------------------------------------------------------------------- */
 
   const GRAVITY = ['DANGER', 'WARNING', 'CAUTION', 'NOTICE'];
-  const fits = (record, machine) => !record.fits || record.fits.includes(machine);
+  // What many records hold alike stands once, and has a number in their place.
+  const told = (record, field) => (record[field] ? data.alike[field][record[field] - 1] : null);
+  const fits = (record, machine) => (told(record, 'fits') || [machine]).includes(machine);
 
   const workOf = (asked, machine) => {
     const serves = new Map();
@@ -46,7 +48,7 @@
   const cautionsOf = (work, machine) => {
     const found = new Set();
     work.forEach(({ procedure }) => {
-      (data.procedures[procedure].cautions || []).forEach((id) => {
+      (told(data.procedures[procedure], 'cautions') || []).forEach((id) => {
         if (fits(data.cautions[id], machine)) found.add(id);
       });
     });
@@ -87,10 +89,10 @@
 
   const compute = (procedures, machine, rate) => {
     const wanted = Array.from(new Set(procedures));
-    const against = (id) => (data.procedures[id].against || {})[machine];
+    const against = (id) => (told(data.procedures[id], 'against') || {})[machine];
     const { work, seconds, saved } = workOf(wanted.filter((id) => !against(id)), machine);
     const tools = new Set();
-    work.forEach(({ procedure }) => (data.procedures[procedure].tools || []).forEach((tool) => tools.add(tool)));
+    work.forEach(({ procedure }) => (told(data.procedures[procedure], 'tools') || []).forEach((tool) => tools.add(tool)));
     return {
       machine,
       work,

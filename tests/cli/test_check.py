@@ -80,7 +80,7 @@ def test_the_json_of_findings_has_the_documented_shape(
     assert report["records"] == 19
     keys = {"code", "severity", "path", "line", "column", "message", "help"}
     for finding in report["findings"]:
-        assert set(finding) == keys | {"related"}
+        assert set(finding) == keys | {"related", "hides"}
         assert finding["severity"] in ("error", "warning")
     assert report["findings"][0] == {
         "code": "QTY003",
@@ -91,6 +91,7 @@ def test_the_json_of_findings_has_the_documented_shape(
         "message": "`90 N·m` is outside the plausible range 4–15 N·m of `auger-shear-bolt.torque`",
         "help": "correct the figure, or widen `band` with its source",
         "related": ["kb/values/auger-shear-bolt.torque.yaml:5:7"],
+        "hides": [],
     }
     places = [(f["path"], f["line"], f["column"], f["code"]) for f in report["findings"]]
     assert places == sorted(places)

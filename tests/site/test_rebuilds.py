@@ -10,22 +10,25 @@ import random
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
 
 from shearpin.book import keptrecords
-from shearpin.book.linked import load_linked
-from shearpin.inspection import inspect_book
+from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.checks.rule import Found
+from shearpin.inspection import WARNINGS, Inspection, inspect_book
 from shearpin.model import usercache
+from shearpin.model.finding import Finding
 from shearpin.site import earlier as earlier_site
 from shearpin.site import making, writing
 from shearpin.site.earlier import Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.html import text
 from shearpin.site.pages import Page
-from shearpin.site.writing import Material, Written, start_index, write_site
+from shearpin.site.wordless import still_found, to_be_kept
+from shearpin.site.writing import Material, Written, since, start_index, write_site
 from tests.conftest import ROOT
 from tests.site.edits import Editor
 from tests.sound_book import SOUND_BOOK
@@ -49,16 +52,32 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         for module in (keptrecords, writing):
             patch.setattr(module, "WORTH_KEEPING", _NEVER if afresh else 1)
         linked = load_linked(kb, "kb")
-        findings = inspect_book(linked)
         earlier = Earlier(kb, site, str(site))
         notes = Notes() if afresh else earlier.notes
         now = partial_folder(site)
+        before = since(site, notes, linked)
+        known = still_found(notes.wordless, before)
+        found, findings = _inspected(linked, known)
+        assert findings == inspect_book(linked)
         material = Material(linked, findings)
-        written = write_site(material, PlainShells(), now, (notes, site), start_index(linked, now))  # type: ignore[arg-type]
+        written = write_site(material, PlainShells(), now, before, start_index(linked, now))  # type: ignore[arg-type]
         take_place(now, site)
         if not afresh:
-            earlier.keep(written.past, dict(written.traces))
+            wordless = to_be_kept({**known, **found}, before)
+            earlier.keep(before.ledger.present(), dict(written.traces), wordless)
         return written
+
+
+def _inspected(
+    linked: LinkedBook, known: Mapping[str, Found]
+) -> tuple[Mapping[str, Found], tuple[Finding, ...]]:
+    """Return what wordless rules find that are not known, and all findings."""
+    inspection = Inspection(linked)
+    inspection.errors(known)
+    left = [number for number, rule in enumerate(WARNINGS) if rule.code not in known]
+    warnings = inspection.warnings_found(left)
+    warnings |= {number: known[rule.code] for number, rule in enumerate(WARNINGS) if rule.code in known}
+    return inspection.wordless_found(warnings), inspection.all_findings(warnings)
 
 
 def content(site: Path) -> dict[str, bytes]:

@@ -7,10 +7,16 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from watchdog.events import FileModifiedEvent, FileSystemEvent, FileSystemEventHandler
+from watchdog.events import (
+    DirModifiedEvent,
+    FileModifiedEvent,
+    FileMovedEvent,
+    FileSystemEvent,
+    FileSystemEventHandler,
+)
 
 from shearpin.site import watcher
-from shearpin.site.watcher import Watcher, _Found, _Told
+from shearpin.site.watcher import Watcher, _Found, _Saved, _Told
 
 _PATIENCE_SECONDS = 20.0
 
@@ -70,9 +76,27 @@ def test_where_the_system_tells_nothing_the_change_is_found(
 
 def test_what_was_told_is_not_found_again() -> None:
     told: dict[str, float] = {}
-    noting = Noting()
+    noting, saved = Noting(), _Saved()
     event = FileModifiedEvent("kb/tools/drift.yaml")
-    _Told(noting, told).on_any_event(event)
-    _Found(noting, told).on_any_event(event)
-    _Found(noting, told).on_any_event(FileModifiedEvent("kb/tools/punch.yaml"))
+    _Told(noting, told, saved).on_any_event(event)
+    assert saved.taken() == {"kb/tools/drift.yaml"}
+    _Found(noting, told, saved).on_any_event(event)
+    assert saved.taken() == set()
+    _Found(noting, told, saved).on_any_event(FileModifiedEvent("kb/tools/punch.yaml"))
     assert noting.names == ["drift.yaml", "punch.yaml"]
+    assert saved.taken() == {"kb/tools/punch.yaml"}
+
+
+def test_a_moved_file_counts_under_both_names_and_a_folder_not_at_all(tmp_path: Path) -> None:
+    saved = _Saved()
+    saved.add(FileMovedEvent("kb/tools/4913", "kb/tools/punch.yaml"))
+    saved.add(DirModifiedEvent("kb/tools"))
+    assert saved.taken() == {"kb/tools/4913", "kb/tools/punch.yaml"}
+
+
+def test_a_server_can_be_told_though_nothing_was_saved(running: Watcher, tmp_path: Path) -> None:
+    noting = Noting()
+    running.schedule(noting, str(tmp_path), recursive=True)
+    running.tell()
+    assert len(noting.names) == 1
+    assert running.saved() == set()

@@ -86,6 +86,7 @@ GROUPS: Final[Mapping[str, tuple[Measure, ...]]] = MappingProxyType(
             Measure("build-again", "build, nothing changed", "s", (3.0, 6.0)),
             Measure("build-edited", "build, one record edited", "s", (1.0, 2.0)),
             Measure("preview-edited", "preview, one record edited", "s", (0.5, 1.0)),
+            Measure("preview-whole", "preview, whole site after the edit", "s"),
             Measure("build-memory", "build, peak memory", "MB", (200.0, 300.0)),
             Measure("site-size", "site", "MB"),
             Measure("site-files", "files of the site", "files"),

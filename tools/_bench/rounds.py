@@ -83,7 +83,8 @@ def largest_page(project: Project) -> str:
 
 def preview(project: Project) -> Readings:
     """Time the live preview."""
-    return {"preview-edited": Reading(seconds_to_show(project))}
+    shown, whole = seconds_to_show(project)
+    return {"preview-edited": Reading(shown), "preview-whole": Reading(whole)}
 
 
 def find(project: Project) -> Readings:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
@@ -34,6 +34,12 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
     return Inspection(linked).all_findings()
 
 
+def errors_among(linked: LinkedBook, found: Found) -> tuple[Finding, ...]:
+    """Return the errors among what rules `found` in files of a book, sorted; those that a record suppresses left out."""
+    grave = [(RULES[code], fault) for code, fault in found if RULES[code].severity is Severity.ERROR]
+    return _placed(linked, _without_suppressed(linked, grave)[0])
+
+
 class Inspection:
     """Asks every rule of a book, those on errors before the others where they are wanted first."""
 
@@ -41,13 +47,13 @@ class Inspection:
         self._linked = linked
         self._faults: list[tuple[AnyRule, Fault]] | None = None
 
-    def errors(self) -> tuple[Finding, ...]:
+    def errors(self, known: Mapping[str, Found] = MappingProxyType({})) -> tuple[Finding, ...]:
         """Return the findings for which a record is not shown, sorted; no rule that only warns is asked.
 
-        One process finds them: others are at work already.
+        One process finds them: others are at work already. `known` is what rules find, by their code, which are not asked then.
         """
         with collector_at_rest():
-            self._faults = self._ask((Severity.ERROR,), 1)
+            self._faults = self._ask((Severity.ERROR,), 1, known)
         grave = [each for each in self._faults if each[0].severity is Severity.ERROR]
         return _placed(self._linked, _without_suppressed(self._linked, grave)[0])
 
@@ -60,7 +66,7 @@ class Inspection:
             if unwanted():
                 break
             rule = WARNINGS[number]
-            found[number] = tuple((rule.code, fault) for fault in rule.find(self._linked))
+            found[number] = tuple(_found_by(rule, self._linked))
         return found
 
     def all_findings(self, warnings: Mapping[int, Found] = MappingProxyType({})) -> tuple[Finding, ...]:
@@ -83,7 +89,24 @@ class Inspection:
                 kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
         return _placed(self._linked, kept)
 
-    def _ask(self, severities: tuple[Severity, ...], shares: int) -> list[tuple[AnyRule, Fault]]:
+    def wordless_found(self, warnings: Mapping[int, Found]) -> dict[str, Found]:
+        """Return what the wordless rules found, by their code, after `errors` and with these `warnings` by number."""
+        found = {
+            WARNINGS[number].code: faults for number, faults in warnings.items() if WARNINGS[number].wordless
+        }
+        if self._faults is not None:
+            grave = (rule.code for rules in TOGETHER for rule in rules if rule.severity is Severity.ERROR)
+            for code in grave:
+                if RULES[code].wordless:
+                    found[code] = tuple((code, fault) for rule, fault in self._faults if rule.code == code)
+        return found
+
+    def _ask(
+        self,
+        severities: tuple[Severity, ...],
+        shares: int,
+        known: Mapping[str, Found] = MappingProxyType({}),
+    ) -> list[tuple[AnyRule, Fault]]:
         """Return what the rules on one file find, and those of these severities on the book, asked in so many processes."""
         linked = self._linked
         found = _faults_of_files(linked.book)
@@ -97,10 +120,18 @@ class Inspection:
 
         def work(number: int) -> Found:
             rules = counted("checking the book as a whole", groups[number], even=False)
-            return tuple((rule.code, fault) for rule in rules for fault in rule.find(linked))
+            return tuple(
+                each
+                for rule in rules
+                for each in (known[rule.code] if rule.code in known else _found_by(rule, linked))
+            )
 
         found += [each for part in share_pieces(work, len(groups), shares) for each in part]
         return [(RULES[code], fault) for code, fault in found]
+
+
+def _found_by(rule: AnyRule, linked: LinkedBook) -> Iterator[tuple[str, Fault]]:
+    return ((rule.code, fault) for fault in rule.find(linked))
 
 
 def _without_suppressed(
@@ -139,17 +170,25 @@ def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tupl
     places = _Places(linked.book.kb, linked.book.shown.replace("\\", "/").rstrip("/"))
     findings = set()
     alike: dict[tuple[str, str], int] = defaultdict(int)
+    hidden: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
     for rule, fault in faults:
         alike[fault.file, rule.code] += 1
         if alike[fault.file, rule.code] <= MAX_ALIKE:
             findings.add(places.finding(rule, fault))
+        else:
+            hidden[fault.file, rule.code].update(dict.fromkeys(fault.hides))
     for (file, code), count in alike.items():
         if count > MAX_ALIKE:
             message, advice = (
                 f"{count - MAX_ALIKE:,} more of this kind in this file",
                 "mend those that are listed first",
             )
-            findings.add(places.finding(RULES[code], Fault(file, (), message, advice, place=(1, 1))))
+            findings.add(
+                places.finding(
+                    RULES[code],
+                    Fault(file, (), message, advice, place=(1, 1), hides=tuple(hidden[file, code])),
+                )
+            )
     return tuple(sorted(findings, key=lambda f: (f.path, f.line, f.column, f.code, f.message)))
 
 
@@ -170,8 +209,9 @@ class _Places:
             related.append(f"{self._shown}/{file}:{other_line}:{other_column}")
         path = f"{self._shown}/{fault.file}"
         return Finding(
-            path, line, column, rule.code, fault.message, fault.help, rule.severity, tuple(related)
-        )
+            path, line, column, rule.code, fault.message, fault.help, rule.severity, tuple(related),
+            tuple(f"{self._shown}/{file}" for file in fault.hides),
+        )  # fmt: skip
 
     def _find(self, file: str, path: FieldPath, on_key: bool, offset: int) -> tuple[int, int]:
         if file not in self._known:

@@ -123,7 +123,14 @@ def _decoded(payload: bytes) -> Verdict:
     return Verdict(
         data["records"],
         tuple(
-            Finding(**{**each, "severity": Severity(each["severity"]), "related": tuple(each["related"])})
+            Finding(
+                **{
+                    **each,
+                    "severity": Severity(each["severity"]),
+                    "related": tuple(each["related"]),
+                    "hides": tuple(each["hides"]),
+                }
+            )
             for each in data["findings"]
         ),
     )

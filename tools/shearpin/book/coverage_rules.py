@@ -21,7 +21,7 @@ from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.position import FieldPath
 
 
-@rule("SAF001")
+@rule("SAF001", wordless=True)
 def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     """An action of a step, or an energy that a system holds or a procedure isolates, that no caution covers.
 
@@ -80,7 +80,7 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
     yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
 
 
-@rule("APP001")
+@rule("APP001", wordless=True)
 def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A record whose conditions no machine of the book meets.
 
@@ -132,7 +132,7 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("APP002")
+@rule("APP002", wordless=True)
 def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     """A condition names a class or a feature that no machine or engine of the book has.
 
@@ -183,7 +183,7 @@ def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
                     yield Fault(path_of_file, (*path, name, index), message, advice)
 
 
-@rule("DIA001")
+@rule("DIA001", wordless=True)
 def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
     """A cause of a symptom that no test says anything about.
 
@@ -239,7 +239,7 @@ def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(file, (), message, "name it in `given` of a test's results", place=(1, 1))
 
 
-@rule("DIA002")
+@rule("DIA002", wordless=True)
 def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
     """A cause that no procedure cures.
 

@@ -31,6 +31,12 @@ def with_conditions_of_systems(book: Book) -> Book:
     return replace(book, files=tuple(_inherited(file, conditions, applicability) for file in book.files))
 
 
+def with_condition_of_systems(file: RecordFile, book: Book, applicability: Applicability) -> RecordFile:
+    """Return one file of a book, or one that is to be, with the condition of its systems joined to its record's own."""
+    conditions = {name: system.applies_to for name, system in book.systems.items()}
+    return _inherited(file, conditions, applicability)
+
+
 def _inherited(
     file: RecordFile, conditions: Mapping[str, AppliesTo | None], applicability: Applicability
 ) -> RecordFile:

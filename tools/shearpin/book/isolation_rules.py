@@ -21,7 +21,7 @@ _MOTION: Final = re.compile(r"\b(?:rotating|running|moving|turning|spinning|cutt
 _GRAVE: Final = frozenset({SignalWord.DANGER, SignalWord.WARNING})
 
 
-@rule("SAF005")
+@rule("SAF005", wordless=True)
 def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
     """Work on a system whose energy can be made harmless, without doing so first.
 
@@ -177,10 +177,11 @@ def _not_there(
             "and name it in `before`"
         )
         file = linked.book.file_of["procedure", made_safe[0]]
-        yield Fault(file.path, ("isolates",), message, advice, on_key=True)
+        hides = tuple(linked.book.file_of[key].path for key in sharing)
+        yield Fault(file.path, ("isolates",), message, advice, on_key=True, hides=hides)
 
 
-@rule("SAF006", Severity.WARNING)
+@rule("SAF006", Severity.WARNING, wordless=True)
 def motion_that_nothing_isolates(linked: LinkedBook) -> Iterator[Fault]:
     """A system holds a motion that can kill or maim, and no procedure makes it harmless.
 

@@ -153,6 +153,11 @@ class Ledger:
             found.update(number for number in self._past.reads if self._is_changed(number))
         return frozenset(found)
 
+    def are_same(self, read: Iterable[int]) -> bool:
+        """Whether an earlier build read all of these inputs, and none of them is different now."""
+        inputs, known = self._inputs(), len(self._past.marks)
+        return all(number < known and number not in inputs for number in read)
+
     def _inputs(self) -> dict[int, bytes]:
         """Return the new marks of inputs that have another mark than before, looked for once."""
         if self._new_marks is None:

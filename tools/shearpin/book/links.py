@@ -71,6 +71,21 @@ Uses = tuple[Use, ...]
 """The references of one record."""
 
 
+def relinked(links: Links, before: Record | None, key: Key, after: Record | None, book: Book) -> Links:
+    """Return links with those of one record of `book` in place of those that it had `before`."""
+    own = _uses_of(key, after) if after is not None else ()
+    former = _uses_of(key, before) if before is not None else ()
+    to = dict(links.to)
+    for target in {(kind, use.id) for use in (*former, *own) for kind in use.kinds}:
+        others = [use for use in to.get(target, ()) if use.origin != key]
+        now = [use for use in own if use.id == target[1] and target[0] in use.kinds]
+        if others or (now and book.get(*target) is not None):
+            to[target] = (*others, *now)
+        else:
+            to.pop(target, None)
+    return Links((*(use for use in links.uses if use.origin != key), *own), to)
+
+
 def link(book: Book, known: dict[Key, tuple[bytes, Uses]] | None = None) -> Links:
     """Collect every reference of every record; `known` remembers those of each under the digest of its file."""
     uses: list[Use] = []

@@ -127,6 +127,7 @@ def _called_by_many(
         f"{some_of(names)}",
         "let it hold there too (its `systems` and `applies_to` say where it holds), or give those steps an `applies_to`",
         on_key=True,
+        hides=tuple(linked.book.file_of[key].path for key in sorted(callers)),
     )  # fmt: skip
 
 

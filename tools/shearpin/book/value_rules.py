@@ -161,7 +161,7 @@ def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
             yield fault
 
 
-@rule("QTY003")
+@rule("QTY003", wordless=True)
 def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
     """A value outside what is plausible for its kind.
 
@@ -220,7 +220,7 @@ def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-@rule("VAL001")
+@rule("VAL001", wordless=True)
 def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A procedure or test needs a value that a machine it applies to does not have.
 
@@ -462,7 +462,7 @@ def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL005", Severity.WARNING)
+@rule("VAL005", Severity.WARNING, wordless=True)
 def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     """A machine records a value of something it does not have.
 
@@ -556,7 +556,7 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL006", Severity.WARNING)
+@rule("VAL006", Severity.WARNING, wordless=True)
 def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     """A machine or engine lacks a value that its kind says it has, though no step waits for it yet.
 

@@ -232,6 +232,20 @@ class WatchedLinked(LinkedBook):
         self._ledger.hand_on(read)
         return self._plain
 
+    @property
+    def plain(self) -> LinkedBook:
+        """The book that is watched; what is read of it is not noted."""
+        return self._plain
+
+    def but_for_words(self) -> set[int]:
+        """Return the numbers of all that the book holds but for the wording of its prose."""
+        with self._ledger.reading() as read:
+            self._ledger.note(EXISTING)
+            for key in self._plain.book.file_of:
+                self._ledger.note(BONES, *key)
+                self._ledger.note("title", *key)
+        return read
+
     def remembered(
         self, name: str, work: Callable[..., Answer], *, kept: bool = False
     ) -> Callable[..., Answer]:

@@ -19,7 +19,8 @@ class Fault:
     """One thing wrong in one file, before its line is looked up.
 
     `file` is the path below `kb/`; `path` leads to the field, `on_key` means its name rather than its value, `offset`
-    counts characters into its text. `place` overrides them where the text itself could not be read.
+    counts characters into its text. `place` overrides them where the text itself could not be read. `hides` are files of
+    further records that are not to be worked by until this is mended.
     """
 
     file: str
@@ -30,6 +31,7 @@ class Fault:
     offset: int = 0
     place: tuple[int, int] | None = None
     related: tuple[tuple[str, FieldPath], ...] = ()
+    hides: tuple[str, ...] = ()
 
 
 Found = tuple[tuple[str, Fault], ...]
@@ -47,7 +49,8 @@ class Example:
 class Rule(Generic[Subject]):
     """A rule: what it is called, how grave it is, why it exists, and how to find the defect.
 
-    `hint` is the help that comes with the finding of its first bad example.
+    `hint` is the help that comes with the finding of its first bad example. A `wordless` rule reads no wording: what it finds is the
+    same as long as titles are, and of each record what it holds but for the wording of its prose (`references.bones`).
     """
 
     code: str
@@ -59,6 +62,7 @@ class Rule(Generic[Subject]):
     bad: tuple[Example, ...]
     good: tuple[Example, ...]
     find: Callable[[Subject], Iterator[Fault]]
+    wordless: bool = False
 
 
 _CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
@@ -68,7 +72,7 @@ _FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
 
 
 def rule(
-    code: str, severity: Severity = Severity.ERROR
+    code: str, severity: Severity = Severity.ERROR, *, wordless: bool = False
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -98,6 +102,7 @@ def rule(
             bad=_examples(sections["Bad"]),
             good=_examples(sections["Good"]),
             find=find,
+            wordless=wordless,
         )
 
     return make

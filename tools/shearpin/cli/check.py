@@ -67,6 +67,7 @@ def as_json(finding: Finding) -> dict[str, object]:
         "message": finding.message,
         "help": finding.help,
         "related": list(finding.related),
+        "hides": list(finding.hides),
     }
 
 

@@ -93,7 +93,8 @@ def _key(linked: LinkedBook, name: str) -> Key:
 
 def _write(linked: LinkedBook, keys: Sequence[Key], review: dict[str, str]) -> None:
     """Work out every new text before the first is written, so that one that will not do leaves all as they were."""
-    faulty = {finding.path for finding in inspect_book(linked) if finding.severity is Severity.ERROR}
+    errors = (finding for finding in inspect_book(linked) if finding.severity is Severity.ERROR)
+    faulty = {path for finding in errors for path in (finding.path, *finding.hides)}
     shown = linked.book.shown.replace("\\", "/").rstrip("/")
     changes: list[FileChange] = []
     for key in keys:

@@ -20,7 +20,7 @@ _SWEEPS: Final = 4
 _Rows = tuple[tuple[float, ...], ...]
 
 
-@rule("DIA007", Severity.WARNING)
+@rule("DIA007", Severity.WARNING, wordless=True)
 def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
     """Two causes of a symptom look the same to every test, and no procedure cures both.
 
@@ -88,7 +88,7 @@ def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
                 yield _fault(linked, symptom_id, cause, message, help_text)
 
 
-@rule("DIA008", Severity.WARNING)
+@rule("DIA008", Severity.WARNING, wordless=True)
 def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
     """A cause stays unlikely even when every test comes out best for it, or nothing speaks for it at all.
 

@@ -11,7 +11,7 @@ from shearpin.diagnosis.likelihood import likelihood_row
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
-@rule("DIA005")
+@rule("DIA005", wordless=True)
 def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
     """A test whose results are equally likely whatever is wrong.
 

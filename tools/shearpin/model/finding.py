@@ -18,7 +18,8 @@ class Finding:
     """One thing wrong, with its place. Sorts by path, line, column, code.
 
     `path` is relative to the folder that holds the records, with forward slashes; `line` and `column` count from 1
-    in characters. `help` says what to do about it. `related` names other places, as `path:line:column`.
+    in characters. `help` says what to do about it. `related` names other places, as `path:line:column`. `hides` names
+    further records, by path as well, that are not to be worked by until this is mended.
     """
 
     path: str
@@ -29,6 +30,7 @@ class Finding:
     help: str = ""
     severity: Severity = Severity.ERROR
     related: tuple[str, ...] = ()
+    hides: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         return f"{self.path}:{self.line}:{self.column}: {self.severity.value}[{self.code}] {self.message}"

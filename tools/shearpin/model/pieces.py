@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import mmap
 import os
 import pickle
 import select
 import struct
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from queue import SimpleQueue
 from threading import Thread
@@ -77,10 +78,17 @@ class Claims:
     def __init__(self, pieces: int) -> None:
         self._pieces = pieces
         self._pipe = _numbers(pieces)
+        self._done = mmap.mmap(-1, max(1, pieces))  # all processes see it
 
     def __iter__(self) -> Iterator[int]:
         """Yield numbers that no other process was given; every number where the system has no pipe left."""
-        return iter(range(self._pieces)) if self._pipe is None else _handed_out(self._pipe)
+        numbers = iter(range(self._pieces)) if self._pipe is None else _handed_out(self._pipe)
+        return (number for number in numbers if not self._done[number])
+
+    def drop(self, numbers: Iterable[int]) -> None:
+        """Hand these numbers out no more, in any process: they are done."""
+        for number in numbers:
+            self._done[number] = 1
 
     def close(self) -> None:
         """Ask for no more in this process."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from types import MappingProxyType
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import Found
@@ -22,10 +23,13 @@ class Asked:
         self._inspection = Inspection(linked)
         self._found: dict[int, Found] = {}
 
-    def errors(self) -> tuple[Finding, ...]:
-        """Return the findings for which a record is not shown, found in this process: others are at work already."""
+    def errors(self, known: Mapping[str, Found] = MappingProxyType({})) -> tuple[Finding, ...]:
+        """Return the findings for which a record is not shown, found in this process: others are at work already.
+
+        `known` is what rules find, by their code, which are not asked then.
+        """
         if self._kept is None:
-            return self._inspection.errors()
+            return self._inspection.errors(known)
         return tuple(finding for finding in self._kept.findings if _grave(finding))
 
     def warnings(self, unwanted: Callable[[], bool] = lambda: False) -> tuple[Finding, ...]:
@@ -46,6 +50,10 @@ class Asked:
         """Take what `find` returned in another process."""
         self._found |= found
 
+    def wordless_found(self) -> dict[str, Found]:
+        """Return what wordless rules found, by their code; nothing where the whole verdict was kept. After `warnings`."""
+        return self._inspection.wordless_found(self._found)
+
 
 class Meanwhile:
     """What another process does while this one goes on: the search index first, then the rules that only warn.
@@ -57,6 +65,12 @@ class Meanwhile:
         self._asked = asked
         self._rules = rules = Claims(len(WARNINGS))
         self._work = Elsewhere(lambda: (make_index(), asked.find(rules)), shares_for(records))
+
+    def take(self, known: Mapping[str, Found]) -> None:
+        """Take what rules find, by their code: nobody asks them any more."""
+        numbers = [number for number, rule in enumerate(WARNINGS) if rule.code in known]
+        self._rules.drop(numbers)
+        self._asked.take({number: known[WARNINGS[number].code] for number in numbers})
 
     def result(self) -> int:
         """Wait for it; return how many files the index has."""

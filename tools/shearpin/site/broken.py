@@ -19,7 +19,11 @@ _MOST: Final = 50  # findings; a record with more is mended from the top
 def broken_page(kind: str, record_id: str, file: Path, findings: Sequence[Finding]) -> str:
     """Return the findings of a record in place of its content, each with its help and the line it stands in."""
     lines = _lines(file)
-    rows = "".join(_row(finding, lines) for finding in findings[:_MOST])
+    rows = "".join(
+        # One that stands in another record hides this one too; its line is not of this file.
+        _row(finding, lines if finding.path.endswith(f"/{file.parent.name}/{file.name}") else ())
+        for finding in findings[:_MOST]
+    )
     more = f"<p>{len(findings) - _MOST} more.</p>" if len(findings) > _MOST else ""
     return article(
         kind, record_id,

@@ -39,6 +39,7 @@ class Notes:
     past: Past = field(default_factory=Past)
     traces: dict[str, Trace] = field(default_factory=dict)
     first: int = 0  # names that were noted when nothing was taken over
+    wordless: bytes = b""  # what rules found that read no wording, pickled
 
 
 class Earlier:
@@ -59,22 +60,21 @@ class Earlier:
         if payload is None:
             return Notes()
         try:
-            names, marks, reads, values, traces, first = marshal.loads(payload)
-            return Notes(
-                Past(names, marks, reads, values), {url: Trace(*each) for url, each in traces.items()}, first
-            )
+            names, marks, reads, values, traces, first, wordless = marshal.loads(payload)
+            past = Past(names, marks, reads, values)
+            return Notes(past, {url: Trace(*each) for url, each in traces.items()}, first, wordless)
         except (ValueError, EOFError, TypeError):
             return Notes()
 
-    def keep(self, past: Past, traces: dict[str, Trace]) -> None:
-        """Keep what this build noted; where too much of it is about pages long gone, the next one begins afresh."""
+    def keep(self, past: Past, traces: dict[str, Trace], wordless: bytes = b"") -> None:
+        """Keep what this build noted and what wordless rules found; where too much of it is about pages long gone, the next one begins afresh."""
         first = self.notes.first or len(past.names)
         if len(past.names) > _MANY_DEAD * first:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
             return
         plain = {url: (each.read, each.shell, each.stamp) for url, each in traces.items()}
-        noted = (past.names, past.marks, past.reads, past.values, plain, first)
+        noted = (past.names, past.marks, past.reads, past.values, plain, first, wordless)
         write_kept(self._place, self._key, marshal.dumps(noted))
 
 
@@ -138,11 +138,14 @@ def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
     shared: dict[str, Stamp] = {}
     for folder, _, names in os.walk(now):
         below = Path(folder).relative_to(now)
+        numbers, there = _numbers_in(before / below), _numbers_in(now / below)
         for name in names:
+            # Most files are those of before under a second name: their numbers, which the folders tell, are the same.
+            if name not in numbers or numbers[name] == there.get(name):
+                continue
             old, new = before / below / name, now / below / name
             with suppress(OSError):
-                first, second = os.stat(old, follow_symlinks=False), os.stat(new)
-                if first.st_ino == second.st_ino or first.st_size != second.st_size or old.is_symlink():
+                if old.is_symlink() or os.stat(old).st_size != os.stat(new).st_size:
                     continue
                 if old.read_bytes() == new.read_bytes():
                     beside = new.with_name(f".{name}.same")
@@ -150,3 +153,10 @@ def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
                     os.replace(beside, new)
                     shared[(below / name).as_posix()] = stamp_of(new)
     return shared
+
+
+def _numbers_in(folder: Path) -> dict[str, int]:
+    """Return the number of each entry of a folder by its name; nothing where there is no such folder."""
+    with suppress(OSError), os.scandir(folder) as entries:
+        return {entry.name: entry.inode() for entry in entries}
+    return {}

@@ -50,6 +50,13 @@ def write_text(path: Path, content: str) -> None:
         path.write_bytes(written)
 
 
+def replace_text(path: Path, content: str) -> None:
+    """Write a file beside its place and put it there: whoever reads it meanwhile, or has it by another name, sees the old one."""
+    beside = path.with_name(f".{path.name}.new")
+    write_text(beside, content)
+    os.replace(beside, path)
+
+
 def _is_running(pid: int) -> bool:
     if os.name == "nt":
         return True  # asking would end the process; the folder is removed by its owner or by hand

@@ -9,6 +9,7 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.job import powers_up, seconds_of
+from shearpin.model.fields import AppliesTo
 from shearpin.model.kinds import KINDS
 from shearpin.site.common import article
 from shearpin.site.html import text
@@ -23,6 +24,9 @@ _WHAT: Final = (
     "Several procedures on one machine as one list: safety messages, work with shared preparations once, tools, parts by "
     "the plate that orders them, and minutes."
 )
+_ALIKE: Final = ("fits", "against", "cautions", "tools")
+"""Fields of which few different ones serve many records."""
+
 _WITHOUT_SCRIPTS: Final = (
     "This list is put together by a script, and scripts are switched off here. Without them, open and print each "
     "procedure: all of it stands there. The same list comes on a terminal from shearpin job."
@@ -60,18 +64,48 @@ class JobData:
 
     def __init__(self, linked: LinkedBook) -> None:
         self._linked = linked
+        procedure = partial(_procedure, linked.shared(partial(_condition, linked)))
+        workers: dict[str, Callable[[LinkedBook, str], object]] = {**_WORKERS, "procedure": procedure}
         self._parts: dict[str, Callable[..., object]] = {
             kind: linked.remembered(f"{kind} of jobs", partial(work, linked))
-            for kind, work in _WORKERS.items()
+            for kind, work in workers.items()
         }
 
     def script(self) -> str:
         """Return the script that hands the data to the page; `job-list.js` says what its short names mean."""
+        alike = _Alike()
         data = {
-            KINDS[kind].folder: {record_id: part(record_id) for record_id in self._linked.book.of_kind(kind)}
+            KINDS[kind].folder: {
+                record_id: alike.numbered(part(record_id)) for record_id in self._linked.book.of_kind(kind)
+            }
             for kind, part in self._parts.items()
         }
-        return script("shearpinJobData", data)
+        return script("shearpinJobData", {**data, "alike": alike.tables})
+
+
+class _Alike:
+    """What many records hold alike, once each: in their place they have its number, from 1.
+
+    Most of a large book's data would be the same few lists of machines, and reasons against them.
+    """
+
+    def __init__(self) -> None:
+        self._numbers: dict[str, dict[str, int]] = {field: {} for field in _ALIKE}
+        self.tables: dict[str, list[object]] = {field: [] for field in _ALIKE}
+
+    def numbered(self, record: object) -> object:
+        """Return a record with numbers in place of such fields."""
+        if not isinstance(record, dict):
+            return record
+        found = dict(record)
+        for field in (each for each in _ALIKE if each in found):
+            numbers = self._numbers[field]
+            told = repr(found[field])
+            if told not in numbers:
+                self.tables[field].append(found[field])
+                numbers[told] = len(numbers) + 1
+            found[field] = numbers[told]
+        return found
 
 
 def _machine(linked: LinkedBook, machine: str) -> list[str | None]:
@@ -84,7 +118,18 @@ def _tool(linked: LinkedBook, tool: str) -> list[str | int]:
     return [record.title, int(record.special)]
 
 
-def _procedure(linked: LinkedBook, procedure: str) -> dict[str, object]:
+def _condition(linked: LinkedBook, condition: AppliesTo | None) -> Mapping[str, object]:
+    """Return for which machines a procedure is, and in words why it is for none of the others."""
+    reasons = {
+        machine: linked.applicability.reason_against(condition, machine) for machine in linked.book.machines
+    }
+    against = {machine: reason for machine, reason in reasons.items() if reason is not None}
+    return {"fits": fits(linked, condition), "against": against}
+
+
+def _procedure(
+    conditions: Callable[[AppliesTo | None], Mapping[str, object]], linked: LinkedBook, procedure: str
+) -> dict[str, object]:
     record = linked.book.procedures[procedure]
     return without_empty(
         {
@@ -92,12 +137,7 @@ def _procedure(linked: LinkedBook, procedure: str) -> dict[str, object]:
             "url": address("procedure", procedure),
             "seconds": seconds_of(linked, procedure),
             "before": [p for p in linked.book.preparations(record) if p in linked.book.procedures],
-            "fits": fits(linked, record.applies_to),
-            "against": {
-                machine: reason
-                for machine in linked.book.machines
-                if (reason := linked.applicability.reason_against(record.applies_to, machine)) is not None
-            },
+            **conditions(record.applies_to),
             "cautions": [item.id for item in linked.safety.required("procedure", procedure)],
             "tools": list(record.tools),
             "parts": [
@@ -138,5 +178,5 @@ def _part(linked: LinkedBook, part: str) -> dict[str, object]:
 
 
 _WORKERS: Final[Mapping[str, Callable[[LinkedBook, str], object]]] = MappingProxyType(
-    {"machine": _machine, "procedure": _procedure, "caution": _caution, "tool": _tool, "part": _part}
+    {"machine": _machine, "caution": _caution, "tool": _tool, "part": _part}
 )

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.book.book import Book, Key
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
@@ -82,19 +83,9 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
     A record with errors shows them in place of its content; the rest is not affected.
     """
     book = top.book
-    shown = book.shown.replace("\\", "/").rstrip("/")
-    by_path: dict[str, list[Finding]] = {}
-    for finding in findings:
-        if finding.severity is Severity.ERROR:
-            by_path.setdefault(finding.path, []).append(finding)
-    for (kind, record_id), file in book.file_of.items():
-        found = by_path.get(f"{shown}/{file.path}", [])
-        url = address(kind, record_id)
-        if file.record is None or file.broken or found:
-            place = book.kb / file.path
-            yield Planned(url, partial(_broken, below, kind, record_id, place, found), shows_findings=True)
-        else:
-            yield Planned(url, partial(_record, below, kind, record_id), group=group_of(kind, record_id))
+    by_path = errors_by_path(book, findings)
+    for key, file in book.file_of.items():
+        yield page_of_record(below, key, by_path.get(file.path, ()))
     for machine_id in book.machines:
         for part in range(len(data_sheet.shares(below, machine_id))):
             url = data_sheet.sheet_address(machine_id, part)
@@ -109,6 +100,28 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
         yield from _pages_for_writers(top, below)
     for url, title, write in SPECIAL:
         yield Planned(url, partial(_special, top, url, title, write))
+
+
+def errors_by_path(book: Book, findings: Iterable[Finding]) -> Mapping[str, Sequence[Finding]]:
+    """Return the errors among findings by the path below `kb/` of each file the record of which they hide."""
+    shown = book.shown.replace("\\", "/").rstrip("/")
+    by_path: dict[str, list[Finding]] = {}
+    for finding in findings:
+        if finding.severity is Severity.ERROR:
+            for path in dict.fromkeys((finding.path, *finding.hides)):
+                by_path.setdefault(path.removeprefix(f"{shown}/"), []).append(finding)
+    return by_path
+
+
+def page_of_record(below: View, key: Key, errors: Sequence[Finding]) -> Planned:
+    """Return the page of a record; one with errors shows them in place of its content."""
+    kind, record_id = key
+    url = address(kind, record_id)
+    file = below.book.file_of[key]
+    if file.record is None or file.broken or errors:
+        place = below.book.kb / file.path
+        return Planned(url, partial(_broken, below, kind, record_id, place, errors), shows_findings=True)
+    return Planned(url, partial(_record, below, kind, record_id), group=group_of(kind, record_id))
 
 
 def group_of(kind: str, record_id: str) -> str:
@@ -155,7 +168,7 @@ def _within_budget(body: str) -> str:
     return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
 
 
-def _broken(view: View, kind: str, record_id: str, place: Path, found: list[Finding]) -> Page:
+def _broken(view: View, kind: str, record_id: str, place: Path, found: Sequence[Finding]) -> Page:
     body = broken_page(kind, record_id, place, found)
     return Page(address(kind, record_id), view.book.title(kind, record_id), body)
 

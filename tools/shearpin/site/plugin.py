@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import gc
 import logging
-import os
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -24,14 +23,15 @@ from shearpin.book.failure import BookError
 from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
 from shearpin.book.memory import Memory
+from shearpin.checks.rule import Found
 from shearpin.diagnosis.history import History
-from shearpin.diagnosis.repair_log import BUILD_LOG, LogError, RepairLog
 from shearpin.model.ending import collect_again, hold_until_the_end
-from shearpin.model.finding import Finding, Severity
+from shearpin.model.finding import Finding
 from shearpin.model.progress import tell, told_as_asked
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.asked import Asked, Meanwhile
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
+from shearpin.site.firstlook import Shown
 from shearpin.site.folders import partial_folder, take_place
 from shearpin.site.guides import (
     add_guides,
@@ -43,11 +43,14 @@ from shearpin.site.handwritten import page_in_language, page_path, with_record_l
 from shearpin.site.interface import in_original, localized
 from shearpin.site.later import LaterIndex, TakenIndex
 from shearpin.site.pages import Page
+from shearpin.site.preview import Preview
+from shearpin.site.reporting import history_of, report
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.writing import Material, Pending, make_index, start_index, write_site
+from shearpin.site.wordless import still_found, to_be_kept
+from shearpin.site.writing import Material, Pending, make_index, since, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
@@ -80,9 +83,11 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._partial: Path | None = None
         self._index: Pending | None = None
         self._asked: Asked | None = None
+        self._earlier: Earlier | None = None
+        self._known: Mapping[str, Found] = {}  # what rules find that need not be asked
         self._later = LaterIndex()
         self._memory: Memory | None = None
-        self._shown = False  # whether the preview has shown a site
+        self._preview: Preview | None = None
         self._counter: CountHandler | None = None
         self._own_pages: set[str] = set()
         self.issue: Issue | None = None
@@ -91,6 +96,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Note whether this is a preview; also keeps the plugin between rebuilds of one."""
         self._serving = command == "serve"
         self._memory = Memory() if self._serving else None
+        self._preview = Preview() if self._serving else None
         tell(told_as_asked(sys.stderr))
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -117,61 +123,55 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Give up what an earlier build still makes; let the garbage collector rest, for it would walk every record again and again."""
         self._later.finish()
         gc.disable()
+        self._go_on()
 
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
-        self._linked, self._findings = self._records(config)
-        # An edition is the same wherever it is made: no shop's own log goes into it.
-        log_of_shop = self.issue is None
-        self._history = (
-            self._read_log(Path(config.config_file_path).parent) if log_of_shop else History(self._linked, ())
-        )
-        pages = self.issue.pages if self.issue is not None else None
+        assert self._final is not None
+        pages = None
+        if self.issue is not None:
+            self._linked, pages = self.issue.linked, self.issue.pages
+            # An edition is the same wherever it is made: no shop's own log goes into it.
+            self._history = History(self._linked, ())
+            self._before = since(self._final, Notes(), self._linked)
+        self._findings = self._records(config, self._final) if self.issue is None else ()
+        self._go_on()
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
         self._guides = add_guides(files, config)
         if self._linked.book.is_part:
             leave_out_pages_for_writers(files, config)
         return files
 
-    def _records(self, config: MkDocsConfig) -> tuple[LinkedBook, tuple[Finding, ...]]:
-        if self.issue is not None:
-            return self.issue.linked, ()
-        folder = Path(config.config_file_path).parent / self.config.kb
-        question = Question(folder, self.config.kb, self._memory)
+    def _records(self, config: MkDocsConfig, site: Path) -> tuple[Finding, ...]:
+        """Load the book, begin with what goes on beside, and return the errors of the records."""
+        folder = Path(config.config_file_path).parent
+        question = Question(folder / self.config.kb, self.config.kb, self._memory)
         try:
-            linked = question.load()
+            self._linked = linked = question.load()
         except BookError as error:
             raise PluginError(str(error)) from error
-        assert linked.links  # each process that parts from this one would work them out by itself
         now = Path(config.site_dir)
         self._asked = asked = Asked(question, linked)
-        if self._shown and self._final:  # the preview makes the new index when the new page is shown
-            self._index = TakenIndex(self._final, now)
+        meanwhile = None
+        if self._has_shown:  # the preview makes the new index when the new page is shown
+            self._index = TakenIndex(site, now)
         else:
-            self._index = Meanwhile(asked, partial(make_index, linked, now), len(linked.book.files))
-        findings = asked.errors()
-        errors = _report(findings)
+            self._index = meanwhile = Meanwhile(
+                asked, partial(make_index, linked, now), len(linked.book.files)
+            )
+        assert linked.links  # the index needs none; processes that make pages part from this one later
+        self._history = history_of(linked, folder, self.config.log)
+        name = PREVIEW if self._serving else str(site.resolve())
+        self._earlier = Earlier(linked.book.kb, site, name, mark_of(self._history.repairs).hex())
+        self._before = since(site, self._earlier.notes, linked)
+        self._known = still_found(self._earlier.notes.wordless, self._before)
+        if meanwhile is not None:
+            meanwhile.take(self._known)
+        findings = asked.errors(self._known)
+        errors = report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
-        return linked, findings
-
-    def _read_log(self, folder: Path) -> History:
-        """Return what the repair log teaches, nothing without one; a log that cannot be read stops the build."""
-        named = os.environ.get(BUILD_LOG) or self.config.log
-        if not named:
-            return History(self._linked, ())
-        repair_log = RepairLog(folder / named)
-        if not repair_log.path.exists():
-            raise PluginError(f"there is no repair log {repair_log.path}")
-        try:
-            history = History(self._linked, repair_log.repairs())
-        except LogError as error:
-            raise PluginError(str(error)) from error
-        for item in history.unknown:
-            log.info(
-                f"the repair log names the {item.kind} `{item.id}`, which this book does not have: not counted"
-            )
-        return history
+        return findings
 
     def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
         """Keep the navigation for the shells."""
@@ -215,42 +215,53 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         book, now = self._linked.book, Path(config.site_dir)
         further = self.issue.pages if self.issue is not None else ()
         material = Material(self._linked, self._findings, self._history, further)
-        earlier = self._earlier(self._final) if self.issue is None else None
-        notes = earlier.notes if earlier is not None else Notes()
         index = self._index or start_index(self._linked, now)
-        written = write_site(material, shells, now, (notes, self._final), index)
+        written = write_site(material, shells, now, self._before, index)
         log.info(
             f"{written.pages} pages from {len(book.files)} records; {written.made} files made, the others were there"
         )
-        if self._asked is not None and not self._shown:
-            _report(self._asked.warnings())
+        self._go_on()
+        if self._asked is not None and not self._has_shown:
+            report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
             return  # MkDocs stops right after this, and the previous site stays
+        has_shown = self._has_shown
         try:
-            take_place(now, self._final)
+            self._take_place(now, Shown(self._linked, self._findings, self._history, shells, self._final))
         except OSError as error:
             raise PluginError(
                 f"the new site could not take the place of {self._final} ({error.strerror or error}); "
                 "close what has it open and build again"
             ) from error
         config.site_dir = str(self._final)
-        if earlier is not None:
-            earlier.keep(written.past, dict(written.traces))
-        hold_until_the_end(self._linked, material, notes, written, shells)
+        if self._earlier is not None and self._asked is not None:
+            wordless = to_be_kept({**self._known, **self._asked.wordless_found()}, self._before)
+            self._earlier.keep(self._before.ledger.present(), dict(written.traces), wordless)
+        hold_until_the_end(self._linked, material, self._before, written, shells)
         collect_again()
-        if self._shown:
+        if has_shown:
             self._later.begin(self._linked, self._final, self._warn)
-        self._shown = self._serving
+
+    @property
+    def _has_shown(self) -> bool:
+        """Whether a preview has shown a site already."""
+        return self._preview is not None and self._preview.has_shown
+
+    def _go_on(self) -> None:
+        """Give up a build that nobody wants any more."""
+        if self._preview is not None:
+            self._preview.go_on()
+
+    def _take_place(self, now: Path, shown: Shown) -> None:
+        if self._preview is not None:
+            self._preview.place(partial(take_place, now, shown.site), shown)
+        else:
+            take_place(now, shown.site)
 
     def _warn(self, unwanted: Callable[[], bool]) -> None:
         """Say what only warns of the book that the preview shows."""
         if self._asked is not None:
-            _report(self._asked.warnings(unwanted))
-
-    def _earlier(self, site: Path) -> Earlier:
-        """Return what the last build of this site noted, of use with the same repair log only."""
-        name = PREVIEW if self._serving else str(site.resolve())
-        return Earlier(self._linked.book.kb, site, name, mark_of(self._history.repairs).hex())
+            report(self._asked.warnings(unwanted))
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own. Say in words what the system refused."""
@@ -266,25 +277,18 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""
-        watch_with(server, [config.docs_dir, config.config_file_path])
+        watcher = watch_with(server, [config.docs_dir, config.config_file_path])
+        if self._preview is not None:
+            self._preview.begin(server.builder, watcher)
+            server.builder = self._preview.rebuild
         server.build_delay = _PAUSE_SECONDS
         server.watch(str(Path(config.config_file_path).parent / self.config.kb))
         return server
 
     def on_shutdown(self) -> None:
         """Stop counting warnings, and what still goes on."""
+        if self._preview is not None:
+            self._preview.stop()
         self._later.finish()
         if self._counter is not None:
             logging.getLogger("mkdocs").removeHandler(self._counter)
-
-
-def _report(findings: tuple[Finding, ...]) -> int:
-    errors = 0
-    for finding in findings:
-        advice = f" ({finding.help})" if finding.help else ""
-        if finding.severity is Severity.ERROR:
-            errors += 1
-            log.warning(f"{finding}{advice}")
-        else:
-            log.info(f"{finding}{advice}")
-    return errors

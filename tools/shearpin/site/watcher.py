@@ -6,6 +6,7 @@ MkDocs alone looks round twice a second, which shows a change late and keeps a p
 from __future__ import annotations
 
 import os
+import threading
 import time
 from contextlib import suppress
 from typing import Any, Final
@@ -33,29 +34,51 @@ _CHANGES: Final[list[type[FileSystemEvent]]] = [
 ]
 
 
+class _Saved:
+    """Names of the files that were saved since somebody asked; several threads add to it."""
+
+    def __init__(self) -> None:
+        self._names: set[str] = set()
+        self._lock = threading.Lock()
+
+    def add(self, event: FileSystemEvent) -> None:
+        """Add the files of an event; what is told of a folder is told of a file in it too."""
+        if not event.is_directory:
+            with self._lock:
+                self._names |= {os.fsdecode(path) for path in (event.src_path, event.dest_path) if path}
+
+    def taken(self) -> set[str]:
+        """Return the names, and begin anew."""
+        with self._lock:
+            names, self._names = self._names, set()
+        return names
+
+
 class _Told(FileSystemEventHandler):
     """Passes changes on that the system tells of, and remembers of which files."""
 
-    def __init__(self, handler: FileSystemEventHandler, told: dict[str, float]) -> None:
-        self._handler, self._told = handler, told
+    def __init__(self, handler: FileSystemEventHandler, told: dict[str, float], saved: _Saved) -> None:
+        self._handler, self._told, self._saved = handler, told, saved
 
     def on_any_event(self, event: FileSystemEvent) -> None:
         """Pass a change on."""
         for path in (event.src_path, event.dest_path):
             self._told[os.fsdecode(path)] = time.monotonic()
+        self._saved.add(event)
         self._handler.dispatch(event)
 
 
 class _Found(FileSystemEventHandler):
     """Passes changes on that were found and not told."""
 
-    def __init__(self, handler: FileSystemEventHandler, told: dict[str, float]) -> None:
-        self._handler, self._told = handler, told
+    def __init__(self, handler: FileSystemEventHandler, told: dict[str, float], saved: _Saved) -> None:
+        self._handler, self._told, self._saved = handler, told, saved
 
     def on_any_event(self, event: FileSystemEvent) -> None:
         """Pass a change on, unless it is the one that began the last build."""
         before = self._told.get(os.fsdecode(event.src_path))
         if before is None or time.monotonic() - before > 2 * _LOOK_ROUND_SECONDS:
+            self._saved.add(event)
             self._handler.dispatch(event)
 
 
@@ -66,10 +89,14 @@ class Watcher:
         self._told = Observer()
         self._looking = PollingObserver(timeout=_LOOK_ROUND_SECONDS)
         self._told_at: dict[str, float] = {}
+        self._saved = _Saved()
+        self._handler: FileSystemEventHandler | None = None
 
     def schedule(self, handler: FileSystemEventHandler, path: str, *, recursive: bool = False) -> Any:
         """Watch a path; returns what `unschedule` takes."""
-        found, told = _Found(handler, self._told_at), _Told(handler, self._told_at)
+        self._handler = handler
+        found = _Found(handler, self._told_at, self._saved)
+        told = _Told(handler, self._told_at, self._saved)
         looking = self._looking.schedule(found, path, recursive=recursive, event_filter=_CHANGES)
         telling = None
         with suppress(OSError):  # the system watches no more paths
@@ -82,6 +109,15 @@ class Watcher:
         self._looking.unschedule(looking)
         if telling is not None:
             self._told.unschedule(telling)
+
+    def saved(self) -> set[str]:
+        """Return the files that were saved, made, moved or removed since this was asked last."""
+        return self._saved.taken()
+
+    def tell(self) -> None:
+        """Have the server show anew what it serves, though no file was saved."""
+        if self._handler is not None:
+            self._handler.dispatch(FileModifiedEvent(""))
 
     def start(self) -> None:
         """Begin to watch."""
@@ -101,10 +137,11 @@ class Watcher:
                 observer.join(timeout)
 
 
-def watch_with(server: Any, paths: list[str]) -> None:
+def watch_with(server: Any, paths: list[str]) -> Watcher:
     """Give a preview's server this watcher; `paths` are those that it watches already."""
     for path in paths:
         server.unwatch(path)
-    server.observer = Watcher()
+    watcher = server.observer = Watcher()
     for path in paths:
         server.watch(path)
+    return watcher

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Protocol
 
 from shearpin.book.keptrecords import WORTH_KEEPING
-from shearpin.book.ledger import Ledger, Past
+from shearpin.book.ledger import Ledger
 from shearpin.book.linked import LinkedBook
 from shearpin.book.watched import WatchedLinked
 from shearpin.diagnosis.history import History
@@ -48,7 +48,6 @@ class Written:
     pages: int
     files: int
     made: int
-    past: Past
     traces: Mapping[str, Trace]
 
 
@@ -82,14 +81,27 @@ def make_index(linked: LinkedBook, site: Path, unwanted: Callable[[], bool] = la
     return 0 if unwanted() else len(export_shards(model, site))
 
 
-def write_site(
-    material: Material, shells: Shells, site: Path, before: tuple[Notes, Path], index: Pending
-) -> Written:
-    """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
-    notes, earlier = before
+@dataclass(frozen=True, slots=True)
+class Before:
+    """The site before, what its build noted, and the book now as it is watched, with the ledger of what is read of it."""
+
+    site: Path
+    notes: Notes
+    watched: WatchedLinked
+    ledger: Ledger
+
+
+def since(site: Path, notes: Notes, linked: LinkedBook) -> Before:
+    """Return the site before, with what notices which of its pages are the same in the book as it is now."""
     ledger = Ledger(notes.past)
-    planned = list(_planned(material, ledger))
-    over = TakingOver(notes, ledger.changed(), earlier, site)
+    return Before(site, notes, WatchedLinked(linked, ledger), ledger)
+
+
+def write_site(material: Material, shells: Shells, site: Path, before: Before, index: Pending) -> Written:
+    """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
+    ledger, earlier = before.ledger, before.site
+    planned = list(_planned(material, before.watched))
+    over = TakingOver(before.notes, ledger.changed(), earlier, site)
     traces: dict[str, Trace] = {}
     waiting = []
     for page in planned:
@@ -105,21 +117,25 @@ def write_site(
         if url in traces:
             traces[url] = replace(traces[url], stamp=stamp)
     pages = sum(not page.bare for page in planned) + len(material.further)
-    return Written(pages, len(planned), len(waiting), ledger.present(), traces)
+    return Written(pages, len(planned), len(waiting), traces)
 
 
-def _planned(material: Material, ledger: Ledger) -> Iterator[Planned]:
+def _planned(material: Material, linked: WatchedLinked) -> Iterator[Planned]:
     """Yield every file that can be taken over, all of them made from a book that notes what is read."""
-    linked = WatchedLinked(material.linked, ledger)
     history = History(linked, material.history.repairs if material.history is not None else ())
     top, below = View(linked, "", history), View(linked, "../", history)
     yield from planned_pages(top, below, material.findings)
     yield Planned(job_page.DATA_FILE, partial(_job_data, job_page.JobData(linked)), bare=True)
     yield Planned(calculators.DATA_FILE, _calculator_tables, bare=True)
     for symptom_id in linked.book.symptoms:
-        url = address("symptom", symptom_id).replace(".html", ".js")
-        data = partial(_symptom_data, below, symptom_id, url)
-        yield Planned(url, data, bare=True, group=group_of("symptom", symptom_id))
+        yield data_of_symptom(below, symptom_id)
+
+
+def data_of_symptom(below: View, symptom_id: str) -> Planned:
+    """Return the file with what the guide on a symptom's page works from."""
+    url = address("symptom", symptom_id).replace(".html", ".js")
+    data = partial(_symptom_data, below, symptom_id, url)
+    return Planned(url, data, bare=True, group=group_of("symptom", symptom_id))
 
 
 def _job_data(data: job_page.JobData) -> Page:

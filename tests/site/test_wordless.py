@@ -1,0 +1,139 @@
+"""What wordless rules found is used again after an edit of words, and after no other; it hangs on no word."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from shearpin.book.linked import LinkedBook, load_linked
+from shearpin.catalogue import ON_THE_BOOK, RULES
+from shearpin.checks.rule import AnyRule, Found
+from shearpin.inspection import WARNINGS
+from shearpin.model.fields import Fields
+from shearpin.model.pieces import Claims
+from shearpin.model.references import inline_attributes
+from shearpin.site.earlier import Earlier
+from shearpin.site.wordless import still_found, to_be_kept
+from shearpin.site.writing import since
+from tests.rule_cases import ALL_CASES
+from tests.sound_book import lay_over, read_over
+
+WORDLESS = [rule for rule in ON_THE_BOOK if rule.wordless]
+_OUTSIDE_MENTIONS = re.compile(r"\{[^}]*\}|[A-Za-z]+")
+
+
+def in_other_words(value: Any, *, prose: bool = False) -> Any:
+    """Return a record with other words of another length in its prose, and the same mentions."""
+    if isinstance(value, str) and prose:
+        return "Well: " + _OUTSIDE_MENTIONS.sub(
+            lambda found: found[0] if found[0].startswith("{") else f"{found[0][::-1]}x", value
+        )
+    if isinstance(value, tuple):
+        return tuple(in_other_words(each, prose=prose) for each in value)
+    if isinstance(value, Fields):
+        told = inline_attributes(type(value)) - {"title"}
+        changed = {
+            name: in_other_words(each, prose=name in told) for name, each in value.__dict__.items() if each
+        }
+        return value.model_copy(update=changed)
+    return value
+
+
+def reworded(linked: LinkedBook) -> LinkedBook:
+    files = (
+        file if file.record is None else replace(file, record=in_other_words(file.record))
+        for file in linked.book.files
+    )
+    return LinkedBook(replace(linked.book, files=tuple(files)))
+
+
+def found_by(rule: AnyRule, linked: LinkedBook) -> Found:
+    return tuple((rule.code, fault) for fault in rule.find(linked))
+
+
+BOOKS: list[tuple[str, Mapping[str, Any]]] = [
+    *((rule.code, dict(example.files)) for rule in RULES.values() for example in rule.bad),
+    *((str(case), case.files) for case in ALL_CASES),
+]
+
+
+def test_no_wordless_rule_hangs_on_a_word(tmp_path: Path) -> None:
+    """Over every faulty book that there is; each wordless rule finds something in one of them."""
+    finding: set[str] = set()
+    for number, (name, files) in enumerate(BOOKS):
+        linked = read_over(tmp_path / str(number), files)
+        other = reworded(linked)
+        for rule in WORDLESS:
+            found = found_by(rule, linked)
+            assert found_by(rule, other) == found, f"{rule.code} in {name}"
+            finding |= {rule.code} if found else set()
+    assert finding == {rule.code for rule in WORDLESS}
+
+
+def test_the_other_words_are_other_words(tmp_path: Path) -> None:
+    linked = load_linked(lay_over(tmp_path, {}))
+    before = linked.book.procedures["replace-auger-shear-bolt"]
+    after = reworded(linked).book.procedures["replace-auger-shear-bolt"]
+    assert all(step.do != other.do for step, other in zip(before.steps, after.steps, strict=True))
+    assert "{auger-shear-bolt.torque}" in " ".join(step.do for step in after.steps)
+    assert after.title == before.title
+
+
+CHANGES: dict[str, tuple[str, str, str, bool]] = {
+    "words": ("procedures/replace-auger-shear-bolt.yaml", "purpose: ", "purpose: Now. ", True),
+    "a value that is mentioned": (
+        "procedures/replace-auger-shear-bolt.yaml",
+        "{auger-shear-bolt.torque}",
+        "the torque",
+        False,
+    ),
+    "a title": ("tools/pin-punch.yaml", "title: ", "title: Long ", False),
+    "a figure": ("machines/brook-d24.yaml", "is: ", "is: 1", False),
+    "a file that cannot be read": ("tools/pin-punch.yaml", "title: ", "title: [", False),
+}
+
+
+@pytest.mark.parametrize(("path", "old", "new", "still"), CHANGES.values(), ids=CHANGES)
+def test_what_was_found_is_used_again_after_an_edit_of_words_alone(
+    tmp_path: Path, path: str, old: str, new: str, still: bool
+) -> None:
+    kb, site = lay_over(tmp_path, {}), tmp_path / "site"
+    site.mkdir()
+    linked = load_linked(kb, "kb")
+    before = since(site, Earlier(kb, site, "one").notes, linked)
+    assert still_found(b"", before) == {}
+    found = {rule.code: found_by(rule, linked) for rule in WORDLESS}
+    packed = to_be_kept(found, before)
+    Earlier(kb, site, "one").keep(before.ledger.present(), {}, packed)
+    file = kb / path
+    content = file.read_text(encoding="utf-8")
+    assert old in content
+    file.write_text(content.replace(old, new, 1), encoding="utf-8")
+    notes = Earlier(kb, site, "one").notes
+    assert still_found(notes.wordless, since(site, notes, load_linked(kb, "kb"))) == (found if still else {})
+
+
+def test_a_record_that_is_new_or_gone_is_more_than_words(tmp_path: Path) -> None:
+    kb, site = lay_over(tmp_path, {}), tmp_path / "site"
+    site.mkdir()
+    before = since(site, Earlier(kb, site, "one").notes, load_linked(kb, "kb"))
+    packed = to_be_kept({"DIA007": ()}, before)
+    Earlier(kb, site, "one").keep(before.ledger.present(), {}, packed)
+    notes = Earlier(kb, site, "one").notes
+    (kb / "tools/pin-punch.yaml").rename(kb / "tools/long-punch.yaml")
+    assert still_found(notes.wordless, since(site, notes, load_linked(kb, "kb"))) == {}
+
+
+def test_what_is_dropped_is_handed_out_no_more() -> None:
+    claims = Claims(len(WARNINGS))
+    claims.drop([0, 2])
+    numbers = iter(claims)
+    assert next(numbers) == 1
+    claims.drop([3])
+    assert list(numbers) == list(range(4, len(WARNINGS)))
+    claims.close()
