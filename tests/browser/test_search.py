@@ -15,9 +15,9 @@ from whoosh.lang.porter2 import stem
 
 from _evaluation.queries import HALVES, QUERIES, misspelt, read_queries
 from shearpin.search.cache import index_of
+from shearpin.search.exporting import export_shards
 from shearpin.search.index import StoredIndex, build_index, search
 from shearpin.search.model import build_model
-from shearpin.search.shards import export_shards
 from tests.browser.harness import Firefox, PageLog
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
 from tests.search.test_conversion import CONVERSIONS

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from shearpin.search.document import Document
+from shearpin.search.exporting import export_shards
 from shearpin.search.model import IndexModel, build_model
-from shearpin.search.shards import export_shards, plain_id, shard_texts
+from shearpin.search.shards import plain_id, shard_texts
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
 
 WINDOWS_NAMES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
@@ -75,6 +76,23 @@ def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, 
     assert export_shards(model, tmp_path) == first
     assert {path: path.stat().st_mtime_ns for path in first} == times
     assert not old.exists()
+
+
+def test_files_that_are_the_same_in_the_site_before_are_not_written_again(
+    model: IndexModel, tmp_path: Path
+) -> None:
+    before = export_shards(model, tmp_path / "before")
+    before[0].write_text("another head", encoding="utf-8")
+    before[1].unlink()
+    before[2].unlink()
+    before[2].symlink_to(before[3])
+    now = export_shards(model, tmp_path / "now", tmp_path / "before")
+    same = [old.name for old, new in zip(before, now, strict=True) if old.exists() and old.samefile(new)]
+    assert same == [path.name for path in before[3:]]
+    assert [(path.name, path.read_text(encoding="utf-8")) for path in now] == [
+        (f"{name}.js", text) for name, text in shard_texts(model)
+    ]
+    assert before[0].read_text(encoding="utf-8") == "another head"
 
 
 def test_line_ends_of_javascript_are_escaped(tmp_path: Path) -> None:

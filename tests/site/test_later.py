@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from shearpin.book.linked import LinkedBook, load_linked
-from shearpin.search.shards import FOLDER
+from shearpin.search.exporting import FOLDER
 from shearpin.site import later
 from shearpin.site.later import LaterIndex, TakenIndex
 from shearpin.site.writing import make_index

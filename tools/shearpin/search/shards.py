@@ -18,7 +18,6 @@ import re
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 from shearpin.search import tables
@@ -29,8 +28,6 @@ from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
 from shearpin.search.model import IndexModel, Postings
 from shearpin.search.ordinary import ORDINARY
 from shearpin.search.packing import DIGITS, is_dense, pack_number, pack_postings
-
-FOLDER = "index"
 
 # The address of most records is this folder, the id and this ending; only others are written out.
 _PAGE = ".html"
@@ -85,22 +82,6 @@ def shard_texts(model: IndexModel) -> Iterator[tuple[str, str]]:
     yield "ordinary", _script("ordinary", " ".join(sorted(ORDINARY)))
     yield "units", _script("units", browser_units())
     yield "sets", _script("sets", "".join(map(pack_number, model.machine_sets)))
-
-
-def export_shards(model: IndexModel, site_folder: Path) -> tuple[Path, ...]:
-    """Write the scripts to `index/` below `site_folder`, leaving unchanged files alone and removing old ones."""
-    folder = site_folder / FOLDER
-    folder.mkdir(parents=True, exist_ok=True)
-    written = []
-    for name, text in shard_texts(model):
-        path = folder / f"{name}.js"
-        data = text.encode()
-        if not path.is_file() or path.read_bytes() != data:
-            path.write_bytes(data)
-        written.append(path)
-    for path in set(folder.glob("*.js")) - set(written):
-        path.unlink()
-    return tuple(written)
 
 
 def browser_tables() -> dict[str, Any]:

@@ -8,7 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from shearpin.book.linked import LinkedBook
-from shearpin.search.shards import FOLDER
+from shearpin.search.exporting import FOLDER
 from shearpin.site.earlier import link_or_copy
 from shearpin.site.writing import make_index
 

@@ -157,7 +157,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._index = TakenIndex(site, now)
         else:
             self._index = meanwhile = Meanwhile(
-                asked, partial(make_index, linked, now), len(linked.book.files)
+                asked, partial(make_index, linked, now, before=site), len(linked.book.files)
             )
         assert linked.links  # the index needs none; processes that make pages part from this one later
         self._history = history_of(linked, folder, self.config.log)

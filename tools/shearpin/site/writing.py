@@ -18,8 +18,8 @@ from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
 from shearpin.search.documents import documents_of, synonyms_of
+from shearpin.search.exporting import export_shards
 from shearpin.search.model import build_model
-from shearpin.search.shards import export_shards
 from shearpin.site import calculators, diagnosis_data, job_page
 from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
 from shearpin.site.folders import write_text
@@ -66,8 +66,16 @@ def start_index(linked: LinkedBook, site: Path) -> Elsewhere[int]:
     return Elsewhere(lambda: make_index(linked, site), shares_for(len(linked.book.files)))
 
 
-def make_index(linked: LinkedBook, site: Path, unwanted: Callable[[], bool] = lambda: False) -> int:
-    """Write the search index into the folder `site`; return how many files it has.
+def make_index(
+    linked: LinkedBook,
+    site: Path,
+    unwanted: Callable[[], bool] = lambda: False,
+    *,
+    before: Path | None = None,
+) -> int:
+    """Write the search index into the folder `site`, with files of the site `before` where they are the same.
+
+    Returns how many files it has.
 
     Work that has become `unwanted` ends before its next step; the index in the site stays as it was then.
     """
@@ -78,7 +86,7 @@ def make_index(linked: LinkedBook, site: Path, unwanted: Callable[[], bool] = la
     if unwanted():
         return 0
     model = build_model(documents, synonyms_of(linked), cache_folder)
-    return 0 if unwanted() else len(export_shards(model, site))
+    return 0 if unwanted() else len(export_shards(model, site, before))
 
 
 @dataclass(frozen=True, slots=True)
