@@ -107,11 +107,10 @@
         return plan && Object.assign(plan, { corrected });
       }
       const intent = this.intentOf(items, typed, draft.longCode);
-      const meant = meanings(items.map((item) => item.token.term), lists);
       return {
         units: this.units(draft, intent),
         pairs: this.nearPairs(items, typed, lists).filter((pair) => lists.find(pair)),
-        line: lineKey(meant),
+        line: this.line(items, lists, intent),
         intent,
         factors: kindFactors(this.tables, typed, intent),
         corrected: null,
@@ -383,6 +382,16 @@
       return Array.from(units.values());
     }
 
+    // "new carb for E208" is the line "carb": what only asks and what names a plate belongs to no line.
+    line(items, lists, intent) {
+      const terms = items.map((item) => item.token.term);
+      const whole = lineKey(meanings(terms, lists));
+      // Where not all is read yet, the query is planned again.
+      if (!whole || lists.find(whole) || !lists.complete()) return whole;
+      const telling = terms.filter((term, index) => !this.isWeak(items, index, intent) && !lists.find(`${term}@`));
+      return lineKey(meanings(telling, lists));
+    }
+
     isWeak(items, index, intent) {
       const rawAt = (place) => (items[place] ? items[place].token.raw : '');
       const raw = rawAt(index);
@@ -407,7 +416,7 @@
       if (codes || asked.has('part') || tables.PART_FIRST.includes(begin) || says(tables.WANTS_PART)) return 'part';
       if (tables.CAUSE_FIRST.includes(begin) || says(tables.WANTS_CAUSE)) return 'cause';
       if (says(tables.HOW_MUCH)) return 'value';
-      if (tables.WHERE_IS.includes(begins)) return 'theory';
+      if (tables.WHERE_IS.includes(begins) || begins === tables.HOW_IT_WORKS) return 'theory';
       const apart = typed.slice(1).some((word) => tables.DONE_APART.includes(`${typed[0]}-${word}`.toLowerCase()));
       if (says(tables.HOW_TO) || apart) {
         asked.add(asked.has('test') ? 'test' : 'do');

@@ -26,7 +26,7 @@ def intent_of(tokens: Sequence[Token], typed: Sequence[str], codes: bool) -> str
         return "cause"
     if not pairs.isdisjoint(tables.HOW_MUCH):
         return "value"
-    if begins in tables.WHERE_IS:
+    if begins in tables.WHERE_IS or begins == tables.HOW_IT_WORKS:
         return "theory"
     apart = {f"{words[0]}-{word}" for word in words[1:]}
     if not pairs.isdisjoint(tables.HOW_TO) or not apart.isdisjoint(tables.DONE_APART):

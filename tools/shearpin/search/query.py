@@ -95,16 +95,33 @@ def make_plan(query: str, lists: Lists, analyser: Analyser, *, literal: bool = F
         plan = make_plan(corrected, lists, analyser, literal=True)
         return replace(plan, corrected=corrected)
     intent = intent_of([item.token for item in items], typed, draft.long_code)
-    meant = meanings([item.token.term for item in items], lists.phrases)
     return Plan(
         _units(draft, intent),
         tuple(pair for pair in _near_pairs(items, typed, lists) if lists.find(pair)),
-        line_key(meant),
+        _line(draft, lists, intent),
         intent,
         None,
         tuple(items[index].token.raw for index in unknown),
         kind_factors(typed, intent),
     )
+
+
+def _line(draft: _Draft, lists: Lists, intent: str) -> str | None:
+    """The term of the query as a line of the book; where the book has no such line, that of its telling words alone.
+
+    "new carb for E208" is the line "carb": what only asks and what names a plate belongs to no line.
+    """
+    terms = [item.token.term for item in draft.items]
+    whole = line_key(meanings(terms, lists.phrases))
+    if not whole or lists.find(whole):
+        return whole
+    raws = [item.token.raw for item in draft.items]
+    telling = [
+        term
+        for index, term in enumerate(terms)
+        if not is_weak(raws, index, intent) and not lists.find(term + ANSWER_MARK)
+    ]
+    return line_key(meanings(telling, lists.phrases))
 
 
 def _near_pairs(items: Sequence[Item], typed: Sequence[str], lists: Lists) -> list[str]:

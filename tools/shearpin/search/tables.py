@@ -221,11 +221,14 @@ WANTS_TEST = _words(
 HOW_MUCH = _words(
     """
     how-much how-many how-tight how-big how-far how-fast how-long how-often how-thick how-thin how-wide how-deep how-high
-    how-hot how-heavy how-loose how-worn how-old what-size what-torque what-gap what-oil what-fuel what-gas what-octane
+    how-hot how-heavy how-loose how-worn how-old how-short how-low how-close how-near how-small how-slack how-slow how-strong
+    how-large how-broad how-full how-soon how-quick how-apart what-size what-torque what-gap what-oil what-fuel what-gas what-octane
     what-pressure what-psi what-rpm what-speed what-voltage what-thread what-grade what-weight what-viscosity what-plug
     which-plug which-size which-oil which-fuel which-grade which-torque which-gap which-thread which-weight which-pressure
     """
 )
+# Two words, first: how a thing works, not how to do it.
+HOW_IT_WORKS = "how-does"
 WHAT_IS = _words(
     """
     what-is what-are what-does how-does whats-a what's-a whats-the what's-the
@@ -301,7 +304,7 @@ WEIGHT_IN_PHRASE = 5
 WEIGHT_JOINED = 6
 WEIGHT_PREFIX = 6
 # Eighths of its weight that a weak word keeps.
-WEAK_SHARE = 2
+WEAK_SHARE = 3
 # Eighths added when two words of the query stand side by side in a title, a spoken phrase or another name.
 WEIGHT_PAIR = 5
 # Eighths added when the query says just what a title, a spoken phrase or another name says.
