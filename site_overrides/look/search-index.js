@@ -76,6 +76,14 @@
   // A word from the one before it: a capital says how many letters they share.
   const after = (before, rest) => before.slice(0, rest.charCodeAt(0) - 65) + rest.slice(1);
 
+  const frontCoded = (pieces) => {
+    let word = '';
+    return pieces.map((piece) => {
+      word = after(word, piece);
+      return word;
+    });
+  };
+
   // Rows of four texts: the id (empty where the title gives it) and the title after those of the row before.
   const unpackCards = (packed) => {
     const cards = [];
@@ -118,20 +126,27 @@
       // Kinds of further documents, which answer for one plate only, bear a mark.
       this.kindNames = head.kindNames.map((name) => name.replace('@', ''));
       this.answers = head.kindNames.map((name) => name.endsWith('@'));
-      this.kindNumbers = this.unpackKinds(head.kinds, head.kindNames.length);
+      this.kindNumbers = this.unpackKinds(head.kinds);
+      this.firsts = frontCoded(head.terms.split(' '));
     }
 
     total() {
       return this.head.total;
     }
 
-    unpackKinds(packed, kinds) {
-      let perDigit = 1;
-      while (perDigit < 6 && kinds ** (perDigit + 1) <= DIGITS.length) perDigit += 1;
+    // A digit of the upper half repeats the kind before it.
+    unpackKinds(packed) {
       const found = new Uint8Array(this.head.total);
-      for (let record = 0; record < found.length; record += 1) {
-        const digit = VALUES[packed.charCodeAt(Math.floor(record / perDigit))];
-        found[record] = Math.floor(digit / kinds ** (record % perDigit)) % kinds;
+      let record = 0;
+      for (let i = 0; i < packed.length; i += 1) {
+        const digit = VALUES[packed.charCodeAt(i)];
+        if (digit < BASE) {
+          found[record] = digit;
+          record += 1;
+        } else {
+          found.fill(found[record - 1], record, record + digit - BASE + 1);
+          record += digit - BASE + 1;
+        }
       }
       return found;
     }
@@ -154,7 +169,7 @@
     }
 
     termFile(number) {
-      const name = fileName('t', number, 3);
+      const name = fileName('t', number, 4);
       if (!this.termFiles.has(name)) {
         const data = this.file(name);
         if (!data) return null;
@@ -179,7 +194,7 @@
     }
 
     fileOf(term) {
-      return this.termFile(placeOf(this.head.terms, term));
+      return this.termFile(placeOf(this.firsts, term));
     }
 
     knows(term) {
@@ -205,8 +220,8 @@
 
     beginningWith(prefix, limit) {
       const terms = [];
-      for (let number = placeOf(this.head.terms, prefix); number < this.head.terms.length; number += 1) {
-        if (this.head.terms[number] > prefix && !this.head.terms[number].startsWith(prefix)) return terms;
+      for (let number = placeOf(this.firsts, prefix); number < this.firsts.length; number += 1) {
+        if (this.firsts[number] > prefix && !this.firsts[number].startsWith(prefix)) return terms;
         const file = this.termFile(number);
         if (!file) return terms;
         for (const term of file.entries.keys()) {
@@ -244,7 +259,7 @@
       if (!this.ordinary) {
         const words = this.file('ordinary');
         if (words === undefined) return false;
-        this.ordinary = new Set(words.split(' '));
+        this.ordinary = new Set(frontCoded(words.match(/[A-Z][^A-Z]*/g)));
       }
       return this.ordinary.has(word);
     }

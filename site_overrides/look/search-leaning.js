@@ -6,6 +6,7 @@
   const FEW = 3;
   const LENGTHS = [9, 6, 4, 3, 2, 1];
   const ZERO = 'm'.charCodeAt(0);
+  const FIRST = 'A'.charCodeAt(0);
   const SAME = 256;
 
   const plainWords = (typed) => {
@@ -38,14 +39,22 @@
     return Array.from(new Set(found));
   };
 
+  // Each trait with the kinds that it pushes, as a sign, and how far.
+  let unpacked = null;
+  const leaningsOf = (tables) => {
+    if (!unpacked || unpacked.tables !== tables) {
+      const rows = tables.LEANINGS.split(' ').map((row) => row.split('='));
+      unpacked = { tables, pushes: new Map(rows) };
+    }
+    return unpacked.pushes;
+  };
+
   // By what a kind's score is multiplied, in 256ths; a kind that is not among them has 256.
   const kindFactors = (tables, typed, intent) => {
     const leaning = tables.LEANING_KINDS.map(() => 0);
     traits(tables, typed, intent).forEach((trait) => {
-      // "constructor" is a word like any other.
-      if (!Object.prototype.hasOwnProperty.call(tables.LEANINGS, trait)) return;
-      const pushes = tables.LEANINGS[trait];
-      leaning.forEach((_, i) => { leaning[i] += pushes.charCodeAt(i) - ZERO; });
+      const pushes = leaningsOf(tables).get(trait) || '';
+      for (let i = 0; i < pushes.length; i += 2) leaning[pushes.charCodeAt(i) - FIRST] += pushes.charCodeAt(i + 1) - ZERO;
     });
     const factors = new Map(tables.KIND_ORDER.map((kind, i) => [kind, tables.KIND_FACTORS[intent][i] * 16]));
     const most = Math.floor(tables.LEANING_FACTORS.length / 2);

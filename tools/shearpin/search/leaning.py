@@ -22,7 +22,7 @@ _LENGTHS: Final = (9, 6, 4, 3, 2, 1)
 
 # 256ths: a factor that changes nothing.
 SAME: Final = 256
-_ZERO: Final = ord("m")
+NO_PUSH: Final = "m"
 
 
 def kind_factors(typed: Sequence[str], intent: str) -> dict[str, int]:
@@ -32,7 +32,7 @@ def kind_factors(typed: Sequence[str], intent: str) -> dict[str, int]:
         pushes = tables.LEANINGS.get(trait)
         if pushes:
             for kind, letter in zip(tables.LEANING_KINDS, pushes, strict=True):
-                leaning[kind] += ord(letter) - _ZERO
+                leaning[kind] += ord(letter) - ord(NO_PUSH)
     factors = {kind: factor * 16 for kind, factor in tables.KIND_FACTORS[intent].items()}
     most = len(tables.LEANING_FACTORS) // 2
     for kind, sum_ in leaning.items():

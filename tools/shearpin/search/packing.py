@@ -10,15 +10,15 @@ from collections.abc import Callable, Sequence
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, POINTS, STRONG_CODE
 
 DIGITS = "".join(chr(code) for code in range(0x21, 0x7F) if chr(code) not in '"\\')
-_BASE = len(DIGITS) // 2
+HALF = len(DIGITS) // 2
 
 
 def pack_number(number: int) -> str:
     """A number as one or more digits."""
     packed = ""
-    while number >= _BASE:
-        number, digit = divmod(number, _BASE)
-        packed += DIGITS[_BASE + digit]
+    while number >= HALF:
+        number, digit = divmod(number, HALF)
+        packed += DIGITS[HALF + digit]
     return packed + DIGITS[number]
 
 
@@ -53,7 +53,7 @@ def _table(form: Callable[[int, int], str]) -> tuple[str, ...]:
     """Forms of the short gaps with every code, by gap · 128 + code."""
     return tuple(
         form(gap, code) if gap and code < len(POINTS) else ""
-        for gap in range(_BASE)
+        for gap in range(HALF)
         for code in range(CODE_MASK + 1)
     )
 

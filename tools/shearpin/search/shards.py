@@ -3,7 +3,7 @@
 Each file calls `shearpinIndex(name, data)`; `packing` says what the strings in them mean.
 
 `head`     tables, kinds of the records, where each term file begins
-`t000` …   terms in order, each with its idf and postings; synonyms by their first term
+`t0000` …  terms in order, each with its idf and postings; synonyms by their first term
 `c000` …   what a hit shows: id, title, excerpt, address
 `w03` …    words as written, by length, for spelling
 `ordinary` everyday words, which are no misspellings
@@ -17,7 +17,7 @@ import json
 import re
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import Any
 
 from shearpin.search import tables
@@ -25,9 +25,10 @@ from shearpin.search.concepts import Phrase
 from shearpin.search.conversion import browser_units
 from shearpin.search.document import ANSWER_MARK, KIND_ORDER, Document, marked_kind
 from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
+from shearpin.search.leaning import NO_PUSH
 from shearpin.search.model import IndexModel, Postings
 from shearpin.search.ordinary import ORDINARY
-from shearpin.search.packing import DIGITS, is_dense, pack_number, pack_postings
+from shearpin.search.packing import DIGITS, HALF, is_dense, pack_number, pack_postings
 
 # The address of most records is this folder, the id and this ending; only others are written out.
 _PAGE = ".html"
@@ -36,10 +37,10 @@ _PAIR_MARK = "+"
 _ARTICLES = ("a", "an", "the")
 
 # Files a site may have, and what fills one of each sort when the book is small.
-_MAX_TERM_FILES = 700
+_MAX_TERM_FILES = 1_300
 _MAX_CARD_FILES = 900
 _MAX_MACHINE_FILES = 30
-_TERM_BYTES = 5_000
+_TERM_BYTES = 2_800
 _CARD_BYTES = 2_200
 # In a small book few files are read sooner than many, and their bytes do not matter.
 _SMALL_BOOK = 2_000
@@ -64,7 +65,7 @@ def shard_texts(model: IndexModel) -> Iterator[tuple[str, str]]:
         "kinds": _kind_digits(model.documents),
         "kindNames": _kind_names(model.documents),
         "folders": _folders(model.documents),
-        "terms": [first for first, _ in terms],
+        "terms": _front_coded([first for first, _ in terms], " "),
         "cards": per_file,
         "words": sorted(words),
         "machines": [first for first, _ in machines],
@@ -72,14 +73,14 @@ def shard_texts(model: IndexModel) -> Iterator[tuple[str, str]]:
     }
     yield "head", _script("head", head)
     for number, (_, data) in enumerate(terms):
-        yield f"t{number:03}", _script(f"t{number:03}", data)
+        yield f"t{number:04}", _script(f"t{number:04}", data)
     for number, rows in enumerate(cards):
         yield f"c{number:03}", _script(f"c{number:03}", rows)
     for length, packed in words.items():
         yield f"w{length:02}", _script(f"w{length:02}", packed)
     for number, (_, sets) in enumerate(machines):
         yield f"m{number:02}", _script(f"m{number:02}", sets)
-    yield "ordinary", _script("ordinary", " ".join(sorted(ORDINARY)))
+    yield "ordinary", _script("ordinary", _front_coded(sorted(ORDINARY)))
     yield "units", _script("units", browser_units())
     yield "sets", _script("sets", "".join(map(pack_number, model.machine_sets)))
 
@@ -96,7 +97,17 @@ def browser_tables() -> dict[str, Any]:
         intent: [factors.get(kind, 16) for kind in KIND_ORDER]
         for intent, factors in tables.KIND_FACTORS.items()
     }
+    values["LEANINGS"] = _packed_leanings()
     return values | {"KIND_ORDER": KIND_ORDER, "POINTS": POINTS, "STRONG_CODE": STRONG_CODE, "LEVELS": LEVELS}
+
+
+def _packed_leanings() -> str:
+    """Each trait with the kinds that it pushes, as a sign, and how far: most push few."""
+    rows = []
+    for trait, pushes in tables.LEANINGS.items():
+        pushed = (chr(ord("A") + kind) + push for kind, push in enumerate(pushes) if push != NO_PUSH)
+        rows.append(f"{trait}={''.join(pushed)}")
+    return " ".join(rows)
 
 
 def _plain(value: Any) -> Any:
@@ -167,6 +178,11 @@ def _packed_terms(entries: Sequence[tuple[str, str]]) -> str:
     return " ".join(parts)
 
 
+def _front_coded(words: Sequence[str], between: str = "") -> str:
+    """Words, each after what it shares with the one before."""
+    return between.join(_after(before, word) for before, word in pairwise(["", *words]))
+
+
 def _after(before: str, word: str, most: int = 25) -> str:
     """`word` as what it shares with the word before it, as a sign (A for nothing), and the rest."""
     shared = 0
@@ -225,25 +241,17 @@ def _kind_names(documents: Sequence[Document]) -> list[str]:
 
 
 def _kind_digits(documents: Sequence[Document]) -> str:
-    """The kinds of all records, as many to a digit as fit."""
+    """The number of each record's kind as a digit; a digit of the upper half repeats it, once for the lowest of them."""
     names = _kind_names(documents)
-    numbers = [names.index(marked_kind(document)) for document in documents]
-    per_digit = kinds_per_digit(len(names))
     packed = ""
-    for start in range(0, len(numbers), per_digit):
-        digit = 0
-        for number in reversed(numbers[start : start + per_digit]):
-            digit = digit * len(names) + number
-        packed += DIGITS[digit]
+    for kind, alike in groupby(names.index(marked_kind(document)) for document in documents):
+        packed += DIGITS[kind]
+        more = sum(1 for _ in alike) - 1
+        while more:
+            repeated = min(more, len(DIGITS) - HALF)
+            packed += DIGITS[HALF + repeated - 1]
+            more -= repeated
     return packed
-
-
-def kinds_per_digit(kinds: int) -> int:
-    """How many kinds one digit can tell."""
-    per_digit = 1
-    while per_digit < 6 and kinds ** (per_digit + 1) <= len(DIGITS):
-        per_digit += 1
-    return per_digit
 
 
 def _word_files(model: IndexModel) -> dict[int, str]:
