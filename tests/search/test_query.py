@@ -136,7 +136,8 @@ def test_a_line_that_the_book_has_is_taken_whole(tmp_path: Path) -> None:
     documents = [Document(name, "symptom", t, f"{name}.html", "", {"title": t}) for name, t in titles.items()]
     with build_index(documents, (), tmp_path / "index") as found:
         line = found.find(plan(found, "machine shakes badly").line or "")
-        assert line and len(list(line.postings)) == 1
+        assert line
+        assert len(list(line.postings)) == 1
         assert plan(found, "machine shakes badly").line != plan(found, "the machine shakes").line
 
 
