@@ -108,6 +108,8 @@ def test_words_beside_one_another_are_looked_up_as_a_pair(index: StoredIndex) ->
         ("set valve clearance", "do-value"),
         ("check compression", "test"),
         ("how does the auger drive work", "theory"),
+        ("how does the chute change its direction", "theory"),
+        ("how short can the rope get", "value"),
         ("what is a shear bolt", "theory"),
         ("986-3413", "part"),
         ("part number auger belt", "part"),
@@ -121,6 +123,22 @@ def test_words_beside_one_another_are_looked_up_as_a_pair(index: StoredIndex) ->
 )
 def test_the_words_tell_what_is_asked_for(index: StoredIndex, query: str, intent: str) -> None:
     assert plan(index, query).intent == intent
+
+
+@pytest.mark.parametrize("query", ["need a new carburetor", "carburetor, want to order one", "carb"])
+def test_what_only_asks_belongs_to_no_line(index: StoredIndex, query: str) -> None:
+    assert plan(index, query).line == plan(index, "carburetor").line
+    assert index.find(plan(index, query).line or "")
+
+
+def test_a_line_that_the_book_has_is_taken_whole(tmp_path: Path) -> None:
+    titles = {"bad": "machine shakes badly", "shakes": "shakes"}
+    documents = [Document(name, "symptom", t, f"{name}.html", "", {"title": t}) for name, t in titles.items()]
+    with build_index(documents, (), tmp_path / "index") as found:
+        line = found.find(plan(found, "machine shakes badly").line or "")
+        assert line
+        assert len(list(line.postings)) == 1
+        assert plan(found, "machine shakes badly").line != plan(found, "the machine shakes").line
 
 
 @pytest.mark.parametrize("query", ["", "   ", "the of a", "!!!", "–"])
