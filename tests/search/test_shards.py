@@ -45,7 +45,9 @@ def test_every_file_is_one_call_with_json(model: IndexModel) -> None:
 
 def test_names_do_not_depend_on_content_and_suit_every_file_system(model: IndexModel) -> None:
     names = [name for name, _ in shard_texts(model)]
-    assert all(re.fullmatch(r"head|sets|units|ordinary|t[0-9]{4}|c[0-9]{3}|[wm][0-9]{2}", name) for name in names)
+    assert all(
+        re.fullmatch(r"head|sets|units|ordinary|t[0-9]{4}|c[0-9]{3}|[wm][0-9]{2}", name) for name in names
+    )
     assert len({name.lower() for name in names}) == len(names)
     assert not WINDOWS_NAMES & set(names)
 
