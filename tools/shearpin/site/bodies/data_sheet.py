@@ -14,7 +14,9 @@ from shearpin.site.view import View
 OTHER = "Other values"
 
 
-_ROW_BYTES = 277  # of a value with its remark
+# Bytes of a row and of the remark in it, besides names and titles.
+_ROW = 135
+_REMARK = 55
 
 
 def sheet_address(machine_id: str, place: int = 0) -> str:
@@ -25,7 +27,25 @@ def sheet_address(machine_id: str, place: int = 0) -> str:
 
 def shares(view: View, machine_id: str) -> tuple[range, ...]:
     """Return which values, system by system, stand on which page of a machine's data sheet: nearly always all on one."""
-    return long_lists.portions([_ROW_BYTES] * len(names_of(view, machine_id)))
+    return long_lists.portions([_weight(view, name, machine_id) for name in _in_order(view, machine_id)])
+
+
+def _in_order(view: View, machine_id: str) -> list[str]:
+    groups = _by_system(view, names_of(view, machine_id))
+    return [name for members in groups.values() for name in members]
+
+
+def _weight(view: View, name: str, machine_id: str) -> int:
+    """Return about how many bytes the row of a value takes, without looking up what it is worked out from."""
+    weight = _ROW + 3 * len(name) + len(machine_id) + len(view.title("value", name).encode())
+    machine = view.book.machines[machine_id]
+    engine = view.book.engines.get(machine.engine) if machine.engine else None
+    entry = machine.values.get(name) or (engine.values.get(name) if engine is not None else None)
+    if entry is not None and entry.source:
+        weight += _REMARK + 2 * len(entry.source) + len(view.title("source", entry.source).encode())
+    if entry is not None and entry.note:
+        weight += len(entry.note.encode())
+    return weight
 
 
 def way_to(view: View, machine_id: str) -> str:
@@ -44,7 +64,7 @@ def data_sheet(view: View, machine_id: str, place: int = 0) -> str:
     """Return the body of one page of a machine's data sheet."""
     names = names_of(view, machine_id)
     usual = _usual_basis(view, names, machine_id)
-    ordered = [name for members in _by_system(view, names).values() for name in members]
+    ordered = _in_order(view, machine_id)
     parts = shares(view, machine_id)
     addresses = [view.root + sheet_address(machine_id, each) for each in range(len(parts))]
     held = [ordered[part.start : part.stop] for part in parts]
