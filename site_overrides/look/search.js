@@ -9,7 +9,6 @@
   const HERE = document.currentScript.src.replace(/[^/]*$/, '');
   const ROOT = document.documentElement.dataset.root || '';
   const SHOWN = 10;
-  const PARTS = ['words', 'spell', 'leaning', 'plan', 'index', 'rank'];
 
   /* ---- reading the index ---------------------------------------------------------------------------------------------- */
 
@@ -41,11 +40,20 @@
     return reading.get(name);
   };
 
+  // All that a search needs, in one file: the build makes it of the scripts beside this one (site/theme.py).
+  let parts = null;
+  const readParts = () => {
+    if (!parts) {
+      parts = readScript(`${HERE}search-parts.js`);
+      parts.catch(() => { parts = null; });
+    }
+    return parts;
+  };
+
   let ranking = null;
   const ready = () => {
     if (!ranking) {
-      const parts = PARTS.map((name) => readScript(`${HERE}search-${name}.js`));
-      ranking = Promise.all([readFile('head'), ...parts]).then(
+      ranking = Promise.all([readFile('head'), readParts()]).then(
         () => new window.shearpinSearchParts.Ranking(files.get('head'), files)
       );
       ranking.catch(() => { ranking = null; });
@@ -113,11 +121,12 @@
   const asked = () => readHash().get('q') || new URLSearchParams(location.search).get('q') || '';
   let results = null;
   if (home) {
-    // They run in this order, whichever comes first.
-    const view = Promise.all(['misses', 'hits'].map((name) => readScript(`${HERE}search-${name}.js`)));
-    // The hits are not waited for: reading files takes longer than anything else here.
+    // Reading files takes longer than anything else here.
     if (asked()) ready().catch(() => {});
-    view.then(() => {
+    // The machine on the bench is known once its script has run, which comes after this one.
+    const machineKnown = window.shearpinMachine || document.readyState !== 'loading' ? Promise.resolve()
+      : new Promise((resolve) => document.addEventListener('DOMContentLoaded', resolve, { once: true }));
+    Promise.all([readParts(), machineKnown]).then(() => {
       const engine = { search, ready, asked, readHash, chosenMachine, hashFor, root: ROOT, shown: SHOWN };
       results = new window.shearpinSearchParts.Results(container, boxOf(home), engine);
     }, () => {});

@@ -18,6 +18,7 @@ from shearpin.search.cache import index_of
 from shearpin.search.exporting import export_shards
 from shearpin.search.index import StoredIndex, build_index, search
 from shearpin.search.model import build_model
+from shearpin.site.theme import join_search_scripts
 from tests.browser.harness import Firefox, PageLog
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
 from tests.search.test_conversion import CONVERSIONS
@@ -63,6 +64,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("search") / "Ålesund shop #2 – 100 % & more"
     (folder / "procedures").mkdir(parents=True)
     shutil.copytree(LOOK, folder / "look")
+    join_search_scripts(folder / "look")
     export_shards(build_model(BOOK, SYNONYMS), folder)
     search_page = PAGE.format(root="", title="Search", results=RESULTS)
     (folder / "search.html").write_text(search_page, encoding="utf-8")

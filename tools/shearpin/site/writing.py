@@ -28,6 +28,7 @@ from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
 from shearpin.site.making import make_pages
 from shearpin.site.pages import Page, Planned, group_of, planned_pages
 from shearpin.site.shell import Shells
+from shearpin.site.theme import join_search_scripts
 from shearpin.site.view import View, address
 
 
@@ -159,7 +160,8 @@ def _symptom_data(view: View, symptom_id: str, url: str) -> Page:
 
 
 def _write_unplanned(material: Material, shells: Shells, site: Path) -> None:
-    """Write what is quicker written than looked up: ready pages, forwarding pages, drawings."""
+    """Write what is quicker written than looked up: ready pages, forwarding pages, drawings, the scripts of a search."""
+    join_search_scripts(site / "look")
     for page in material.further:
         write_text(site / page.url, shells.wrap(page))
     for url, content in forwarding_pages(material.linked):
