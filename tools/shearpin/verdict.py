@@ -60,7 +60,7 @@ class Question:
         if memory is None:
             return load_linked(self._kb, self._shown, Reading(judged=True, digests=digests))
         reading = Reading(judged=True, digests=digests, files=memory.files)
-        return load_linked(self._kb, self._shown, reading, memory.uses)
+        return load_linked(self._kb, self._shown, reading)
 
     def answer(self, linked: LinkedBook) -> Verdict:
         """Return the verdict on the book that was loaded after the question, kept or found now."""

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
-from shearpin.book.links import Links, Uses, link
+from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
 from shearpin.book.prose import ProseText, prose_of_book
 from shearpin.book.readfiles import Reading
@@ -30,8 +30,6 @@ class LinkedBook:
     """The book and its computed views, each worked out when first asked for."""
 
     book: Book
-    known_uses: dict[Key, tuple[bytes, Uses]] | None = None
-    """References of records that are remembered by whoever reads the book again and again."""
 
     def remembered(
         self, name: str, work: Callable[..., Answer], *, kept: bool = False
@@ -77,7 +75,7 @@ class LinkedBook:
     @cached_property
     def links(self) -> Links:
         """References, and the same by target."""
-        return link(self.book, self.known_uses)
+        return link(self.book)
 
     @cached_property
     def applicability(self) -> Applicability:
@@ -128,7 +126,6 @@ def load_linked(
     kb: Path,
     shown: str | None = None,
     reading: Reading | None = None,
-    known_uses: dict[Key, tuple[bytes, Uses]] | None = None,
 ) -> LinkedBook:
     """Load the records below `kb`, as `load_book` does; raises `BookError` when the folder cannot be read."""
-    return LinkedBook(load_book(kb, shown, reading), known_uses)
+    return LinkedBook(load_book(kb, shown, reading))

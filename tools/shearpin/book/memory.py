@@ -13,8 +13,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
-from shearpin.book.book import Key
-from shearpin.book.links import Uses
 from shearpin.book.readfiles import ReadFile
 
 _SETTLED_NS: Final = 1_000_000_000
@@ -24,11 +22,10 @@ _Stamp = tuple[int, int, int, int]
 
 @dataclass(slots=True)
 class Memory:
-    """Digests of files with the stamps they had, files as read, and the references of records by digest."""
+    """Digests of files with the stamps they had, and files as read."""
 
     stamped: dict[str, tuple[_Stamp, bytes]] = field(default_factory=dict)
     files: dict[str, ReadFile] = field(default_factory=dict)
-    uses: dict[Key, tuple[bytes, Uses]] = field(default_factory=dict)
 
     def stamps(self, kb: Path) -> dict[str, _Stamp]:
         """Return the stamps of all files below `kb` that were not saved just now, by their path."""

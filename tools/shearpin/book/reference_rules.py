@@ -34,13 +34,8 @@ def _kinds_with(linked: LinkedBook, record_id: str) -> list[str]:
 
 def _dead_uses(linked: LinkedBook) -> tuple[Use, ...]:
     """Return references to records that do not exist, whether another kind has one of that name or not."""
-    files = linked.book.file_of
-    return tuple(
-        use
-        for use in linked.links.uses
-        if not any((kind, use.id) in files for kind in use.kinds)
-        and not (use.kinds == ("value",) and use.offset)  # a value in a text: VAL003
-    )
+    # A value in a text is that of VAL003.
+    return tuple(use for use in linked.links.dead() if not (use.kinds == ("value",) and use.offset))
 
 
 @rule("REF001")
@@ -313,7 +308,7 @@ def unused_record(linked: LinkedBook) -> Iterator[Fault]:
             continue
         if (kind == "caution" and record_id in covered) or (kind == "test" and record_id in telling):
             continue
-        if all(use.origin == key for use in linked.links.to.get(key, ())):
+        if all(origin == key for origin in linked.links.to.get(key, ())):
             message = f"nothing refers to this {kind}"
             yield Fault(
                 _file(linked, key), (), message, "name it where it belongs, or delete it", place=(1, 1)

@@ -413,8 +413,8 @@ def value_nobody_defines(linked: LinkedBook) -> Iterator[Fault]:
     summary: Stop at {auger-shear-bolt.torque}.
     ```
     """
-    for use in linked.links.uses:
-        if use.kinds == ("value",) and use.offset and ("value", use.id) not in linked.book.file_of:
+    for use in linked.links.dead():
+        if use.kinds == ("value",) and use.offset:
             known = linked.book.values
             advice = did_you_mean(use.id, known) or f"write `kb/values/{use.id}.yaml`, or correct the name"
             path = linked.book.file_of[use.origin].path

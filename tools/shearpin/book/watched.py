@@ -289,7 +289,7 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
 
 _note_when_asked_for(WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records")
 _note_when_asked_for(WatchedBook, "outside", "outside")
-_note_when_asked_for(_WatchedLinks, "book", "uses", "to")
+_note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to")
 _note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
 _note_when_asked_for(
     _WatchedApplicability, "facts",
