@@ -13,7 +13,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.catalogue import RULES, TOGETHER
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.one_file import judged
-from shearpin.checks.rule import AnyRule, Fault, Found
+from shearpin.checks.rule import AnyRule, Fault, Found, Wording
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
 from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding, Severity
@@ -89,17 +89,18 @@ class Inspection:
                 kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
         return _placed(self._linked, kept)
 
-    def wordless_found(self, warnings: Mapping[int, Found]) -> dict[str, Found]:
-        """Return what the wordless rules found, by their code, after `errors` and with these `warnings` by number."""
-        found = {
-            WARNINGS[number].code: faults for number, faults in warnings.items() if WARNINGS[number].wordless
-        }
+    def found_to_keep(self, warnings: Mapping[int, Found]) -> dict[str, Found]:
+        """Return what rules found that read little wording, by their code, after `errors` and with these `warnings` by number."""
+        found = {WARNINGS[number].code: faults for number, faults in warnings.items()}
         if self._faults is not None:
-            grave = (rule.code for rules in TOGETHER for rule in rules if rule.severity is Severity.ERROR)
-            for code in grave:
-                if RULES[code].wordless:
-                    found[code] = tuple((code, fault) for rule, fault in self._faults if rule.code == code)
-        return found
+            grave: dict[str, list[tuple[str, Fault]]] = {
+                rule.code: [] for rules in TOGETHER for rule in rules if rule.severity is Severity.ERROR
+            }
+            for rule, fault in self._faults:
+                if rule.code in grave:
+                    grave[rule.code].append((rule.code, fault))
+            found |= {code: tuple(faults) for code, faults in grave.items()}
+        return {code: faults for code, faults in found.items() if RULES[code].wording is not Wording.ANY}
 
     def _ask(
         self,

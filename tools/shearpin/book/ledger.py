@@ -24,6 +24,8 @@ Deps = bytes
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
 
+RECORD: Final = "record"
+"""The first part of the names of records, which are different with every change."""
 EXISTING: Final = "existing"
 """The name of the input that tells which records there are."""
 BONES: Final = "bones"
@@ -153,6 +155,11 @@ class Ledger:
             found.update(number for number in self._past.reads if self._is_changed(number))
         return frozenset(found)
 
+    def changed_records(self) -> list[tuple[str, str]]:
+        """Return the kind and id of every record that an earlier build read and that is different now."""
+        names = (self._names[number] for number in self._inputs())
+        return [(name[1], name[2]) for name in names if name[0] == RECORD]
+
     def are_same(self, read: Iterable[int]) -> bool:
         """Whether an earlier build read all of these inputs, and none of them is different now."""
         inputs, known = self._inputs(), len(self._past.marks)
@@ -183,7 +190,7 @@ class Ledger:
             elif number not in past.reads:
                 compare(number, name)
         for number in later:
-            record = self._numbers.get(("record", *past.names[number][1:]))
+            record = self._numbers.get((RECORD, *past.names[number][1:]))
             if record is None or record in new:
                 compare(number, past.names[number])
         there = self._numbers.get((EXISTING,))

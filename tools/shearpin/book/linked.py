@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
@@ -19,6 +19,7 @@ from shearpin.book.safety import Safety
 from shearpin.book.translations import TranslationFile, read_translations
 from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
+from shearpin.checks.wording import prose_of
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
 
@@ -100,6 +101,21 @@ class LinkedBook:
     def prose(self) -> tuple[ProseText, ...]:
         """Every text that is written for the reader."""
         return prose_of_book(self.book)
+
+    def about(self, keys: Collection[Key]) -> LinkedBook:
+        """Return the book as it is, but as `prose`, and for what is found in it, that of these records alone."""
+        linked = LinkedBook(self.book)
+        wanted = frozenset(keys)
+        texts = (
+            ProseText(key, *text)
+            for key, record in self.book.records()
+            if key in wanted
+            for text in prose_of(record)
+        )
+        vars(linked).update(
+            links=self.links, applicability=self.applicability, values=self.values, prose=tuple(texts)
+        )
+        return linked
 
     @cached_property
     def written_figures(self) -> tuple[WrittenFigure, ...]:

@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
-from shearpin.book.ledger import BONES, EXISTING, Ledger
+from shearpin.book.ledger import BONES, EXISTING, RECORD, Ledger
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
 from shearpin.book.marks import marks_of
@@ -27,11 +27,11 @@ class _Noted(Mapping[str, Record]):
         self._ledger, self._kind, self._records = ledger, kind, records
 
     def __getitem__(self, record_id: str) -> Record:
-        self._ledger.note("record", self._kind, record_id)
+        self._ledger.note(RECORD, self._kind, record_id)
         return self._records[record_id]
 
     def get(self, record_id: str, default: Any = None) -> Any:
-        self._ledger.note("record", self._kind, record_id)
+        self._ledger.note(RECORD, self._kind, record_id)
         return self._records.get(record_id, default)
 
     def __contains__(self, record_id: object) -> bool:
@@ -62,7 +62,7 @@ class _NotedFiles(Mapping[Key, RecordFile]):
         self._ledger, self._files = ledger, files
 
     def __getitem__(self, key: Key) -> RecordFile:
-        self._ledger.note("record", *key)
+        self._ledger.note(RECORD, *key)
         return self._files[key]
 
     def __contains__(self, key: object) -> bool:
@@ -238,12 +238,15 @@ class WatchedLinked(LinkedBook):
         return self._plain
 
     def but_for_words(self) -> set[int]:
-        """Return the numbers of all that the book holds but for the wording of its prose."""
+        """Return the numbers of all that the book holds but for the wording of its prose; note which records there are."""
         with self._ledger.reading() as read:
             self._ledger.note(EXISTING)
             for key in self._plain.book.file_of:
                 self._ledger.note(BONES, *key)
                 self._ledger.note("title", *key)
+        with self._ledger.reading():  # the next build must know which of them are others
+            for key in self._plain.book.file_of:
+                self._ledger.note(RECORD, *key)
         return read
 
     def remembered(

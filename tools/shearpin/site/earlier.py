@@ -39,7 +39,7 @@ class Notes:
     past: Past = field(default_factory=Past)
     traces: dict[str, Trace] = field(default_factory=dict)
     first: int = 0  # names that were noted when nothing was taken over
-    wordless: bytes = b""  # what rules found that read no wording, pickled
+    found: bytes = b""  # what rules found that read little wording, pickled
 
 
 class Earlier:
@@ -60,21 +60,21 @@ class Earlier:
         if payload is None:
             return Notes()
         try:
-            names, marks, reads, values, traces, first, wordless = marshal.loads(payload)
+            names, marks, reads, values, traces, first, found = marshal.loads(payload)
             past = Past(names, marks, reads, values)
-            return Notes(past, {url: Trace(*each) for url, each in traces.items()}, first, wordless)
+            return Notes(past, {url: Trace(*each) for url, each in traces.items()}, first, found)
         except (ValueError, EOFError, TypeError):
             return Notes()
 
-    def keep(self, past: Past, traces: dict[str, Trace], wordless: bytes = b"") -> None:
-        """Keep what this build noted and what wordless rules found; where too much of it is about pages long gone, the next one begins afresh."""
+    def keep(self, past: Past, traces: dict[str, Trace], found: bytes = b"") -> None:
+        """Keep what this build noted and what rules found that read little wording; where too much of it is about pages long gone, the next one begins afresh."""
         first = self.notes.first or len(past.names)
         if len(past.names) > _MANY_DEAD * first:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
             return
         plain = {url: (each.read, each.shell, each.stamp) for url, each in traces.items()}
-        noted = (past.names, past.marks, past.reads, past.values, plain, first, wordless)
+        noted = (past.names, past.marks, past.reads, past.values, plain, first, found)
         write_kept(self._place, self._key, marshal.dumps(noted))
 
 
