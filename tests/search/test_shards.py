@@ -8,7 +8,7 @@ import pytest
 
 from shearpin.search.cards import plain_id
 from shearpin.search.document import Document
-from shearpin.search.exporting import export_shards
+from shearpin.search.exporting import put_files
 from shearpin.search.model import IndexModel, build_model
 from shearpin.search.shards import Shards
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
@@ -72,11 +72,11 @@ def test_the_same_records_give_the_same_files_in_any_order(model: IndexModel) ->
 
 
 def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, tmp_path: Path) -> None:
-    first = export_shards(model, tmp_path)
+    first = put_files(Shards(model).texts(), (), tmp_path, None)
     times = {path: path.stat().st_mtime_ns for path in first}
     old = tmp_path / "index" / "t999.js"
     old.write_text("", encoding="utf-8")
-    assert export_shards(model, tmp_path) == first
+    assert put_files(Shards(model).texts(), (), tmp_path, None) == first
     assert {path: path.stat().st_mtime_ns for path in first} == times
     assert not old.exists()
 
@@ -84,12 +84,12 @@ def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, 
 def test_files_that_are_the_same_in_the_site_before_are_not_written_again(
     model: IndexModel, tmp_path: Path
 ) -> None:
-    before = export_shards(model, tmp_path / "before")
+    before = put_files(Shards(model).texts(), (), tmp_path / "before", None)
     before[0].write_text("another head", encoding="utf-8")
     before[1].unlink()
     before[2].unlink()
     before[2].symlink_to(before[3])
-    now = export_shards(model, tmp_path / "now", tmp_path / "before")
+    now = put_files(Shards(model).texts(), (), tmp_path / "now", tmp_path / "before")
     same = [old.name for old, new in zip(before, now, strict=True) if old.exists() and old.samefile(new)]
     assert same == [path.name for path in before[3:]]
     assert [(path.name, path.read_text(encoding="utf-8")) for path in now] == [

@@ -60,7 +60,9 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         found, findings = _inspected(linked, known)
         assert findings == inspect_book(linked)
         material = Material(linked, findings)
-        written = write_site(material, PlainShells(), now, before, start_index(linked, now))  # type: ignore[arg-type]
+        written = write_site(
+            material, PlainShells(), now, before, start_index(linked, now, None if afresh else site)
+        )  # type: ignore[arg-type]
         take_place(now, site)
         if not afresh:
             kept = to_be_kept({**known, **found}, before)

@@ -8,26 +8,17 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from shearpin.search.model import IndexModel
-from shearpin.search.shards import Shards
-
 FOLDER: Final = "index"
-
-
-def export_shards(model: IndexModel, site_folder: Path, before: Path | None = None) -> tuple[Path, ...]:
-    """Write the scripts to `index/` below `site_folder`, leaving unchanged files alone and removing old ones.
-
-    Those that are the same in the site `before` are its files under a second name, where that can be had.
-    """
-    return put_files(Shards(model).texts(), (), site_folder, before)
 
 
 def put_files(
     texts: Iterable[tuple[str, str]], same: Iterable[str], site_folder: Path, before: Path | None
 ) -> tuple[Path, ...]:
-    """As `export_shards`, of the files with these names and texts, and of those that are known to be the `same`.
+    """Put the files of an index with these names and texts in `index/` below `site_folder`; return them.
 
-    They are those of the site `before`, or lie in the site already. Raises `OSError` where one of them is not there.
+    Those that are the same in the site `before` are its files under a second name, where that can be had. So are those that are
+    named as the `same`, which without a site before lie there already. Unchanged files are left alone, old ones removed. Raises
+    `OSError` where one of the same is not there.
     """
     folder = site_folder / FOLDER
     folder.mkdir(parents=True, exist_ok=True)

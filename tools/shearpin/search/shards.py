@@ -14,7 +14,7 @@ Each file calls `shearpinIndex(name, data)`; `packing` says what the strings in 
 from __future__ import annotations
 
 from array import array
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, Final
 
@@ -56,7 +56,7 @@ class Shards:
             "kinds": _kind_digits(documents),
             "kindNames": _kind_names(documents),
             "folders": folders,
-            **head_of_files(self.terms, cards_per_file(self.cards), self.words),
+            **head_of_files(self.terms, cards_per_file(self.cards), word_lengths(self.words)),
             "machines": [first for first, _ in self._machines],
             "tables": browser_tables(),
         }
@@ -77,11 +77,13 @@ class Shards:
         yield "sets", script("sets", self._sets)
 
 
-def head_of_files(
-    terms: TermFiles, cards: int, words: Mapping[int, tuple[tuple[str, int], ...]]
-) -> dict[str, Any]:
-    """Return what the head says of how terms, cards (so many a file) and words are cut into files."""
-    lengths = sorted({min(length, _LONGEST_WORD_FILE) for length in words})
+def word_lengths(words: Iterable[int]) -> list[int]:
+    """Return the lengths for which there is a file of words."""
+    return sorted({min(length, _LONGEST_WORD_FILE) for length in words})
+
+
+def head_of_files(terms: TermFiles, cards: int, lengths: Sequence[int]) -> dict[str, Any]:
+    """Return what the head says of how terms, cards (so many a file) and words (by length) are cut into files."""
     return {"terms": front_coded(terms.firsts, " "), "cards": cards, "words": lengths}
 
 
