@@ -29,8 +29,8 @@ CHUNKS: Final = 32
 _PLAIN: Final = 2
 """Version of the format without references, which nothing here has: half the time of a newer one."""
 
-Entry = tuple[bytes, bool, bytes | None, Any]
-"""Of one file: the digest, whether all characters are usual, what the rules on one file found, and what was read.
+Entry = tuple[bytes, tuple[bool, bool], bytes | None, Any]
+"""Of one file: the digest, whether all characters are usual and it is unpaired, what the rules on one file found, and what was read.
 
 What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, or
 the whole `RecordFile` pickled where something is wrong with it.
@@ -85,7 +85,7 @@ def entry_of(file: RecordFile, data: Mapping[str, Any], found: Found | None) -> 
     """Return what is kept of a file that was read from its bytes."""
     sound = file.record is not None and not file.broken
     read = data if sound else pickle.dumps(file, pickle.HIGHEST_PROTOCOL)
-    return file.digest, file.usual_characters, _packed(found), read
+    return file.digest, (file.usual_characters, file.unpaired), _packed(found), read
 
 
 def with_found(entry: Entry, found: Found) -> Entry:
@@ -99,11 +99,11 @@ def _packed(found: Found | None) -> bytes | None:
 
 def file_of(path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
     """Return the file of which an entry was made."""
-    digest, usual, _, read = entry
+    digest, signs, _, read = entry
     if isinstance(read, bytes):
         file: RecordFile = pickle.loads(read)
         return file
-    return read_again(path, kind, record_id, read, usual, digest)
+    return read_again(path, kind, record_id, read, signs, digest)
 
 
 def found_in(entry: Entry) -> Found | None:

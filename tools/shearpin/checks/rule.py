@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final, Generic, TypeVar
 
+from shearpin.model.fields import Record
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
 
@@ -51,6 +52,7 @@ class Rule(Generic[Subject]):
 
     `hint` is the help that comes with the finding of its first bad example. A `wordless` rule reads no wording: what it finds is the
     same as long as titles are, and of each record what it holds but for the wording of its prose (`references.bones`).
+    A rule on one file finds nothing in records that are none `of` these types; it is asked of all where none are named.
     """
 
     code: str
@@ -63,6 +65,7 @@ class Rule(Generic[Subject]):
     good: tuple[Example, ...]
     find: Callable[[Subject], Iterator[Fault]]
     wordless: bool = False
+    of: tuple[type[Record], ...] = ()
 
 
 _CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
@@ -72,7 +75,11 @@ _FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
 
 
 def rule(
-    code: str, severity: Severity = Severity.ERROR, *, wordless: bool = False
+    code: str,
+    severity: Severity = Severity.ERROR,
+    *,
+    wordless: bool = False,
+    of: tuple[type[Record], ...] = (),
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -103,6 +110,7 @@ def rule(
             good=_examples(sections["Good"]),
             find=find,
             wordless=wordless,
+            of=of,
         )
 
     return make
