@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 from shearpin.model.fields import ID_PATTERN, Record
 from shearpin.model.filecontent import MAX_BYTES, digest_of
 from shearpin.model.kinds import Kind
+from shearpin.model.plainyaml import plain_data
 from shearpin.model.position import FieldPath
 from shearpin.model.references import field_names, nested_fields
 from shearpin.model.yamltext import TextFault, parse
@@ -78,10 +79,11 @@ def read_record_and_data(
 ) -> tuple[RecordFile, dict[str, Any]]:
     """Read one record, and return the data of which `read_again` makes the same where nothing was wrong."""
     digest = digest_of(raw)
-    data, text_faults = parse(raw)
+    usual = _USUAL.fullmatch(text := raw.decode("utf-8", "replace")) is not None
+    plain = plain_data(text) if usual else None
+    data, text_faults = (plain, ()) if plain is not None else parse(raw)
     if not data and text_faults:
         return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw), digest=digest), data
-    usual = _USUAL.fullmatch(text := raw.decode("utf-8", "replace")) is not None
     unpaired = usual and _is_unpaired(text)
     try:
         record = kind.record.model_validate(data)
