@@ -30,8 +30,9 @@ CHUNKS: Final = 32
 _PLAIN: Final = 2
 """Version of the format without references, which nothing here has: half the time of a newer one."""
 
-Entry = tuple[bytes, bool, bytes | None, Any, Pointers | None]
-"""Of one file: the digest, whether all characters are usual, what the rules on one file found, what was read, its references.
+Entry = tuple[bytes, tuple[bool, bool], bytes | None, Any, Pointers | None]
+"""Of one file: the digest, whether all characters are usual and it is unpaired, what the rules on one file found, what was read,
+its references.
 
 What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, or
 the whole `RecordFile` pickled where something is wrong with it. The references are those of a sound file, None of another.
@@ -87,7 +88,7 @@ def entry_of(
 ) -> Entry:
     """Return what is kept of a file that was read from its bytes."""
     read = data if pointers is not None else pickle.dumps(file, pickle.HIGHEST_PROTOCOL)
-    return file.digest, file.usual_characters, _packed(found), read, pointers
+    return file.digest, (file.usual_characters, file.unpaired), _packed(found), read, pointers
 
 
 def with_found(entry: Entry, found: Found) -> Entry:
@@ -101,11 +102,11 @@ def _packed(found: Found | None) -> bytes | None:
 
 def file_of(path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
     """Return the file of which an entry was made."""
-    digest, usual, _, read, _ = entry
+    digest, signs, _, read, _ = entry
     if isinstance(read, bytes):
         file: RecordFile = pickle.loads(read)
         return file
-    return read_again(path, kind, record_id, read, usual, digest)
+    return read_again(path, kind, record_id, read, signs, digest)
 
 
 def found_in(entry: Entry) -> Found | None:

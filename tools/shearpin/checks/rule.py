@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Final, Generic, TypeVar
 
+from shearpin.model.fields import Record
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
 
@@ -64,6 +65,7 @@ class Rule(Generic[Subject]):
 
     `hint` is the help that comes with the finding of its first bad example. `wording` is that which a rule on the book reads, and
     always as the `prose` of the book: after an edit of words it is asked of few records (`LinkedBook.about`), or not at all.
+    A rule on one file finds nothing in records that are none `of` these types; it is asked of all where none are named.
     """
 
     code: str
@@ -76,6 +78,7 @@ class Rule(Generic[Subject]):
     good: tuple[Example, ...]
     find: Callable[[Subject], Iterator[Fault]]
     wording: Wording = Wording.ANY
+    of: tuple[type[Record], ...] = ()
 
 
 _CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
@@ -85,7 +88,11 @@ _FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
 
 
 def rule(
-    code: str, severity: Severity = Severity.ERROR, *, wording: Wording = Wording.ANY
+    code: str,
+    severity: Severity = Severity.ERROR,
+    *,
+    wording: Wording = Wording.ANY,
+    of: tuple[type[Record], ...] = (),
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -116,6 +123,7 @@ def rule(
             good=_examples(sections["Good"]),
             find=find,
             wording=wording,
+            of=of,
         )
 
     return make
