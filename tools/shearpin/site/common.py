@@ -33,8 +33,12 @@ def head(view: View, kind: str, title: str, also: str = "") -> str:
 
 
 def jumps(sections: Iterable[str]) -> str:
-    """Return the way to each section of a long page, by the headings of the ready sections; the work comes first."""
-    found = sorted(_SECTION.finditer("".join(sections)), key=lambda match: match[1] != "steps")
+    """Return the way to each section of a long page, by the headings of the ready sections; the work comes first.
+
+    What does not begin as a section is passed over.
+    """
+    found = [match for content in sections if (match := _SECTION.match(content)) is not None]
+    found.sort(key=lambda match: match[1] != "steps")
     links = "".join(f'<a href="#{match[1]}">{match[2]}</a>' for match in found)
     return f'<nav class="jumps" aria-label="On this page">{links}</nav>' if links else ""
 

@@ -197,7 +197,12 @@ class View:
 
     def machine_names(self, ids: Sequence[str]) -> str:
         """Return the titles of machines as a reader lists them."""
-        return ", ".join(self.title("machine", machine_id) for machine_id in ids)
+        if len(ids) == 1:
+            return self.book.title("machine", ids[0])
+        return self.shared(View._machine_names)(tuple(ids))
+
+    def _machine_names(self, ids: tuple[str, ...]) -> str:
+        return ", ".join([self.book.title("machine", machine_id) for machine_id in ids])
 
     def value_cell(self, name: str, machine_id: str, *, hidden: bool = False, element: str = "span") -> str:
         """Return one figure of one machine, marked up so that scripts and checks can find it."""
@@ -251,14 +256,16 @@ class View:
         """Return the attribute that hides an element for machines a condition does not hold for."""
         if condition is None:
             return ""
-        here = [m for m in machines if m in self.linked.applicability.machines_for(condition)]
+        fitting = self.linked.applicability.machines_for(condition)
+        here = [machine for machine in machines if machine in fitting]
         return f' data-for="{" ".join(here)}"' if len(here) < len(machines) else ""
 
     def only_for_words(self, condition: AppliesTo | None, machines: Sequence[str]) -> str:
         """Return for which machines an element is, in words, where not for all of the page."""
         if condition is None:
             return ""
-        here = [m for m in machines if m in self.linked.applicability.machines_for(condition)]
+        fitting = self.linked.applicability.machines_for(condition)
+        here = [machine for machine in machines if machine in fitting]
         if len(here) == len(machines):
             return ""
         names = self.machine_names(here) if here else "no machine of this book"
