@@ -42,9 +42,7 @@ class View:
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
         self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
         # Lists name many records of which they need no more than this; a record's other changes are none of theirs.
-        self.holds_for: Callable[[str, str], tuple[str, ...]] = linked.remembered(
-            "holds for", self._holds_for
-        )
+        self._holds_for: Callable[[str, str], str] = linked.remembered("holds for", self._machines_held)
         self._shared: dict[Callable[..., object], Callable[..., Any]] = {}
         self._duals: dict[str, tuple[str, str | None]] = {}
         self._ordered: dict[frozenset[str], tuple[str, ...]] = {}
@@ -93,8 +91,13 @@ class View:
             self._ordered[here] = ordered
         return ordered
 
-    def _holds_for(self, kind: str, record_id: str) -> tuple[str, ...]:
-        return self.machines(getattr(self.book.get(kind, record_id), "applies_to", None))
+    def for_those_it_holds_for(self, kind: str, record_id: str) -> str:
+        """Return the attribute that hides an element for machines that a record does not hold for; a light page has none."""
+        return "" if self.light else self._holds_for(kind, record_id)
+
+    def _machines_held(self, kind: str, record_id: str) -> str:
+        condition = getattr(self.book.get(kind, record_id), "applies_to", None)
+        return self.only_for(condition, self.machine_order)
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, or its id where it could not be read."""
