@@ -236,7 +236,7 @@ class Ledger:
     def present(self) -> Past:
         """Return what to keep for the next build."""
         past = self._past
-        reads = {**past.reads, **self._reads}
+        reads = {**past.reads, **self._reads} if past.reads else self._reads
         marks: list[bytes] = []
         for number, name in enumerate(self._names):
             if number in self._results:

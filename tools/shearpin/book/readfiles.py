@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -14,6 +15,7 @@ from shearpin.book.book import Pointers
 from shearpin.book.keptrecords import Entry, chunk_of, entry_of, file_of, found_in
 from shearpin.book.links import pointers_of
 from shearpin.checks.rule import Found
+from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
 from shearpin.model.kinds import Kind
 from shearpin.model.pieces import Passage, share_pieces
@@ -81,6 +83,7 @@ class _Reader(Passage[list[ReadFile]]):
         self._work = [self._work_in(number) for number in range(len(self._chunks))]
         self._busy = [number for number, work in enumerate(self._work) if work]
         self._packed = b""  # the chunk that was read last
+        self._compacting, self._process = Compacting(), os.getpid()
 
     def read(self) -> list[ReadFile]:
         """Return every file."""
@@ -104,7 +107,16 @@ class _Reader(Passage[list[ReadFile]]):
     def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
         """Return the files of a chunk that another process read."""
         entries = keptrecords.unpacked(packed)
-        return [self._file(each, entries.get(each.path))[0] for each in self._chunks[self._busy[piece]]]
+        return [
+            self._compact(self._file(each, entries.get(each.path))[0])
+            for each in self._chunks[self._busy[piece]]
+        ]
+
+    def _compact(self, read: ReadFile) -> ReadFile:
+        record = read.file.record
+        if record is None:
+            return read
+        return read._replace(file=replace(read.file, record=self._compacting.record(record)))
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""
@@ -133,7 +145,8 @@ class _Reader(Passage[list[ReadFile]]):
                 after[each.path] = entry
         changed = self._work[number] or len(after) != len(before)
         self._packed = keptrecords.keep_chunk(self._kb, number, after) if changed else kept.packed
-        return files
+        # What a helper read leaves it packed: nobody keeps its records.
+        return list(map(self._compact, files)) if os.getpid() == self._process else files
 
     def _remembered(self, number: int) -> list[ReadFile]:
         """Return the files of a chunk as this process read them before; nothing where one of them is another."""
