@@ -82,6 +82,9 @@ class Ledger:
         self.of_record: set[str] = set()
         self.of_bones: set[str] = set()
         self.kept: set[str] = set()
+        self.clear: list[
+            Callable[[], object]
+        ] = []  # give up what else was worked out, of which nothing is noted here
         self._values: dict[int, bytes] = {}
         self._new_marks: dict[int, bytes] | None = None
         self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
@@ -209,6 +212,15 @@ class Ledger:
             except LookupError:  # it was about a record that is gone
                 judged[number] = True
         return judged[number]
+
+    def forget_answers(self) -> None:
+        """Give up the answers themselves, where pages are made; what they were made from stays noted.
+
+        They take more room than all that is noted. Whoever asks for one later has it worked out again.
+        """
+        self._known.clear()
+        for clear in self.clear:
+            clear()
 
     def present(self) -> Past:
         """Return what to keep for the next build."""

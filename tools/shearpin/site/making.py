@@ -37,7 +37,9 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
             write_text(path, made.body if page.bare else shells.wrap(made))
             if not page.shows_findings:
                 traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))
-        return traces, ledger.noted_since(start, share, shares) if share else None
+        noted = ledger.noted_since(start, share, shares) if share else None
+        ledger.forget_answers()  # makes room for what another process noted
+        return traces, noted
 
     found: _Traces = {}
     for traces, noted in share_out(work, shares):
