@@ -44,7 +44,7 @@ class Notes:
     past: Past = field(default_factory=Past)
     traces: dict[str, Trace] = field(default_factory=dict)
     first: int = 0  # names that were noted when nothing was taken over
-    wordless: bytes = b""  # what rules found that read no wording, pickled
+    found: bytes = b""  # what rules found that read little wording, pickled
 
 
 class Earlier:
@@ -66,8 +66,8 @@ class Earlier:
             return Notes()
         try:
             parts = _unpacked(payload)
-            first, wordless = next(parts)
-            notes = Notes(first=first, wordless=wordless)
+            first, found = next(parts)
+            notes = Notes(first=first, found=found)
             past = notes.past
             for names, marks, reads, values, traces in parts:
                 past.names += names
@@ -79,19 +79,19 @@ class Earlier:
         except (ValueError, EOFError, TypeError):
             return Notes()
 
-    def keep(self, past: Past, traces: dict[str, Trace], wordless: bytes = b"") -> None:
-        """Keep what this build noted and what wordless rules found; where too much of it is about pages long gone, the next one begins afresh."""
+    def keep(self, past: Past, traces: dict[str, Trace], found: bytes = b"") -> None:
+        """Keep what this build noted and what rules found that read little wording; where too much of it is about pages long gone, the next one begins afresh."""
         first = self.notes.first or len(past.names)
         if len(past.names) > _MANY_DEAD * first:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
             return
-        write_kept_parts(self._place, self._key, map(_packed, _sliced(past, traces, first, wordless)))
+        write_kept_parts(self._place, self._key, map(_packed, _sliced(past, traces, first, found)))
 
 
-def _sliced(past: Past, traces: dict[str, Trace], first: int, wordless: bytes) -> Iterator[tuple[Any, ...]]:
+def _sliced(past: Past, traces: dict[str, Trace], first: int, found: bytes) -> Iterator[tuple[Any, ...]]:
     """Yield what is kept, slice by slice: as a whole it takes three times its room while it is packed."""
-    yield first, wordless
+    yield first, found
     reads, values, left = iter(past.reads.items()), iter(past.values.items()), iter(traces.items())
     for start in count(0, _SLICE):
         end = start + _SLICE
@@ -134,7 +134,8 @@ class TakingOver:
     """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`."""
 
     def __init__(self, notes: Notes, changed: frozenset[int], before: Path, now: Path) -> None:
-        self._notes, self._changed, self._before, self._now = notes, changed, before, now
+        self._notes, self._changed = notes, changed
+        self._before, self._now = os.fspath(before), os.fspath(now)  # quicker to join than paths
 
     def page(self, url: str, shell: bytes) -> Trace | None:
         """Give the file of a page its place in the new site; None when the page must be made anew."""
@@ -143,27 +144,31 @@ class TakingOver:
             return None
         if self._changed and not self._changed.isdisjoint(unpacked(trace.read)):
             return None
-        stamp = link_or_copy(self._before / url, self._now / url, lambda found: found == trace.stamp)
+        stamp = link_or_copy(
+            f"{self._before}/{url}", f"{self._now}/{url}", lambda found: found == trace.stamp
+        )
         return Trace(trace.read, shell, stamp) if stamp is not None else None
 
 
-def stamp_of(path: Path) -> Stamp:
+def stamp_of(path: Path | str) -> Stamp:
     """Return the stamp of a file."""
     state = os.stat(path, follow_symlinks=False)
     return state.st_size, state.st_mtime_ns, state.st_ino
 
 
-def link_or_copy(old: Path, new: Path, fits: Callable[[Stamp], bool]) -> Stamp | None:
+def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> Stamp | None:
     """Give a file that fits a second name, or copy it where that cannot be had; return the stamp of the new one."""
     try:
         found = stamp_of(old)
         if not fits(found):
             return None
-        with suppress(FileExistsError):
-            new.parent.mkdir(parents=True)
         try:
             os.link(old, new, follow_symlinks=False)
-        except (OSError, NotImplementedError):
+        except (OSError, NotImplementedError):  # its folder may not be there yet
+            os.makedirs(os.path.dirname(new), exist_ok=True)
+            with suppress(OSError, NotImplementedError):
+                os.link(old, new, follow_symlinks=False)
+                return found
             shutil.copy2(old, new)
             return stamp_of(new)
     except OSError:
