@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
-from shearpin.book.ledger import Ledger, Noted, packed, renumbered
+from shearpin.book.ledger import Ledger, Noted
+from shearpin.book.numbering import packed, renumbered
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
 from shearpin.site.earlier import Trace, stamp_of
