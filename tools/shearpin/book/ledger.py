@@ -9,16 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import pickle
-from array import array
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from shearpin.book.numbering import ByFirst, Name, Names, Numbers
-
-Deps = bytes
-"""Numbers of what was read, ascending, packed."""
+from shearpin.book.numbering import ByFirst, Deps, Name, Names, Numbers, packed, renumbered, unpacked
 
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
@@ -83,6 +79,8 @@ class Ledger:
         self.of_record: set[str] = set()
         self.of_bones: set[str] = set()
         self.kept: set[str] = set()
+        self.clear: list[Callable[[], object]] = []
+        """Each gives up what else was worked out, the reads of which it hands on."""
         self._values: dict[int, bytes] = {}
         self._new_marks: dict[int, bytes] | None = None
         self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
@@ -233,6 +231,15 @@ class Ledger:
                 judged[number] = True
         return judged[number]
 
+    def forget_answers(self) -> None:
+        """Give up the answers themselves, where pages are made; what they were made from stays noted.
+
+        They take more room than all that is noted. Whoever asks for one later has it worked out again.
+        """
+        self._known[:] = [_UNKNOWN] * len(self._known)
+        for clear in self.clear:
+            clear()
+
     def present(self) -> Past:
         """Return what to keep for the next build."""
         past = self._past
@@ -276,20 +283,3 @@ class Ledger:
                 self._values.setdefault(numbers[number], noted.values[number])
         self._marked.update((numbers[number], mark) for number, mark in noted.marks.items())
         return numbers
-
-
-def packed(read: set[int]) -> Deps:
-    """Return numbers in little room."""
-    return array("I", sorted(read)).tobytes()
-
-
-def unpacked(read: Deps) -> array[int]:
-    """Return packed numbers."""
-    numbers = array("I")
-    numbers.frombytes(read)
-    return numbers
-
-
-def renumbered(read: Deps, numbers: Sequence[int]) -> Deps:
-    """Return packed numbers of one ledger as those of another."""
-    return array("I", sorted(map(numbers.__getitem__, unpacked(read)))).tobytes()

@@ -45,9 +45,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "kind": of_kind,
         "outlines": lambda kind: mark_of(book.outlines(kind)),
         "facts": facts,
-        "origins": lambda kind, record_id, origin: mark_of(
-            linked.links.origins((kind, record_id), origin or None)
-        ),
+        "origins": lambda kind, record_id: mark_of(linked.links.origins((kind, record_id))),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }

@@ -122,7 +122,7 @@ class _WatchedLinks(Links):
         vars(self).update(_plain=plain, _ledger=ledger)
 
     def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
-        self._ledger.note("origins", *target, kind or "")
+        self._ledger.note("origins", *target)  # of all kinds: who asks for one mostly asks for the others too
         return self._plain.origins(target, kind)
 
 
@@ -262,6 +262,7 @@ class WatchedLinked(LinkedBook):
             ledger.hand_on(read)
             return answer
 
+        ledger.clear.append(worked_out.cache_clear)
         return ask
 
 

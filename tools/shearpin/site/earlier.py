@@ -14,7 +14,8 @@ from itertools import count, islice
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.ledger import Deps, Past, unpacked
+from shearpin.book.ledger import Past
+from shearpin.book.numbering import Deps, unpacked
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept_parts
 
 PREVIEW = "preview"
