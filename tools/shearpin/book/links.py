@@ -125,12 +125,15 @@ def link(book: Book) -> Links:
     pointers: dict[Key, Pointers] = {}
     to: dict[Key, list[Key]] = defaultdict(list)
     records = {kind: book.of_kind(kind) for kind in KINDS}
-    for origin, record in book.records():
+    for origin in book.all_keys():
         file = book.file_of[origin]
         facts = book.facts.get(file.path)
         # A record that was given the condition of its systems is another than its file holds, and has another digest.
         known = facts.pointers if facts is not None and facts.digest == file.digest else None
-        pointers[origin] = own = pointers_of(record) if known is None else known
+        if known is None:
+            record = book.get(*origin)
+            known = pointers_of(record) if record is not None else ()
+        pointers[origin] = own = known
         for kinds, names in own:
             for kind in kinds:
                 there = records.get(kind, ())
