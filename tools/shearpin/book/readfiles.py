@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from pydantic import ValidationError
 
 from shearpin.book import keptrecords
+from shearpin.book.book import Pointers
 from shearpin.book.keptrecords import Entry, chunk_of, entry_of, file_of, found_in
+from shearpin.book.links import pointers_of
 from shearpin.checks.rule import Found
+from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
 from shearpin.model.kinds import Kind
 from shearpin.model.pieces import Passage, share_pieces
@@ -31,11 +35,15 @@ class Waiting(NamedTuple):
 
 
 class ReadFile(NamedTuple):
-    """A file that was read, the digest of its bytes, and what the rules on one file found, None where nobody asked."""
+    """A file that was read, the digest of its bytes, what the rules on one file found, and the references of a sound one.
+
+    Nothing was asked of the rules where `found` is None.
+    """
 
     file: RecordFile
     digest: bytes
     found: Found | None
+    pointers: Pointers | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +83,7 @@ class _Reader(Passage[list[ReadFile]]):
         self._work = [self._work_in(number) for number in range(len(self._chunks))]
         self._busy = [number for number, work in enumerate(self._work) if work]
         self._packed = b""  # the chunk that was read last
+        self._compacting, self._process = Compacting(), os.getpid()
 
     def read(self) -> list[ReadFile]:
         """Return every file."""
@@ -98,7 +107,16 @@ class _Reader(Passage[list[ReadFile]]):
     def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
         """Return the files of a chunk that another process read."""
         entries = keptrecords.unpacked(packed)
-        return [self._file(each, entries.get(each.path))[0] for each in self._chunks[self._busy[piece]]]
+        return [
+            self._compact(self._file(each, entries.get(each.path))[0])
+            for each in self._chunks[self._busy[piece]]
+        ]
+
+    def _compact(self, read: ReadFile) -> ReadFile:
+        record = read.file.record
+        if record is None:
+            return read
+        return read._replace(file=replace(read.file, record=self._compacting.record(record)))
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""
@@ -127,7 +145,8 @@ class _Reader(Passage[list[ReadFile]]):
                 after[each.path] = entry
         changed = self._work[number] or len(after) != len(before)
         self._packed = keptrecords.keep_chunk(self._kb, number, after) if changed else kept.packed
-        return files
+        # What a helper read leaves it packed: nobody keeps its records.
+        return list(map(self._compact, files)) if os.getpid() == self._process else files
 
     def _remembered(self, number: int) -> list[ReadFile]:
         """Return the files of a chunk as this process read them before; nothing where one of them is another."""
@@ -151,7 +170,7 @@ class _Reader(Passage[list[ReadFile]]):
         if found is None and self._reading.judged:
             found = _judged(file)
             entry = keptrecords.with_found(entry, found)
-        return ReadFile(file, file.digest, found), entry
+        return ReadFile(file, file.digest, found, entry[4]), entry
 
 
 def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
@@ -164,7 +183,9 @@ def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
     else:
         file, data = read_record_and_data(each.path, each.kind, each.id, content)
     found = _judged(file) if judge else None
-    return ReadFile(file, file.digest, found), entry_of(file, data, found)
+    record = file.record if not file.broken else None
+    pointers = pointers_of(record) if record is not None else None
+    return ReadFile(file, file.digest, found, pointers), entry_of(file, data, found, pointers)
 
 
 def _judged(file: RecordFile) -> Found:

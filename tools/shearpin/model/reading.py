@@ -33,6 +33,9 @@ class FieldFault:
     offset: int = 0
 
 
+_NO_WORDS: Final[frozenset[str]] = frozenset()
+
+
 @dataclass(frozen=True, slots=True)
 class RecordFile:
     """What was read from `path` (below `kb/`).
@@ -51,7 +54,7 @@ class RecordFile:
     record: Record | None
     text_faults: tuple[TextFault, ...] = ()
     field_faults: tuple[FieldFault, ...] = ()
-    loose_words: frozenset[str] = frozenset()
+    loose_words: frozenset[str] = _NO_WORDS
     usual_characters: bool = False
     unpaired: bool = False
     digest: bytes = b""
@@ -87,7 +90,7 @@ def read_record_and_data(
     unpaired = usual and _is_unpaired(text)
     try:
         record = kind.record.model_validate(data)
-        loose: frozenset[str] = _loose(raw) if text_faults else frozenset()
+        loose = _loose(raw) if text_faults else _NO_WORDS
         return RecordFile(
             path, kind, record_id, record, text_faults, (), loose, usual, unpaired, digest
         ), data

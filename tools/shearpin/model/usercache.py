@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
+from collections.abc import Iterable
 from contextlib import suppress
 from functools import cache
 from importlib.util import find_spec
@@ -54,16 +55,28 @@ def read_kept(path: Path, key: str) -> bytes | None:
     except OSError:
         return None
     seal, payload = content[:_SEAL], content[_SEAL:]
-    return payload if seal == _seal(key, payload) else None
+    return payload if seal == _sealed(hashlib.blake2b(payload), key) else None
 
 
 def write_kept(path: Path, key: str, payload: bytes) -> None:
     """Keep something in a file under `key`, whole or not at all; a cache that cannot be written is no fault."""
+    write_kept_parts(path, key, (payload,))
+
+
+def write_kept_parts(path: Path, key: str, parts: Iterable[bytes]) -> None:
+    """Keep what these parts are together; each is written before the next one is asked for."""
     temporary = path.with_name(f"{path.name}.{os.getpid()}")
     with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         try:
-            temporary.write_bytes(_seal(key, payload) + payload)
+            digest = hashlib.blake2b()
+            with open(temporary, "wb") as stream:
+                stream.write(bytes(_SEAL))
+                for part in parts:
+                    digest.update(part)
+                    stream.write(part)
+                stream.seek(0)
+                stream.write(_sealed(digest, key))
             os.replace(temporary, path)
         finally:
             temporary.unlink(missing_ok=True)
@@ -73,7 +86,7 @@ def _is_ours(file: int) -> bool:
     return not hasattr(os, "geteuid") or os.fstat(file).st_uid == os.geteuid()
 
 
-def _seal(key: str, payload: bytes) -> bytes:
-    digest = hashlib.blake2b(payload)
+def _sealed(digest: hashlib.blake2b, key: str) -> bytes:
+    """Return the seal of a content of which this is the digest."""
     digest.update(f"\0{key}".encode(errors="surrogatepass"))
     return digest.digest()
