@@ -14,6 +14,7 @@ from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
+from shearpin.model.pointers import Pointers
 from shearpin.model.reading import RecordFile
 from shearpin.model.steps import Procedure, Test, Work
 
@@ -29,10 +30,6 @@ class Outline(NamedTuple):
     id: str
     title: str
     applies_to: AppliesTo | None
-
-
-Pointers = tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
-"""What one record refers to: by the kinds that may be meant the ids, each once, in the order of its fields."""
 
 
 class FileFacts(NamedTuple):

@@ -15,9 +15,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.book import Pointers
 from shearpin.checks.rule import Found
 from shearpin.model.kinds import Kind
+from shearpin.model.pointers import Pointers
 from shearpin.model.reading import RecordFile, read_again
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 

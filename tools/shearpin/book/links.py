@@ -5,17 +5,17 @@ What a record points to is kept with its file; where in the record it does so is
 
 from __future__ import annotations
 
-import sys
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from typing import Final, NamedTuple
 
-from shearpin.book.book import Book, Key, Pointers
+from shearpin.book.book import Book, Key
 from shearpin.model.fields import Record
 from shearpin.model.inline import Link, ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
+from shearpin.model.pointers import Pointers, pointers_of
 from shearpin.model.position import FieldPath
 from shearpin.model.references import InlineText, Reference, mentions
 
@@ -140,14 +140,6 @@ def link(book: Book) -> Links:
                     if name in there:
                         to[kind, name].append(origin)
     return Links(book, pointers, dict(to))
-
-
-def pointers_of(record: Record) -> Pointers:
-    """Return what a record points to."""
-    found: dict[tuple[str, ...], dict[str, None]] = {}
-    for use in uses_of(("", ""), record):
-        found.setdefault(use.kinds, {})[sys.intern(use.id)] = None
-    return tuple((kinds, tuple(names)) for kinds, names in found.items())
 
 
 def uses_of(key: Key, record: Record) -> Uses:

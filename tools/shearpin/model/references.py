@@ -217,7 +217,7 @@ def _compile(annotation: Any) -> _Walk | None:
     """Return the walk for one annotation, or None where nothing can be mentioned."""
     origin = get_origin(annotation)
     if origin is Annotated:
-        reference = _mark_of(annotation)
+        reference = reference_in(annotation)
         if reference is not None:
             return _reference(reference)
         base, *metadata = get_args(annotation)
@@ -249,7 +249,7 @@ def _reference(mark: RefTo) -> _Walk:
 
 
 def _each(item: Any) -> _Walk | None:
-    mark = _mark_of(item)
+    mark = reference_in(item)
     if mark is not None:
         kinds = mark.kinds
 
@@ -271,7 +271,7 @@ def _each(item: Any) -> _Walk | None:
 
 
 def _mapping(key: Any, item: Any) -> _Walk | None:
-    mark, item_walk = _mark_of(key), _compile(item)
+    mark, item_walk = reference_in(key), _compile(item)
     if mark is None and item_walk is None:
         return None
     kinds = mark.kinds if mark is not None else ()
@@ -287,7 +287,7 @@ def _mapping(key: Any, item: Any) -> _Walk | None:
     return walk_mapping
 
 
-def _mark_of(annotation: Any) -> RefTo | None:
+def reference_in(annotation: Any) -> RefTo | None:
     """Return what an id may be the id of, None where the annotation is not that of an id."""
     if get_origin(annotation) is not Annotated:
         return None
