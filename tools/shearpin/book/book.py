@@ -15,6 +15,7 @@ from shearpin.model.keptfile import has_record, records_of
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
+from shearpin.model.pointers import Pointers
 from shearpin.model.reading import Heading, RecordFile
 from shearpin.model.steps import Procedure, Test, Work
 
@@ -30,10 +31,6 @@ class Outline(NamedTuple):
     id: str
     title: str
     applies_to: AppliesTo | None
-
-
-Pointers = tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
-"""What one record refers to: by the kinds that may be meant the ids, each once, in the order of its fields."""
 
 
 class FileFacts(NamedTuple):

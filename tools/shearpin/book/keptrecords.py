@@ -17,11 +17,11 @@ from pathlib import Path
 from typing import Any, Final
 
 from shearpin.book.applicability import condition_of, text_of
-from shearpin.book.book import Pointers
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind
+from shearpin.model.pointers import Pointers
 from shearpin.model.reading import Heading, RecordFile
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from shearpin.book import keptrecords
-from shearpin.book.book import Pointers
 from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, found_in
-from shearpin.book.links import pointers_of
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
 from shearpin.model.keptfile import KeptFile
 from shearpin.model.kinds import Kind
 from shearpin.model.pieces import Passage, share_pieces
+from shearpin.model.pointers import Pointers, pointers_of
 from shearpin.model.progress import say
 from shearpin.model.reading import RecordFile, read_record_and_data
 from shearpin.model.shares import shares_for
@@ -120,7 +119,8 @@ class _Reader(Passage[list[ReadFile]]):
         record = read.file.record
         if record is None:
             return read
-        return read._replace(file=replace(read.file, record=self._compacting.record(record)))
+        file = read.file.with_record(self._compacting.record(record))
+        return ReadFile(file, read.digest, read.found, read.pointers)
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""

@@ -82,6 +82,13 @@ class RecordFile:
     unpaired: bool = False
     digest: bytes = b""
 
+    def with_record(self, record: Record) -> RecordFile:
+        """Return the same with this in place of its record; as `replace`, and quicker."""
+        return RecordFile(
+            self.path, self.kind, self.id, record, self.text_faults, self.field_faults,
+            self.loose_words, self.usual_characters, self.unpaired, self.digest,
+        )  # fmt: skip
+
     @property
     def title(self) -> str:
         """The title of the record, of a file that has one."""
