@@ -45,7 +45,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "kind": of_kind,
         "outlines": lambda kind: mark_of(book.outlines(kind)),
         "facts": facts,
-        "origins": lambda kind, record_id, origin: mark_of(
+        "origins": lambda kind, origin, record_id: mark_of(
             linked.links.origins((kind, record_id), origin or None)
         ),
         "outside": lambda: mark_of(sorted(book.outside.items())),

@@ -26,7 +26,7 @@ class _Noted(Mapping[str, Record]):
 
     def __init__(self, ledger: Ledger, kind: str, records: Mapping[str, Record]) -> None:
         self._ledger, self._kind, self._records = ledger, kind, records
-        self._numbers = ledger.numbers("record", kind)
+        self._numbers, self._titles = ledger.numbers("record", kind), ledger.numbers("title", kind)
 
     def __getitem__(self, record_id: str) -> Record:
         if self._ledger.now is not None:
@@ -39,7 +39,8 @@ class _Noted(Mapping[str, Record]):
         return self._records.get(record_id, default)
 
     def __contains__(self, record_id: object) -> bool:
-        self._ledger.note("title", self._kind, str(record_id))
+        if self._ledger.now is not None:
+            self._ledger.now.add(self._titles[cast("str", record_id)])
         return record_id in self._records
 
     def __iter__(self) -> Iterator[str]:
@@ -122,7 +123,8 @@ class _WatchedLinks(Links):
         vars(self).update(_plain=plain, _ledger=ledger)
 
     def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
-        self._ledger.note("origins", *target, kind or "")
+        if self._ledger.now is not None:
+            self._ledger.now.add(self._ledger.numbers("origins", target[0], kind or "")[target[1]])
         return self._plain.origins(target, kind)
 
 
@@ -269,7 +271,7 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
         def get(self: Any) -> Any:
             ledger = self._ledger
             if ledger.now is not None:
-                ledger.now.add(ledger.numbers()[note])
+                ledger.now.add(ledger.alone[note])
             return getattr(self._plain, name)
 
         return property(get)

@@ -106,7 +106,7 @@ class TakingOver:
         return Trace(trace.read, shell, stamp) if stamp is not None else None
 
 
-def stamp_of(path: Path) -> Stamp:
+def stamp_of(path: Path | str) -> Stamp:
     """Return the stamp of a file."""
     state = os.stat(path, follow_symlinks=False)
     return state.st_size, state.st_mtime_ns, state.st_ino
