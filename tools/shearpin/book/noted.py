@@ -16,7 +16,7 @@ class NotedRecords(Mapping[str, Record]):
 
     def __init__(self, ledger: Ledger, kind: str, records: Mapping[str, Record]) -> None:
         self._ledger, self._kind, self._records = ledger, kind, records
-        self._numbers = ledger.numbers(RECORD, kind)
+        self._numbers, self._titles = ledger.numbers(RECORD, kind), ledger.numbers("title", kind)
 
     def __getitem__(self, record_id: str) -> Record:
         if self._ledger.now is not None:
@@ -29,7 +29,8 @@ class NotedRecords(Mapping[str, Record]):
         return self._records.get(record_id, default)
 
     def __contains__(self, record_id: object) -> bool:
-        self._ledger.note("title", self._kind, str(record_id))
+        if self._ledger.now is not None:
+            self._ledger.now.add(self._titles[cast("str", record_id)])
         return record_id in self._records
 
     def __iter__(self) -> Iterator[str]:

@@ -70,7 +70,8 @@ class _WatchedLinks(Links):
         vars(self).update(_plain=plain, _ledger=ledger)
 
     def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
-        self._ledger.note("origins", *target)  # of all kinds: who asks for one mostly asks for the others too
+        if self._ledger.now is not None:  # of all kinds: who asks for one mostly asks for the others too
+            self._ledger.now.add(self._ledger.numbers("origins", target[0])[target[1]])
         return self._plain.origins(target, kind)
 
 
@@ -221,7 +222,7 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
         def get(self: Any) -> Any:
             ledger = self._ledger
             if ledger.now is not None:
-                ledger.now.add(ledger.numbers()[note])
+                ledger.now.add(ledger.alone[note])
             return getattr(self._plain, name)
 
         return property(get)
