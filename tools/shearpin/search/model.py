@@ -6,7 +6,7 @@ from array import array
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import chain, groupby
 from pathlib import Path
 from typing import Any
 
@@ -107,9 +107,9 @@ def invert(
     means = mean_lengths([row[0] for row in counted.rows])
     lists = inverted(counted, means)
     counted.keep(means, lists)
-    used_words = set(array("I", b"".join(row[4] for row in counted.rows)))
+    used_words = counted.used_words()
     postings = _named_postings(tuple(counted.terms), lists, len(documents))
-    spoken = dict(pair for number in used_words for pair in counted.plain[number])
+    spoken = dict(chain.from_iterable([counted.plain[number] for number in used_words]))
     spoken.update((word, analyser.stem(word)) for word in concepts.words)
     for word in concepts.words:
         postings.setdefault(spoken[word], Postings(1, ()))
