@@ -20,7 +20,7 @@ LAYERS: Final = (
     ("book",),
     ("mechanics",),
     ("diagnosis",),
-    ("catalogue", "inspection", "verdict"),
+    ("catalogue", "places", "inspection", "verdict"),
     ("authoring",),
     ("search",),
     ("site",),

@@ -51,6 +51,11 @@ def test_another_name_for_the_folder_is_another_verdict(kb: Path) -> None:
     assert verdict_on(kb, "there").findings[0].path == f"there/{PUNCH}"
 
 
+def _written(path: Path) -> None:
+    path.parent.mkdir(parents=True)
+    path.write_text("- [")
+
+
 CHANGES: dict[str, Callable[[Path], object]] = {
     "a byte": lambda kb: (kb / PUNCH).write_text(FAULTY.replace("Like", "like")),
     "a new file": lambda kb: (kb / "tools/drift.yaml").write_text("title: Drift\n"),
@@ -59,6 +64,7 @@ CHANGES: dict[str, Callable[[Path], object]] = {
     "a stray": lambda kb: (kb / "tools/read me.txt").write_text("?"),
     "a folder": lambda kb: (kb / "spanners").mkdir(),
     "a link": lambda kb: (kb / "tools/drift.yaml").symlink_to(kb / PUNCH),
+    "a translation": lambda kb: _written(kb / "translations/es/tools/pin-punch.yaml"),
     "a drawing": lambda kb: next((kb / "figures").glob("*.svg")).write_text("<svg><script/></svg>"),
 }
 

@@ -34,10 +34,10 @@ def test_every_mention_of_every_record_is_a_use_with_its_place(linked: LinkedBoo
     assert len(expected) >= 40
 
 
-def test_backlinks_are_the_same_uses_by_target(linked: LinkedBook) -> None:
-    by_target = {(target, use) for target, uses in linked.links.to.items() for use in uses}
+def test_backlinks_are_the_origins_of_uses_by_target(linked: LinkedBook) -> None:
+    by_target = {(target, origin) for target, origins in linked.links.to.items() for origin in origins}
     by_origin = {
-        ((kind, use.id), use)
+        ((kind, use.id), use.origin)
         for use in linked.links.uses
         for kind in use.kinds
         if linked.book.get(kind, use.id)
@@ -78,7 +78,8 @@ def test_a_value_and_a_link_in_a_text_are_uses_with_their_offset(tmp_path: Path)
 
 
 def test_an_id_that_may_be_of_two_kinds_leads_to_the_one_there_is(linked: LinkedBook) -> None:
-    numbers = [use for use in linked.links.to[("machine", "brook-d24")] if use.origin[0] == "part"]
+    origins = [key for key in linked.links.to[("machine", "brook-d24")] if key[0] == "part"]
+    numbers = [use for key in origins for use in linked.links.of(key) if use.id == "brook-d24"]
     assert [(use.path, use.kinds, use.on_key) for use in numbers] == [
         (("numbers", "brook-d24"), ("machine", "engine"), True)
     ]
@@ -88,6 +89,7 @@ def test_an_id_that_may_be_of_two_kinds_leads_to_the_one_there_is(linked: Linked
 def test_a_reference_that_leads_nowhere_is_a_use_without_a_target(tmp_path: Path) -> None:
     linked = read_over(tmp_path, swap("tools/pin-punch.yaml", "Drives", "Like {tool:absent} drives"))
     assert [use.id for use in linked.links.uses if use.origin == ("tool", "pin-punch")] == ["absent"]
+    assert [(use.origin, use.id) for use in linked.links.dead()] == [(("tool", "pin-punch"), "absent")]
     assert ("tool", "absent") not in linked.links.to
 
 

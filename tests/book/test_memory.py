@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 
 from shearpin.book import keptrecords, readfiles
-from shearpin.book.contents import contents_of
 from shearpin.book.memory import Memory
 from shearpin.verdict import Question
 from tests.sound_book import SOUND_BOOK
@@ -90,17 +89,6 @@ def test_files_that_come_and_go_are_seen(kb: Path, change: str) -> None:
     else:
         (kb / PUNCH).rename(kb / "tools/drift.yaml")
     assert ask(kb, memory) == ask(kb, None)
-
-
-def test_digests_of_unchanged_files_are_not_looked_for(kb: Path) -> None:
-    memory = Memory()
-    stamps = memory.stamps(kb)
-    contents = contents_of(kb)
-    memory.remember(stamps, contents.files)
-    assert memory.known(memory.stamps(kb)) == {path: contents.files[path] for path in stamps}
-    (kb / PUNCH).write_text("title: Pin punch\n")
-    saved_before(kb / PUNCH, 30)
-    assert PUNCH not in memory.known(memory.stamps(kb))
 
 
 def test_a_copy_over_a_file_that_keeps_size_and_time_is_read(kb: Path) -> None:

@@ -15,9 +15,10 @@ from whoosh.lang.porter2 import stem
 
 from _evaluation.queries import HALVES, QUERIES, misspelt, read_queries
 from shearpin.search.cache import index_of
-from shearpin.search.exporting import export_shards
+from shearpin.search.exporting import put_files
 from shearpin.search.index import StoredIndex, build_index, search
 from shearpin.search.model import build_model
+from shearpin.search.shards import Shards
 from shearpin.site.theme import join_search_scripts
 from tests.browser.harness import Firefox, PageLog
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
@@ -65,7 +66,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "procedures").mkdir(parents=True)
     shutil.copytree(LOOK, folder / "look")
     join_search_scripts(folder / "look")
-    export_shards(build_model(BOOK, SYNONYMS), folder)
+    put_files(Shards(build_model(BOOK, SYNONYMS)).texts(), (), folder, None)
     search_page = PAGE.format(root="", title="Search", results=RESULTS)
     (folder / "search.html").write_text(search_page, encoding="utf-8")
     record_page = PAGE.format(root="../", title="Replace the spark plug", results="")

@@ -33,7 +33,8 @@ def _exact_in(linked: LinkedBook) -> Iterator[DiagnosisModel]:
 
 def _value(model: DiagnosisModel) -> float:
     numbers = Numbers(model)
-    return ExactPlanner(numbers).choose(numbers.beginning()).value
+    state = numbers.beginning()
+    return ExactPlanner(numbers, state).choose(state).value
 
 
 def _followed(model: DiagnosisModel) -> float:
@@ -111,7 +112,7 @@ def test_no_plan_is_better_than_the_lower_bound() -> None:
     for seed in range(100):
         numbers = Numbers(random_model(seed))
         state = numbers.beginning()
-        value = ExactPlanner(numbers).choose(state).value
+        value = ExactPlanner(numbers, state).choose(state).value
         assert LowerBound(numbers).of(state, sum(state.weights)) <= value + 1e-9, seed
         assert LowerBound(numbers).one_step(state) <= value + 1e-9, seed
 

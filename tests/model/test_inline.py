@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shearpin.model.inline import InlineError, Link, Piece, ValueMention, Words, parse_inline
+from shearpin.model.inline import InlineError, Link, Piece, ValueMention, Words, leads_somewhere, parse_inline
 
 
 @pytest.mark.parametrize(
@@ -49,3 +49,33 @@ def test_places_lead_to_what_they_name(text: str) -> None:
             assert text[piece.offset :].startswith(f"{piece.kind}:{piece.id}")
         elif isinstance(piece, InlineError):
             assert text[piece.offset] in "{}"
+
+
+_BITS = [
+    "{",
+    "}",
+    "a",
+    "b-c",
+    "a.b",
+    "tool:x",
+    "|",
+    " ",
+    ":",
+    "-",
+    ".",
+    "{{",
+    "}}",
+    "{a.b}",
+    "{tool:x|w}",
+    "{a:b:c}",
+    "{a.b.c}",
+]
+
+
+@given(st.lists(st.sampled_from(_BITS), max_size=8).map("".join))
+def test_a_text_that_leads_somewhere_holds_no_error(text: str) -> None:
+    assert not leads_somewhere(text) or not any(isinstance(p, InlineError) for p in parse_inline(text))
+
+
+def test_usual_mentions_are_known_to_lead_somewhere() -> None:
+    assert leads_somewhere("Set {plug.gap} by {tool:gauge}, {procedure:a-b|as told} {{so}}, no more.")

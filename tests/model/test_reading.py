@@ -198,3 +198,21 @@ def test_usual_characters_hide_nothing(purpose: str, usual: bool) -> None:
     )
     assert file.record is not None
     assert file.usual_characters is usual
+
+
+@pytest.mark.parametrize(
+    ("purpose", "unpaired"),
+    [
+        ("It is broken by 24/7 use.", True),
+        ("Set 24 N·m (18 lb·ft).", False),
+        ("Set 24 N·m / 18 lb·ft.", False),
+        ("Set 24 N·m /\n  18 lb·ft.", False),
+        ("Set 24 N·m [18 lb·ft].", False),
+        ("Set 24 N·m\n  [18 lb·ft].", False),
+        ('"Set 24 N·m \\u002818 lb·ft)."', False),
+    ],
+)
+def test_unpaired_text_holds_no_second_figure(purpose: str, unpaired: bool) -> None:
+    file = _read("procedure", PROCEDURE.replace("It is broken.", purpose))
+    assert file.record is not None
+    assert file.unpaired is unpaired

@@ -12,12 +12,12 @@ from shearpin.search import counting, inverting
 from shearpin.search.counts import FieldCounts, Row
 from shearpin.search.document import Synonym
 from shearpin.search.model import IndexModel, build_model
-from shearpin.search.shards import shard_texts
+from shearpin.search.shards import Shards
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
 
 
 def texts(model: IndexModel) -> list[tuple[str, str]]:
-    return list(shard_texts(model))
+    return list(Shards(model).texts())
 
 
 def test_only_changed_records_are_read_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from shearpin.search.cards import plain_id
 from shearpin.search.document import Document
-from shearpin.search.exporting import export_shards
+from shearpin.search.exporting import put_files
 from shearpin.search.model import IndexModel, build_model
-from shearpin.search.shards import plain_id, shard_texts
+from shearpin.search.shards import Shards
 from tests.search.book_of_documents import DOCUMENTS, SYNONYMS
 
 WINDOWS_NAMES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
@@ -36,7 +37,7 @@ def many(count: int) -> list[Document]:
 
 
 def test_every_file_is_one_call_with_json(model: IndexModel) -> None:
-    for name, text in shard_texts(model):
+    for name, text in Shards(model).texts():
         match = re.fullmatch(r'shearpinIndex\("(\w+)",(.*)\);\n', text, re.DOTALL)
         assert match is not None
         assert match[1] == name
@@ -44,7 +45,7 @@ def test_every_file_is_one_call_with_json(model: IndexModel) -> None:
 
 
 def test_names_do_not_depend_on_content_and_suit_every_file_system(model: IndexModel) -> None:
-    names = [name for name, _ in shard_texts(model)]
+    names = [name for name, _ in Shards(model).texts()]
     assert all(
         re.fullmatch(r"head|sets|units|ordinary|t[0-9]{4}|c[0-9]{3}|[wm][0-9]{2}", name) for name in names
     )
@@ -53,12 +54,12 @@ def test_names_do_not_depend_on_content_and_suit_every_file_system(model: IndexM
 
 
 def test_the_number_of_files_is_bounded() -> None:
-    assert len(list(shard_texts(build_model(many(5000), [])))) <= 600
+    assert len(list(Shards(build_model(many(5000), [])).texts())) <= 600
 
 
 def test_no_file_outgrows_what_a_query_may_read() -> None:
     model = build_model(many(5000), [])
-    sizes = {name: len(text.encode()) for name, text in shard_texts(model)}
+    sizes = {name: len(text.encode()) for name, text in Shards(model).texts()}
     # The head, which every query reads, holds the word tables too.
     assert sizes.pop("head") < 24_000
     assert max(sizes.values()) < 20_000
@@ -67,15 +68,15 @@ def test_no_file_outgrows_what_a_query_may_read() -> None:
 
 def test_the_same_records_give_the_same_files_in_any_order(model: IndexModel) -> None:
     turned = build_model(DOCUMENTS[::-1], SYNONYMS[::-1])
-    assert list(shard_texts(turned)) == list(shard_texts(model))
+    assert list(Shards(turned).texts()) == list(Shards(model).texts())
 
 
 def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, tmp_path: Path) -> None:
-    first = export_shards(model, tmp_path)
+    first = put_files(Shards(model).texts(), (), tmp_path, None)
     times = {path: path.stat().st_mtime_ns for path in first}
     old = tmp_path / "index" / "t999.js"
     old.write_text("", encoding="utf-8")
-    assert export_shards(model, tmp_path) == first
+    assert put_files(Shards(model).texts(), (), tmp_path, None) == first
     assert {path: path.stat().st_mtime_ns for path in first} == times
     assert not old.exists()
 
@@ -83,16 +84,16 @@ def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, 
 def test_files_that_are_the_same_in_the_site_before_are_not_written_again(
     model: IndexModel, tmp_path: Path
 ) -> None:
-    before = export_shards(model, tmp_path / "before")
+    before = put_files(Shards(model).texts(), (), tmp_path / "before", None)
     before[0].write_text("another head", encoding="utf-8")
     before[1].unlink()
     before[2].unlink()
     before[2].symlink_to(before[3])
-    now = export_shards(model, tmp_path / "now", tmp_path / "before")
+    now = put_files(Shards(model).texts(), (), tmp_path / "now", tmp_path / "before")
     same = [old.name for old, new in zip(before, now, strict=True) if old.exists() and old.samefile(new)]
     assert same == [path.name for path in before[3:]]
     assert [(path.name, path.read_text(encoding="utf-8")) for path in now] == [
-        (f"{name}.js", text) for name, text in shard_texts(model)
+        (f"{name}.js", text) for name, text in Shards(model).texts()
     ]
     assert before[0].read_text(encoding="utf-8") == "another head"
 
@@ -100,7 +101,7 @@ def test_files_that_are_the_same_in_the_site_before_are_not_written_again(
 def test_line_ends_of_javascript_are_escaped(tmp_path: Path) -> None:
     title = "Odd\u2028title\u2029 </script>"
     document = Document("odd", "page", title, "odd.html", title, {"title": title})
-    for _, text in shard_texts(build_model([document], [])):
+    for _, text in Shards(build_model([document], [])).texts():
         assert "\u2028" not in text
         assert "\u2029" not in text
 

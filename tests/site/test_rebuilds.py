@@ -25,9 +25,9 @@ from shearpin.site import earlier as earlier_site
 from shearpin.site import making, writing
 from shearpin.site.earlier import Earlier, Notes
 from shearpin.site.folders import partial_folder, take_place
+from shearpin.site.found_before import still_found, to_be_kept
 from shearpin.site.html import text
 from shearpin.site.pages import Page
-from shearpin.site.wordless import still_found, to_be_kept
 from shearpin.site.writing import Material, Written, since, start_index, write_site
 from tests.conftest import ROOT
 from tests.site.edits import Editor
@@ -56,28 +56,30 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         notes = Notes() if afresh else earlier.notes
         now = partial_folder(site)
         before = since(site, notes, linked)
-        known = still_found(notes.wordless, before)
+        known = still_found(notes.found, before)
         found, findings = _inspected(linked, known)
         assert findings == inspect_book(linked)
         material = Material(linked, findings)
-        written = write_site(material, PlainShells(), now, before, start_index(linked, now))  # type: ignore[arg-type]
+        written = write_site(
+            material, PlainShells(), now, before, start_index(linked, now, None if afresh else site)
+        )  # type: ignore[arg-type]
         take_place(now, site)
         if not afresh:
-            wordless = to_be_kept({**known, **found}, before)
-            earlier.keep(before.ledger.present(), dict(written.traces), wordless)
+            kept = to_be_kept({**known, **found}, before)
+            earlier.keep(before.ledger.present(), dict(written.traces), kept)
         return written
 
 
 def _inspected(
     linked: LinkedBook, known: Mapping[str, Found]
 ) -> tuple[Mapping[str, Found], tuple[Finding, ...]]:
-    """Return what wordless rules find that are not known, and all findings."""
+    """Return what rules find that are not known and may be kept, and all findings."""
     inspection = Inspection(linked)
     inspection.errors(known)
     left = [number for number, rule in enumerate(WARNINGS) if rule.code not in known]
     warnings = inspection.warnings_found(left)
     warnings |= {number: known[rule.code] for number, rule in enumerate(WARNINGS) if rule.code in known}
-    return inspection.wordless_found(warnings), inspection.all_findings(warnings)
+    return inspection.found_to_keep(warnings), inspection.all_findings(warnings)
 
 
 def content(site: Path) -> dict[str, bytes]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
@@ -13,14 +12,13 @@ from shearpin.book.linked import LinkedBook
 from shearpin.catalogue import RULES, TOGETHER
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.one_file import judged
-from shearpin.checks.rule import AnyRule, Fault, Found
+from shearpin.checks.rule import AnyRule, Fault, Found, Wording
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
-from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import share_pieces
-from shearpin.model.position import FieldPath, Positions
 from shearpin.model.progress import counted
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
+from shearpin.places import Places
 
 WARNINGS: Final = tuple(rule for rules in TOGETHER for rule in rules if rule.severity is Severity.WARNING)
 """The rules on the book that only warn."""
@@ -89,17 +87,18 @@ class Inspection:
                 kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
         return _placed(self._linked, kept)
 
-    def wordless_found(self, warnings: Mapping[int, Found]) -> dict[str, Found]:
-        """Return what the wordless rules found, by their code, after `errors` and with these `warnings` by number."""
-        found = {
-            WARNINGS[number].code: faults for number, faults in warnings.items() if WARNINGS[number].wordless
-        }
+    def found_to_keep(self, warnings: Mapping[int, Found]) -> dict[str, Found]:
+        """Return what rules found that read little wording, by their code, after `errors` and with these `warnings` by number."""
+        found = {WARNINGS[number].code: faults for number, faults in warnings.items()}
         if self._faults is not None:
-            grave = (rule.code for rules in TOGETHER for rule in rules if rule.severity is Severity.ERROR)
-            for code in grave:
-                if RULES[code].wordless:
-                    found[code] = tuple((code, fault) for rule, fault in self._faults if rule.code == code)
-        return found
+            grave: dict[str, list[tuple[str, Fault]]] = {
+                rule.code: [] for rules in TOGETHER for rule in rules if rule.severity is Severity.ERROR
+            }
+            for rule, fault in self._faults:
+                if rule.code in grave:
+                    grave[rule.code].append((rule.code, fault))
+            found |= {code: tuple(faults) for code, faults in grave.items()}
+        return {code: faults for code, faults in found.items() if RULES[code].wording is not Wording.ANY}
 
     def _ask(
         self,
@@ -167,14 +166,14 @@ def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:
 
 
 def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tuple[Finding, ...]:
-    places = _Places(linked.book.kb, linked.book.shown.replace("\\", "/").rstrip("/"))
+    places = Places(linked.book)
     findings = set()
     alike: dict[tuple[str, str], int] = defaultdict(int)
     hidden: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)
     for rule, fault in faults:
         alike[fault.file, rule.code] += 1
         if alike[fault.file, rule.code] <= MAX_ALIKE:
-            findings.add(places.finding(rule, fault))
+            findings.add(_finding(linked, places, rule, fault))
         else:
             hidden[fault.file, rule.code].update(dict.fromkeys(fault.hides))
     for (file, code), count in alike.items():
@@ -184,44 +183,31 @@ def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tupl
                 "mend those that are listed first",
             )
             findings.add(
-                places.finding(
+                _finding(
+                    linked,
+                    places,
                     RULES[code],
                     Fault(file, (), message, advice, place=(1, 1), hides=tuple(hidden[file, code])),
                 )
             )
+    places.keep()
     return tuple(sorted(findings, key=lambda f: (f.path, f.line, f.column, f.code, f.message)))
 
 
-class _Places:
-    """Positions of the files that have something to report, each read once more."""
-
-    def __init__(self, kb: Path, shown: str) -> None:
-        self._kb = kb
-        self._shown = shown
-        self._known: dict[str, Positions | None] = {}
-
-    def finding(self, rule: AnyRule, fault: Fault) -> Finding:
-        """Return the fault with its place, and with those of what it is related to."""
-        line, column = fault.place or self._find(fault.file, fault.path, fault.on_key, fault.offset)
-        related = []
-        for file, field in fault.related:
-            other_line, other_column = self._find(file, field, False, 0)
-            related.append(f"{self._shown}/{file}:{other_line}:{other_column}")
-        path = f"{self._shown}/{fault.file}"
-        return Finding(
-            path, line, column, rule.code, fault.message, fault.help, rule.severity, tuple(related),
-            tuple(f"{self._shown}/{file}" for file in fault.hides),
-        )  # fmt: skip
-
-    def _find(self, file: str, path: FieldPath, on_key: bool, offset: int) -> tuple[int, int]:
-        if file not in self._known:
-            try:
-                with open(self._kb / file, "rb") as stream:
-                    self._known[file] = Positions(stream.read(MAX_BYTES))
-            except OSError:
-                self._known[file] = None  # gone since it was read
-        positions = self._known[file]
-        return positions.find(path, on_key=on_key, offset=offset) if positions is not None else (1, 1)
+def _finding(linked: LinkedBook, places: Places, rule: AnyRule, fault: Fault) -> Finding:
+    """Return the fault with its place, and with those of what it is related to."""
+    shown = linked.book.shown.replace("\\", "/").rstrip("/")
+    line, column = fault.place or places.find(
+        fault.file, fault.path, on_key=fault.on_key, offset=fault.offset
+    )
+    related = []
+    for file, field in fault.related:
+        other_line, other_column = places.find(file, field)
+        related.append(f"{shown}/{file}:{other_line}:{other_column}")
+    return Finding(
+        f"{shown}/{fault.file}", line, column, rule.code, fault.message, fault.help, rule.severity, tuple(related),
+        tuple(f"{shown}/{file}" for file in fault.hides),
+    )  # fmt: skip
 
 
 def explain_code(code: str) -> AnyRule | str:

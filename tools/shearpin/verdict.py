@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from shearpin.book.contents import Contents, contents_of
-from shearpin.book.fingerprint import fingerprint
+from shearpin.book.stamps import Stamps, digests_kept, keep_digests, stamps_below
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 
@@ -39,7 +39,7 @@ class Question:
         self._memory = memory
         self._place = cache_of(kb) / "verdict.json"
         self._shown = shown
-        self._before = self._state()
+        self._before = self._stamps()
         # Where no verdict is kept, what the files hold is found when they are read.
         self._contents = (
             self._read() if os.path.exists(self._place) else None
@@ -60,7 +60,7 @@ class Question:
         if memory is None:
             return load_linked(self._kb, self._shown, Reading(judged=True, digests=digests))
         reading = Reading(judged=True, digests=digests, files=memory.files)
-        return load_linked(self._kb, self._shown, reading, memory.uses)
+        return load_linked(self._kb, self._shown, reading)
 
     def answer(self, linked: LinkedBook) -> Verdict:
         """Return the verdict on the book that was loaded after the question, kept or found now."""
@@ -72,37 +72,40 @@ class Question:
     def kept_still(self) -> Verdict | None:
         """Return the verdict that is kept on the book that was loaded after the question."""
         # Nothing where something was saved while it was read.
-        return self.kept() if self._before and self._state() == self._before else None
+        return self.kept() if self._is_as_before() else None
 
     def keep(self, linked: LinkedBook, findings: tuple[Finding, ...]) -> Verdict:
         """Keep and return the verdict on the book that was loaded after the question."""
         verdict = Verdict(len(linked.book.files), findings)
-        if self._before and self._state() == self._before:
-            read = {path: facts.digest for path, facts in linked.book.facts.items()}
-            contents = self._contents or self._read(read)
-            if contents is not None and self._state() == self._before:
-                write_kept(self._place, self._key(contents), json.dumps(asdict(verdict)).encode())
+        read = {path: facts.digest for path, facts in linked.book.facts.items()}
+        contents = self._contents or self._read(read)
+        if contents is not None and self._is_as_before():
+            write_kept(self._place, self._key(contents), json.dumps(asdict(verdict)).encode())
         return verdict
 
     def _key(self, contents: Contents) -> str:
         return f"{program_digest()} {contents.whole} {self._shown}"
 
     def _read(self, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents | None:
-        try:
-            if self._memory is None or known:
-                return contents_of(self._kb, known)
-            stamps = self._memory.stamps(self._kb)
-            contents = contents_of(self._kb, self._memory.known(stamps))
-            self._memory.remember(stamps, contents.files)
-            return contents
-        except OSError:
+        if self._before is None:
             return None  # loading the book says what is wrong
-
-    def _state(self) -> str:
         try:
-            return fingerprint(self._kb)
+            contents = contents_of(self._kb, known or digests_kept(self._kb, self._before))
         except OSError:
-            return ""
+            return None
+        keep_digests(self._kb, self._before, contents.files)
+        return contents
+
+    def _stamps(self) -> Stamps | None:
+        try:
+            return stamps_below(self._kb)
+        except OSError:
+            return None
+
+    def _is_as_before(self) -> bool:
+        """Whether no file was saved since the question was asked."""
+        now = self._stamps()
+        return now is not None and self._before is not None and now.files == self._before.files
 
 
 def verdict_on(kb: Path, shown: str) -> Verdict:

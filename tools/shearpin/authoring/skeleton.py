@@ -104,7 +104,7 @@ class _Fitting:
     def __init__(self, book: Book, record_id: str) -> None:
         self._suggestions = Suggestions(book)
         self._record_id = record_id
-        self._uses = Counter({target: len(uses) for target, uses in link(book).to.items()})
+        self._uses = Counter((kind, use.id) for use in link(book).uses for kind in use.kinds)
         self._told: set[tuple[str, ...]] = set()
 
     def comments(self, annotation: Any, name: str) -> Iterator[str]:

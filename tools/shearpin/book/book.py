@@ -31,14 +31,19 @@ class Outline(NamedTuple):
     applies_to: AppliesTo | None
 
 
-class FileFacts(NamedTuple):
-    """What is known of a file since it was read: the digest of its bytes, and what the rules on one file found.
+Pointers = tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
+"""What one record refers to: by the kinds that may be meant the ids, each once, in the order of its fields."""
 
-    Nothing was asked of the rules where `found` is None.
+
+class FileFacts(NamedTuple):
+    """What is known of a file since it was read: the digest of its bytes, what the rules on one file found, its references.
+
+    Nothing was asked of the rules where `found` is None. `pointers` are those of a sound file, None of another.
     """
 
     digest: bytes
     found: Found | None
+    pointers: Pointers | None = None
 
 
 @dataclass(frozen=True)

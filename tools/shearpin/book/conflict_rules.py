@@ -11,13 +11,13 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import ResolvedValue
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.checks.wording import phrase
 from shearpin.model.finding import Severity
 from shearpin.model.quantity import QuantityKind
 
 
-@rule("CON001")
+@rule("CON001", wording=Wording.OWN)
 def figure_against_its_value(linked: LinkedBook) -> Iterator[Fault]:
     """A figure in a text contradicts the value that is recorded for a machine the text is for.
 
@@ -58,7 +58,7 @@ def figure_against_its_value(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("CON002", Severity.WARNING)
+@rule("CON002", Severity.WARNING, wording=Wording.OWN)
 def figure_written_out_beside_its_value(linked: LinkedBook) -> Iterator[Fault]:
     """A figure stands in a text though a named value says the same, or a torque stands there that no value names.
 
@@ -140,7 +140,7 @@ def _differ(linked: LinkedBook, first: str, second: str) -> tuple[ResolvedValue,
     return None
 
 
-@rule("CON003")
+@rule("CON003", wording=Wording.NONE)
 def one_thing_with_two_figures(linked: LinkedBook) -> Iterator[Fault]:
     """Two values mean the same fastener or measure of one machine, and their figures differ.
 
@@ -204,7 +204,7 @@ def one_thing_with_two_figures(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("CON004", Severity.WARNING)
+@rule("CON004", Severity.WARNING, wording=Wording.NONE)
 def one_thing_under_two_names(linked: LinkedBook) -> Iterator[Fault]:
     """Two value records mean the same fastener or measure.
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 import hashlib
 import os
 import stat
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+from shearpin.book.entries import entries_below
 from shearpin.model.filecontent import MAX_BYTES, digest_of
 
-_HIDDEN: Final = "."
 _MOST: Final = 4_000_000  # bytes; no rule reads as much of a file
 
 
@@ -33,7 +33,7 @@ def contents_of(kb: Path, known: Mapping[str, bytes] = MappingProxyType({})) -> 
     """
     whole = hashlib.blake2b()
     files: dict[str, bytes] = {}
-    for path, entry in _entries(kb):
+    for path, entry in entries_below(kb):
         whole.update(f"\0{path}\0".encode(errors="surrogatepass"))
         try:
             if isinstance(entry, OSError):
@@ -46,25 +46,6 @@ def contents_of(kb: Path, known: Mapping[str, bytes] = MappingProxyType({})) -> 
         except OSError as error:
             whole.update(f"error {error.errno}".encode())
     return Contents(whole.hexdigest(), files)
-
-
-def _entries(kb: Path) -> Iterator[tuple[str, os.DirEntry[str] | OSError]]:
-    """Yield every folder below `kb` and what lies in it, by path; for a folder that cannot be listed also why."""
-    for folder in _listed(kb):
-        yield folder.name, folder
-        if folder.is_dir(follow_symlinks=False):
-            try:
-                entries = _listed(Path(folder.path))
-            except OSError as error:
-                yield folder.name, error
-                continue
-            for entry in entries:
-                yield f"{folder.name}/{entry.name}", entry
-
-
-def _listed(folder: Path) -> list[os.DirEntry[str]]:
-    with os.scandir(folder) as entries:
-        return sorted((e for e in entries if not e.name.startswith(_HIDDEN)), key=lambda entry: entry.name)
 
 
 def _digest(entry: os.DirEntry[str], known: bytes | None) -> bytes:

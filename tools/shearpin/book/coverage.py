@@ -68,8 +68,9 @@ class Coverage:
         """Values that each procedure shows, with the machines whose steps show them."""
         found: dict[str, list[tuple[str, frozenset[str]]]] = defaultdict(list)
         applicability = self.linked.applicability
-        for use in self.linked.links.uses:
-            if use.origin[0] != "procedure" or use.kinds != ("value",):
+        links = self.linked.links
+        for use in (use for name in self.linked.book.procedures for use in links.of(("procedure", name))):
+            if use.kinds != ("value",):
                 continue
             procedure = self.linked.book.procedures[use.origin[1]]
             here = applicability.machines_for(procedure.applies_to)

@@ -16,12 +16,12 @@ from shearpin.book.review import ReviewState
 from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.position import FieldPath
 
 
-@rule("SAF001", wordless=True)
+@rule("SAF001", wording=Wording.NONE)
 def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     """An action of a step, or an energy that a system holds or a procedure isolates, that no caution covers.
 
@@ -80,7 +80,7 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
     yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
 
 
-@rule("APP001", wordless=True)
+@rule("APP001", wording=Wording.NONE)
 def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A record whose conditions no machine of the book meets.
 
@@ -132,7 +132,7 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("APP002", wordless=True)
+@rule("APP002", wording=Wording.NONE)
 def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     """A condition names a class or a feature that no machine or engine of the book has.
 
@@ -183,7 +183,7 @@ def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
                     yield Fault(path_of_file, (*path, name, index), message, advice)
 
 
-@rule("DIA001", wordless=True)
+@rule("DIA001", wording=Wording.NONE)
 def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
     """A cause of a symptom that no test says anything about.
 
@@ -239,7 +239,7 @@ def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(file, (), message, "name it in `given` of a test's results", place=(1, 1))
 
 
-@rule("DIA002", wordless=True)
+@rule("DIA002", wording=Wording.NONE)
 def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
     """A cause that no procedure cures.
 
@@ -370,7 +370,7 @@ _UNSAFE_SVG: Final = re.compile(
 )
 
 
-@rule("EDN001")
+@rule("EDN001", wording=Wording.NONE)
 def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     """A final edition that would hold records which nobody has reviewed.
 

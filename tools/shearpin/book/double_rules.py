@@ -14,13 +14,13 @@ from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
 from shearpin.book.noun_piles import NounPiles
 from shearpin.book.prose import ProseText
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.checks.wording import phrase, without_braces, words_in
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
 
 
-@rule("CON005", Severity.WARNING)
+@rule("CON005", Severity.WARNING, wording=Wording.OF_KIND)
 def near_duplicate_record(linked: LinkedBook) -> Iterator[Fault]:
     """Two records of one kind say almost the same, word for word.
 
@@ -93,7 +93,7 @@ def _canonical(title: str, preferred: dict[str, str]) -> tuple[str, ...]:
     return tuple(found)
 
 
-@rule("CON006", Severity.WARNING)
+@rule("CON006", Severity.WARNING, wording=Wording.NONE)
 def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     """Two records of one kind have the same title, or titles that say the same in other words.
 
@@ -196,7 +196,7 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("CON007", Severity.WARNING)
+@rule("CON007", Severity.WARNING, wording=Wording.NONE)
 def complaint_that_two_symptoms_claim(linked: LinkedBook) -> Iterator[Fault]:
     """Two symptoms of one machine list the same words of a customer.
 
@@ -251,7 +251,7 @@ def complaint_that_two_symptoms_claim(linked: LinkedBook) -> Iterator[Fault]:
             before.append((symptom_id, index))
 
 
-@rule("CON008", Severity.WARNING)
+@rule("CON008", Severity.WARNING, wording=Wording.NONE)
 def word_that_two_terms_claim(linked: LinkedBook) -> Iterator[Fault]:
     """A word is the name of one term and stands in another too, as a name or as a misspelling.
 
@@ -302,7 +302,7 @@ def _spelt(name: str) -> str:
     return " ".join(name.lower().replace("-", " ").split())
 
 
-@rule("CON009", Severity.WARNING)
+@rule("CON009", Severity.WARNING, wording=Wording.OWN)
 def word_the_book_avoids(linked: LinkedBook) -> Iterator[Fault]:
     """A record uses a name that a term lists under `avoid`.
 
@@ -367,7 +367,7 @@ def _avoided_in(
                 yield text[start : here[-1][2]], start, term_id, title
 
 
-@rule("LNG006", Severity.WARNING)
+@rule("LNG006", Severity.WARNING, wording=Wording.OWN)
 def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
     """More than three names of things stand in a row.
 

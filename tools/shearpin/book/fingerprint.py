@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import hashlib
-import os
 from pathlib import Path
+
+from shearpin.book.entries import entries_below
 
 
 def fingerprint(kb: Path) -> str:
     """Return a digest that changes when any file below `kb` is added, removed, renamed or written.
 
-    Imports nothing heavy: a cold search must not wait for the record model.
+    Raises `OSError` when `kb` cannot be listed. Imports nothing heavy: a cold search must not wait for the record model.
     """
     digest = hashlib.sha256()
-    for folder in sorted(_folders(kb)):
-        with os.scandir(folder) as entries:
-            for entry in sorted(entries, key=lambda item: item.name):
-                if entry.is_file(follow_symlinks=False):
-                    state = entry.stat(follow_symlinks=False)
-                    digest.update(
-                        f"{folder}/{entry.name}\0{state.st_size}\0{state.st_mtime_ns}\n".encode(
-                            errors="replace"
-                        )
-                    )
+    for path, entry in entries_below(kb):
+        if isinstance(entry, OSError):
+            raise entry
+        if entry.is_file(follow_symlinks=False):
+            state = entry.stat(follow_symlinks=False)
+            digest.update(f"{path}\0{state.st_size}\0{state.st_mtime_ns}\n".encode(errors="replace"))
     return digest.hexdigest()
-
-
-def _folders(kb: Path) -> list[str]:
-    with os.scandir(kb) as entries:
-        return [entry.path for entry in entries if entry.is_dir(follow_symlinks=False)]

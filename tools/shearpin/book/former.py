@@ -8,7 +8,7 @@ from typing import Final
 from shearpin.book.book import Book, Key
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.file_rules import LIST_PAGE
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 
 
 def former_ids(book: Book) -> Mapping[Key, str]:
@@ -26,7 +26,7 @@ def id_today(book: Book, kind: str, given: str) -> str:
     return former_ids(book).get((kind, given), given) if book.get(kind, given) is None else given
 
 
-@rule("REF015")
+@rule("REF015", wording=Wording.NONE)
 def former_id_in_use(linked: LinkedBook) -> Iterator[Fault]:
     """A former id that another record has, or has had.
 

@@ -12,7 +12,7 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import some_of
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.model.finding import Severity
 from shearpin.model.knowledge import SignalWord
 from shearpin.model.steps import Procedure, Work
@@ -21,7 +21,7 @@ _MOTION: Final = re.compile(r"\b(?:rotating|running|moving|turning|spinning|cutt
 _GRAVE: Final = frozenset({SignalWord.DANGER, SignalWord.WARNING})
 
 
-@rule("SAF005", wordless=True)
+@rule("SAF005", wording=Wording.NONE)
 def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
     """Work on a system whose energy can be made harmless, without doing so first.
 
@@ -181,7 +181,7 @@ def _not_there(
         yield Fault(file.path, ("isolates",), message, advice, on_key=True, hides=hides)
 
 
-@rule("SAF006", Severity.WARNING, wordless=True)
+@rule("SAF006", Severity.WARNING, wording=Wording.NONE)
 def motion_that_nothing_isolates(linked: LinkedBook) -> Iterator[Fault]:
     """A system holds a motion that can kill or maim, and no procedure makes it harmless.
 

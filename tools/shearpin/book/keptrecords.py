@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
+from shearpin.book.book import Pointers
 from shearpin.checks.rule import Found
 from shearpin.model.kinds import Kind
 from shearpin.model.reading import RecordFile, read_again
@@ -29,11 +30,12 @@ CHUNKS: Final = 32
 _PLAIN: Final = 2
 """Version of the format without references, which nothing here has: half the time of a newer one."""
 
-Entry = tuple[bytes, bool, bytes | None, Any]
-"""Of one file: the digest, whether all characters are usual, what the rules on one file found, and what was read.
+Entry = tuple[bytes, tuple[bool, bool], bytes | None, Any, Pointers | None]
+"""Of one file: the digest, whether all characters are usual and it is unpaired, what the rules on one file found, what was read,
+its references.
 
 What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, or
-the whole `RecordFile` pickled where something is wrong with it.
+the whole `RecordFile` pickled where something is wrong with it. The references are those of a sound file, None of another.
 """
 
 
@@ -81,16 +83,17 @@ def unpacked(packed: bytes) -> dict[str, Entry]:
     return entries
 
 
-def entry_of(file: RecordFile, data: Mapping[str, Any], found: Found | None) -> Entry:
+def entry_of(
+    file: RecordFile, data: Mapping[str, Any], found: Found | None, pointers: Pointers | None
+) -> Entry:
     """Return what is kept of a file that was read from its bytes."""
-    sound = file.record is not None and not file.broken
-    read = data if sound else pickle.dumps(file, pickle.HIGHEST_PROTOCOL)
-    return file.digest, file.usual_characters, _packed(found), read
+    read = data if pointers is not None else pickle.dumps(file, pickle.HIGHEST_PROTOCOL)
+    return file.digest, (file.usual_characters, file.unpaired), _packed(found), read, pointers
 
 
 def with_found(entry: Entry, found: Found) -> Entry:
     """Return the entry of a file that was judged since."""
-    return entry[0], entry[1], _packed(found), entry[3]
+    return entry[0], entry[1], _packed(found), entry[3], entry[4]
 
 
 def _packed(found: Found | None) -> bytes | None:
@@ -99,11 +102,11 @@ def _packed(found: Found | None) -> bytes | None:
 
 def file_of(path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
     """Return the file of which an entry was made."""
-    digest, usual, _, read = entry
+    digest, signs, _, read, _ = entry
     if isinstance(read, bytes):
         file: RecordFile = pickle.loads(read)
         return file
-    return read_again(path, kind, record_id, read, usual, digest)
+    return read_again(path, kind, record_id, read, signs, digest)
 
 
 def found_in(entry: Entry) -> Found | None:

@@ -15,8 +15,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-Name = tuple[str, ...]
-"""What is read: a kind of reading, and what it is of. All parts are text."""
+from shearpin.book.numbering import ByFirst, Name, Names, Numbers
 
 Deps = bytes
 """Numbers of what was read, ascending, packed."""
@@ -24,6 +23,8 @@ Deps = bytes
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
 
+RECORD: Final = "record"
+"""The first part of the names of records, which are different with every change."""
 EXISTING: Final = "existing"
 """The name of the input that tells which records there are."""
 BONES: Final = "bones"
@@ -73,12 +74,12 @@ class Ledger:
         self.marks: dict[str, Callable[..., bytes]] = {}
         self.answers: dict[str, Callable[..., Any]] = {}
         self._past = past or Past()
-        self._names: list[Name] = list(self._past.names)
-        self._numbers = {name: number for number, name in enumerate(self._names)}
-        self._known: dict[int, Any] = {}
+        self._names = Names(self._past.names)
+        self._known: list[Any] = self._names.slots(_UNKNOWN)  # answers by their number
         self._reads: dict[int, Deps] = {}
         self._results: dict[int, bytes] = {}
-        self._now: set[int] | None = None
+        self.now: set[int] | None = None
+        """The numbers of what is read for whatever is being worked out now: whoever has a number adds it here."""
         self.of_record: set[str] = set()
         self.of_bones: set[str] = set()
         self.kept: set[str] = set()
@@ -87,21 +88,42 @@ class Ledger:
         self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
         self._judged: dict[int, bool] = {}
 
+    def numbers(self, *begin: str) -> Numbers:
+        """Return the numbers of the names that begin with these parts and have one more."""
+        return self._names.beginning(*begin)
+
     def note(self, *name: str) -> None:
         """Note that something was read, for whatever is being worked out now."""
-        # Here and in `ask` nothing is called that need not be: a build of 3,000 records comes by two million times.
-        if self._now is not None:
-            number = self._numbers.get(name)
-            self._now.add(self._number(name) if number is None else number)
+        if self.now is not None:
+            self.now.add(self._names.number(name))
 
     def ask(self, *name: str) -> Any:
         """Return a derived answer, worked out once, and note that it was read."""
-        number = self._numbers.get(name)
-        if number is None:
-            number = self._number(name)
-        if self._now is not None:
-            self._now.add(number)
-        answer = self._known.get(number, _UNKNOWN)
+        return self._answer(self._names.number(name), name)
+
+    def asked(self, kind: str) -> Callable[..., Any]:
+        """Return what asks for answers of a kind by the other parts of their names."""
+        by_first, known = ByFirst(self._names, kind), self._known
+
+        # Here nothing is called that need not be: a build of 10,000 records comes by a million times.
+        def ask(*others: str) -> Any:
+            if len(others) != 2:
+                return self.ask(kind, *others)
+            first, last = others
+            number = by_first[first][last]
+            answer = known[number]
+            if answer is _UNKNOWN:
+                return self._answer(number, (kind, first, last))
+            if self.now is not None:
+                self.now.add(number)
+            return answer
+
+        return ask
+
+    def _answer(self, number: int, name: Name) -> Any:
+        if self.now is not None:
+            self.now.add(number)
+        answer = self._known[number]
         if answer is _UNKNOWN:
             answer = self._as_before(number)
             if answer is _UNKNOWN:
@@ -117,9 +139,12 @@ class Ledger:
         return pickle.loads(value)
 
     def _worked_out(self, number: int, name: Name) -> Any:
-        with self.reading() as read:
+        outside, self.now = self.now, set()
+        try:
             answer = self.answers[name[0]](*name[1:])
-        self._reads[number] = packed(read)
+            self._reads[number] = packed(self.now)
+        finally:
+            self.now = outside
         self._results[number] = mark_of(answer)
         if name[0] in self.kept:
             self._values[number] = pickle.dumps(answer, pickle.HIGHEST_PROTOCOL)
@@ -128,23 +153,16 @@ class Ledger:
     @contextmanager
     def reading(self) -> Iterator[set[int]]:
         """Collect the numbers of all that is read meanwhile, apart from what is being worked out around it."""
-        outside, self._now = self._now, set()
+        outside, self.now = self.now, set()
         try:
-            yield self._now
+            yield self.now
         finally:
-            self._now = outside
+            self.now = outside
 
     def hand_on(self, read: Iterable[int]) -> None:
         """Note again what was read when something was made that is now used once more."""
-        if self._now is not None:
-            self._now.update(read)
-
-    def _number(self, name: Name) -> int:
-        number = self._numbers.get(name)
-        if number is None:
-            number = self._numbers[name] = len(self._names)
-            self._names.append(name)
-        return number
+        if self.now is not None:
+            self.now.update(read)
 
     def changed(self) -> frozenset[int]:
         """Return the numbers of what an earlier build read, and what is different now."""
@@ -152,6 +170,11 @@ class Ledger:
         if found:
             found.update(number for number in self._past.reads if self._is_changed(number))
         return frozenset(found)
+
+    def changed_records(self) -> list[tuple[str, str]]:
+        """Return the kind and id of every record that an earlier build read and that is different now."""
+        names = (self._names[number] for number in self._inputs())
+        return [(name[1], name[2]) for name in names if name[0] == RECORD]
 
     def are_same(self, read: Iterable[int]) -> bool:
         """Whether an earlier build read all of these inputs, and none of them is different now."""
@@ -183,10 +206,10 @@ class Ledger:
             elif number not in past.reads:
                 compare(number, name)
         for number in later:
-            record = self._numbers.get(("record", *past.names[number][1:]))
+            record = self._names.of_past.get((RECORD, *past.names[number][1:]))
             if record is None or record in new:
                 compare(number, past.names[number])
-        there = self._numbers.get((EXISTING,))
+        there = self._names.of_past.get((EXISTING,))
         if there is None or any(past.names[number][0] in (EXISTING, BONES) for number in new):
             for number in last:
                 compare(number, past.names[number])
@@ -227,7 +250,7 @@ class Ledger:
             else:
                 marks.append(self.marks[name[0]](*name[1:]))
         known = {number: value for number, value in past.values.items() if number not in self._results}
-        return Past(self._names, marks, reads, {**known, **self._values})
+        return Past(list(self._names), marks, reads, {**known, **self._values})
 
     @property
     def size(self) -> int:
@@ -245,7 +268,7 @@ class Ledger:
 
     def take_over(self, noted: Noted) -> Sequence[int]:
         """Note what another process noted; return the numbers here by its numbers."""
-        numbers = [*range(noted.start), *map(self._number, noted.names)]
+        numbers = [*range(noted.start), *map(self._names.number, noted.names)]
         for number, read in noted.reads.items():
             self._reads.setdefault(numbers[number], renumbered(read, numbers))
             self._results.setdefault(numbers[number], noted.results[number])

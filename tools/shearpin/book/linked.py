@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
-from shearpin.book.links import Links, Uses, link
+from shearpin.book.links import Links, link
 from shearpin.book.load import load_book
 from shearpin.book.prose import ProseText, prose_of_book
 from shearpin.book.readfiles import Reading
@@ -19,6 +19,7 @@ from shearpin.book.safety import Safety
 from shearpin.book.translations import TranslationFile, read_translations
 from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
+from shearpin.checks.wording import prose_of
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
 
@@ -30,8 +31,6 @@ class LinkedBook:
     """The book and its computed views, each worked out when first asked for."""
 
     book: Book
-    known_uses: dict[Key, tuple[bytes, Uses]] | None = None
-    """References of records that are remembered by whoever reads the book again and again."""
 
     def remembered(
         self, name: str, work: Callable[..., Answer], *, kept: bool = False
@@ -77,7 +76,7 @@ class LinkedBook:
     @cached_property
     def links(self) -> Links:
         """References, and the same by target."""
-        return link(self.book, self.known_uses)
+        return link(self.book)
 
     @cached_property
     def applicability(self) -> Applicability:
@@ -102,6 +101,21 @@ class LinkedBook:
     def prose(self) -> tuple[ProseText, ...]:
         """Every text that is written for the reader."""
         return prose_of_book(self.book)
+
+    def about(self, keys: Collection[Key]) -> LinkedBook:
+        """Return the book as it is, but as `prose`, and for what is found in it, that of these records alone."""
+        linked = LinkedBook(self.book)
+        wanted = frozenset(keys)
+        texts = (
+            ProseText(key, *text)
+            for key, record in self.book.records()
+            if key in wanted
+            for text in prose_of(record)
+        )
+        vars(linked).update(
+            links=self.links, applicability=self.applicability, values=self.values, prose=tuple(texts)
+        )
+        return linked
 
     @cached_property
     def written_figures(self) -> tuple[WrittenFigure, ...]:
@@ -128,7 +142,6 @@ def load_linked(
     kb: Path,
     shown: str | None = None,
     reading: Reading | None = None,
-    known_uses: dict[Key, tuple[bytes, Uses]] | None = None,
 ) -> LinkedBook:
     """Load the records below `kb`, as `load_book` does; raises `BookError` when the folder cannot be read."""
-    return LinkedBook(load_book(kb, shown, reading), known_uses)
+    return LinkedBook(load_book(kb, shown, reading))

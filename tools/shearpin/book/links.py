@@ -1,14 +1,18 @@
-"""Links between records: what each refers to, and what refers to it."""
+"""Links between records: what each refers to, and what refers to it.
+
+What a record points to is kept with its file; where in the record it does so is worked out for those of which it is asked.
+"""
 
 from __future__ import annotations
 
+import sys
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import NamedTuple
 
-from shearpin.book.book import Book, Key
+from shearpin.book.book import Book, Key, Pointers
 from shearpin.model.fields import Record
 from shearpin.model.inline import Link, ValueMention, parse_inline
 from shearpin.model.kinds import KINDS
@@ -27,24 +31,50 @@ class Use(NamedTuple):
     offset: int = 0
 
 
+Uses = tuple[Use, ...]
+"""The references of one record."""
+
+
 @dataclass(frozen=True)
 class Links:
-    """Every reference of a book, and the same by target; `found` holds only those that lead somewhere."""
+    """What every record of a book points to, and by each record that exists those that point to it, some of them twice."""
 
-    uses: tuple[Use, ...]
-    to: Mapping[Key, tuple[Use, ...]]
+    book: Book
+    pointers: Mapping[Key, Pointers]
+    to: Mapping[Key, Sequence[Key]]
 
     @cached_property
-    def _by_origin(self) -> Mapping[Key, tuple[Key, ...]]:
-        found: dict[Key, set[Key]] = defaultdict(set)
-        for target, uses in self.to.items():
-            for use in uses:
-                found[use.origin].add(target)
-        return {origin: tuple(sorted(targets)) for origin, targets in found.items()}
+    def uses(self) -> Uses:
+        """Every reference of the book, record by record."""
+        return tuple(use for origin in self.pointers for use in self.of(origin))
+
+    def of(self, origin: Key) -> Uses:
+        """Return the references of a record, in the order of its fields."""
+        record = self.book.get(*origin)
+        return uses_of(origin, record) if record is not None else ()
+
+    def dead(self) -> Iterator[Use]:
+        """Yield the references to records of which there is no file of any kind that is meant."""
+        files = self.book.file_of
+        ids: dict[str, set[str]] = defaultdict(set)
+        for kind, record_id in files:
+            ids[kind].add(record_id)
+        there = cache(lambda kinds: frozenset[str]().union(*(ids[kind] for kind in kinds)))
+        for origin, pointers in self.pointers.items():
+            if not all(there(kinds).issuperset(names) for kinds, names in pointers):
+                uses = self.of(origin)
+                yield from (use for use in uses if not any((kind, use.id) in files for kind in use.kinds))
 
     def targets(self, origin: Key) -> tuple[Key, ...]:
         """Return the records that a record refers to, each once, sorted."""
-        return self._by_origin.get(origin, ())
+        found = {
+            (kind, name)
+            for kinds, names in self.pointers.get(origin, ())
+            for kind in kinds
+            for name in names
+            if self.book.get(kind, name) is not None
+        }
+        return tuple(sorted(found))
 
     def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
         """Return the records that refer to `target`, of one kind if given, each once, sorted."""
@@ -58,54 +88,68 @@ class Links:
         return {}
 
 
-def _by_kind(uses: Iterable[Use]) -> dict[str | None, tuple[Key, ...]]:
-    """Return the origins of uses by kind, and all of them under None."""
-    everything = tuple(sorted({use.origin for use in uses}))
+def _by_kind(origins: Iterable[Key]) -> dict[str | None, tuple[Key, ...]]:
+    """Return origins by kind, and all of them under None; each once, sorted."""
+    everything = tuple(sorted(set(origins)))
     by_kind: dict[str | None, list[Key]] = defaultdict(list)
     for origin in everything:
         by_kind[origin[0]].append(origin)
     return {None: everything, **{kind: tuple(origins) for kind, origins in by_kind.items()}}
 
 
-Uses = tuple[Use, ...]
-"""The references of one record."""
-
-
 def relinked(links: Links, before: Record | None, key: Key, after: Record | None, book: Book) -> Links:
     """Return links with those of one record of `book` in place of those that it had `before`."""
-    own = _uses_of(key, after) if after is not None else ()
-    former = _uses_of(key, before) if before is not None else ()
-    to = dict(links.to)
-    for target in {(kind, use.id) for use in (*former, *own) for kind in use.kinds}:
-        others = [use for use in to.get(target, ()) if use.origin != key]
-        now = [use for use in own if use.id == target[1] and target[0] in use.kinds]
-        if others or (now and book.get(*target) is not None):
-            to[target] = (*others, *now)
+    own = pointers_of(after) if after is not None else ()
+    former = pointers_of(before) if before is not None else ()
+    now, to = set(_meant(own)), dict(links.to)
+    for target in now.union(_meant(former)):
+        others = [origin for origin in to.get(target, ()) if origin != key]
+        if target in now and book.get(*target) is not None:
+            others.append(key)
+        if others:
+            to[target] = others
         else:
             to.pop(target, None)
-    return Links((*(use for use in links.uses if use.origin != key), *own), to)
+    pointers = {**links.pointers, key: own}
+    if after is None:
+        del pointers[key]
+    return Links(book, pointers, to)
 
 
-def link(book: Book, known: dict[Key, tuple[bytes, Uses]] | None = None) -> Links:
-    """Collect every reference of every record; `known` remembers those of each under the digest of its file."""
-    uses: list[Use] = []
-    for key, record in book.records():
-        digest = book.file_of[key].digest
-        before = known.get(key) if known is not None else None
-        own = before[1] if before is not None and before[0] == digest else _uses_of(key, record)
-        if known is not None:
-            known[key] = digest, own
-        uses += own
-    to: dict[Key, list[Use]] = defaultdict(list)
+def _meant(pointers: Pointers) -> Iterator[Key]:
+    return ((kind, name) for kinds, names in pointers for kind in kinds for name in names)
+
+
+def link(book: Book) -> Links:
+    """Collect what every record points to, from what was kept with its file where that is known."""
+    pointers: dict[Key, Pointers] = {}
+    to: dict[Key, list[Key]] = defaultdict(list)
     records = {kind: book.of_kind(kind) for kind in KINDS}
-    for use in uses:
-        for kind in use.kinds:
-            if use.id in records.get(kind, ()):
-                to[(kind, use.id)].append(use)
-    return Links(tuple(uses), {target: tuple(found) for target, found in to.items()})
+    for origin, record in book.records():
+        file = book.file_of[origin]
+        facts = book.facts.get(file.path)
+        # A record that was given the condition of its systems is another than its file holds, and has another digest.
+        known = facts.pointers if facts is not None and facts.digest == file.digest else None
+        pointers[origin] = own = pointers_of(record) if known is None else known
+        for kinds, names in own:
+            for kind in kinds:
+                there = records.get(kind, ())
+                for name in names:
+                    if name in there:
+                        to[kind, name].append(origin)
+    return Links(book, pointers, dict(to))
 
 
-def _uses_of(key: Key, record: Record) -> Uses:
+def pointers_of(record: Record) -> Pointers:
+    """Return what a record points to."""
+    found: dict[tuple[str, ...], dict[str, None]] = {}
+    for use in uses_of(("", ""), record):
+        found.setdefault(use.kinds, {})[sys.intern(use.id)] = None
+    return tuple((kinds, tuple(names)) for kinds, names in found.items())
+
+
+def uses_of(key: Key, record: Record) -> Uses:
+    """Return every reference of a record, in the order of its fields."""
     found: list[Use] = []
     for mention in mentions(record):
         if isinstance(mention, Reference):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 
-from shearpin.book.ledger import BONES, EXISTING, mark_of
+from shearpin.book.ledger import BONES, EXISTING, RECORD, mark_of
 from shearpin.book.linked import LinkedBook
 from shearpin.model.references import bones
 
@@ -37,7 +37,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         return mark_of(*((m.id, m.title, m.class_, m.engine, sorted(m.features)) for m in machines))
 
     return {
-        "record": record,
+        RECORD: record,
         "title": title,
         BONES: bones_of,
         EXISTING: lambda: mark_of(tuple(book.file_of)),

@@ -10,7 +10,9 @@ from typing import Any, NamedTuple
 from pydantic import ValidationError
 
 from shearpin.book import keptrecords
+from shearpin.book.book import Pointers
 from shearpin.book.keptrecords import Entry, chunk_of, entry_of, file_of, found_in
+from shearpin.book.links import pointers_of
 from shearpin.checks.rule import Found
 from shearpin.model.filecontent import content_of, digest_of
 from shearpin.model.kinds import Kind
@@ -31,11 +33,15 @@ class Waiting(NamedTuple):
 
 
 class ReadFile(NamedTuple):
-    """A file that was read, the digest of its bytes, and what the rules on one file found, None where nobody asked."""
+    """A file that was read, the digest of its bytes, what the rules on one file found, and the references of a sound one.
+
+    Nothing was asked of the rules where `found` is None.
+    """
 
     file: RecordFile
     digest: bytes
     found: Found | None
+    pointers: Pointers | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +157,7 @@ class _Reader(Passage[list[ReadFile]]):
         if found is None and self._reading.judged:
             found = _judged(file)
             entry = keptrecords.with_found(entry, found)
-        return ReadFile(file, file.digest, found), entry
+        return ReadFile(file, file.digest, found, entry[4]), entry
 
 
 def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
@@ -164,7 +170,9 @@ def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
     else:
         file, data = read_record_and_data(each.path, each.kind, each.id, content)
     found = _judged(file) if judge else None
-    return ReadFile(file, file.digest, found), entry_of(file, data, found)
+    record = file.record if not file.broken else None
+    pointers = pointers_of(record) if record is not None else None
+    return ReadFile(file, file.digest, found, pointers), entry_of(file, data, found, pointers)
 
 
 def _judged(file: RecordFile) -> Found:

@@ -15,7 +15,7 @@ from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.links import Use
 from shearpin.checks.nearest import did_you_mean
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.checks.unwritten import waits_for_an_id
 from shearpin.model.finding import Severity
 from shearpin.model.kinds import KINDS
@@ -34,16 +34,11 @@ def _kinds_with(linked: LinkedBook, record_id: str) -> list[str]:
 
 def _dead_uses(linked: LinkedBook) -> tuple[Use, ...]:
     """Return references to records that do not exist, whether another kind has one of that name or not."""
-    files = linked.book.file_of
-    return tuple(
-        use
-        for use in linked.links.uses
-        if not any((kind, use.id) in files for kind in use.kinds)
-        and not (use.kinds == ("value",) and use.offset)  # a value in a text: VAL003
-    )
+    # A value in a text is that of VAL003.
+    return tuple(use for use in linked.links.dead() if not (use.kinds == ("value",) and use.offset))
 
 
-@rule("REF001")
+@rule("REF001", wording=Wording.NONE)
 def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
     """A reference to a record that does not exist.
 
@@ -86,7 +81,7 @@ def dangling_reference(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
 
 
-@rule("REF002")
+@rule("REF002", wording=Wording.NONE)
 def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
     """A reference to a record of a kind that does not belong there.
 
@@ -121,7 +116,7 @@ def reference_to_another_kind(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(_file(linked, use.origin), use.path, message, advice, use.on_key, use.offset)
 
 
-@rule("REF004")
+@rule("REF004", wording=Wording.NONE)
 def duplicate_id(linked: LinkedBook) -> Iterator[Fault]:
     """Two records of one kind whose ids differ in capitals only.
 
@@ -161,7 +156,7 @@ def duplicate_id(linked: LinkedBook) -> Iterator[Fault]:
             seen[folded] = file.path
 
 
-@rule("REF006")
+@rule("REF006", wording=Wording.NONE)
 def circle_of_preparations(linked: LinkedBook) -> Iterator[Fault]:
     """Procedures that must each be done before the other.
 
@@ -265,7 +260,7 @@ _STAND_ALONE: Final = frozenset({"machine", "engine", "symptom", "procedure", "t
 """Kinds that a reader looks up by themselves."""
 
 
-@rule("REF007", Severity.WARNING)
+@rule("REF007", Severity.WARNING, wording=Wording.NONE)
 def unused_record(linked: LinkedBook) -> Iterator[Fault]:
     """A record that nothing refers to, of a kind nobody looks up by itself.
 
@@ -313,7 +308,7 @@ def unused_record(linked: LinkedBook) -> Iterator[Fault]:
             continue
         if (kind == "caution" and record_id in covered) or (kind == "test" and record_id in telling):
             continue
-        if all(use.origin == key for use in linked.links.to.get(key, ())):
+        if all(origin == key for origin in linked.links.to.get(key, ())):
             message = f"nothing refers to this {kind}"
             yield Fault(
                 _file(linked, key), (), message, "name it where it belongs, or delete it", place=(1, 1)

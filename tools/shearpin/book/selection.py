@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -171,9 +170,6 @@ def _closed(
     linked: LinkedBook, start: Iterable[Key], chosen: frozenset[Key], machines: frozenset[str]
 ) -> set[Key]:
     """Return the records and all they need for these machines, directly or not."""
-    uses: dict[Key, list[Use]] = defaultdict(list)
-    for use in linked.links.uses:
-        uses[use.origin].append(use)
     reached: set[Key] = set()
     waiting = list(start)
     named = frozenset(waiting)
@@ -187,7 +183,7 @@ def _closed(
         if not stays and not _holds_somewhere(linked, record, machines):
             continue
         reached.add(key)
-        waiting += _referred(linked, key, key in chosen, uses.get(key, ()))
+        waiting += _referred(linked, key, key in chosen, linked.links.of(key))
         waiting += (("caution", caution) for caution in _cautions(linked, key, record))
         if isinstance(record, Symptom):
             waiting += _around(linked, key[1], record)

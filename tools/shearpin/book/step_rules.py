@@ -10,7 +10,7 @@ from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import some_of
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.model.inline import Link, parse_inline
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Work
@@ -19,7 +19,7 @@ _FEW: Final = 3
 """Records that send their reader to work for other machines are told one by one; where there are more, the work itself is told."""
 
 
-@rule("APP003")
+@rule("APP003", wording=Wording.NONE)
 def step_calls_work_for_other_machines(linked: LinkedBook) -> Iterator[Fault]:
     """A step sends the reader to a procedure or a test that does not hold for the machine on the bench.
 

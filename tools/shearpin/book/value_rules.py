@@ -13,7 +13,7 @@ from shearpin.book.values import MissingValue, quantity_of
 from shearpin.checks.file_rules import field_faults
 from shearpin.checks.nearest import did_you_mean, some_of
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.model.fields import Basis, Plate
 from shearpin.model.finding import Severity
 from shearpin.model.inline import ValueMention, parse_inline
@@ -65,7 +65,7 @@ def _all_quantity_faults(linked: LinkedBook) -> Iterator[tuple[bool, Fault]]:
                 yield found
 
 
-@rule("QTY001")
+@rule("QTY001", wording=Wording.NONE)
 def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
     """A quantity that cannot be read.
 
@@ -118,7 +118,7 @@ def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
             yield fault
 
 
-@rule("QTY002")
+@rule("QTY002", wording=Wording.NONE)
 def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
     """A value whose unit measures something else.
 
@@ -161,7 +161,7 @@ def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
             yield fault
 
 
-@rule("QTY003", wordless=True)
+@rule("QTY003", wording=Wording.NONE)
 def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
     """A value outside what is plausible for its kind.
 
@@ -220,7 +220,7 @@ def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-@rule("VAL001", wordless=True)
+@rule("VAL001", wording=Wording.NONE)
 def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A procedure or test needs a value that a machine it applies to does not have.
 
@@ -333,7 +333,7 @@ def _machines_of(shown: _Shown) -> frozenset[str]:
     return nobody.union(*(machines for machines, _ in shown))
 
 
-@rule("VAL002")
+@rule("VAL002", wording=Wording.NONE)
 def value_without_provenance(linked: LinkedBook) -> Iterator[Fault]:
     """A value that does not say where it comes from.
 
@@ -389,7 +389,7 @@ def value_without_provenance(linked: LinkedBook) -> Iterator[Fault]:
                 )
 
 
-@rule("VAL003")
+@rule("VAL003", wording=Wording.NONE)
 def value_nobody_defines(linked: LinkedBook) -> Iterator[Fault]:
     """A text shows a value that the book does not define.
 
@@ -413,15 +413,15 @@ def value_nobody_defines(linked: LinkedBook) -> Iterator[Fault]:
     summary: Stop at {auger-shear-bolt.torque}.
     ```
     """
-    for use in linked.links.uses:
-        if use.kinds == ("value",) and use.offset and ("value", use.id) not in linked.book.file_of:
+    for use in linked.links.dead():
+        if use.kinds == ("value",) and use.offset:
             known = linked.book.values
             advice = did_you_mean(use.id, known) or f"write `kb/values/{use.id}.yaml`, or correct the name"
             path = linked.book.file_of[use.origin].path
             yield Fault(path, use.path, f"nobody defines the value `{use.id}`", advice, offset=use.offset)
 
 
-@rule("VAL004")
+@rule("VAL004", wording=Wording.NONE)
 def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
     """A value recorded on the machine though the engine's plate decides it, or the other way about.
 
@@ -462,7 +462,7 @@ def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL005", Severity.WARNING, wordless=True)
+@rule("VAL005", Severity.WARNING, wording=Wording.NONE)
 def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     """A machine records a value of something it does not have.
 
@@ -556,7 +556,7 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL006", Severity.WARNING, wordless=True)
+@rule("VAL006", Severity.WARNING, wording=Wording.NONE)
 def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     """A machine or engine lacks a value that its kind says it has, though no step waits for it yet.
 
@@ -611,7 +611,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(file, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
 
 
-@rule("VAL008")
+@rule("VAL008", wording=Wording.NONE)
 def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     """A step shows a value of something that a machine it is for does not have.
 

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from functools import lru_cache, partial
+from functools import lru_cache
 from typing import Any, cast
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
-from shearpin.book.ledger import BONES, EXISTING, Ledger
+from shearpin.book.ledger import BONES, EXISTING, RECORD, Ledger
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
 from shearpin.book.marks import marks_of
-from shearpin.book.review import Reviews, Standing
+from shearpin.book.numbering import Numbers
+from shearpin.book.review import Reviews
 from shearpin.book.safety import RequiredCaution, Safety
-from shearpin.book.values import MissingValue, ResolvedValue, Values
+from shearpin.book.values import Values
 from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
 from shearpin.model.reading import RecordFile
@@ -25,13 +26,16 @@ class _Noted(Mapping[str, Record]):
 
     def __init__(self, ledger: Ledger, kind: str, records: Mapping[str, Record]) -> None:
         self._ledger, self._kind, self._records = ledger, kind, records
+        self._numbers = ledger.numbers(RECORD, kind)
 
     def __getitem__(self, record_id: str) -> Record:
-        self._ledger.note("record", self._kind, record_id)
+        if self._ledger.now is not None:
+            self._ledger.now.add(self._numbers[record_id])
         return self._records[record_id]
 
     def get(self, record_id: str, default: Any = None) -> Any:
-        self._ledger.note("record", self._kind, record_id)
+        if self._ledger.now is not None:
+            self._ledger.now.add(self._numbers[record_id])
         return self._records.get(record_id, default)
 
     def __contains__(self, record_id: object) -> bool:
@@ -62,7 +66,7 @@ class _NotedFiles(Mapping[Key, RecordFile]):
         self._ledger, self._files = ledger, files
 
     def __getitem__(self, key: Key) -> RecordFile:
-        self._ledger.note("record", *key)
+        self._ledger.note(RECORD, *key)
         return self._files[key]
 
     def __contains__(self, key: object) -> bool:
@@ -84,17 +88,22 @@ class WatchedBook(Book):
 
     _plain: Book
     _ledger: Ledger
+    _titles: Mapping[str, Numbers]
 
     def __init__(self, plain: Book, ledger: Ledger) -> None:
         by_kind = {kind: _Noted(ledger, kind, plain.of_kind(kind)) for kind in KINDS}
         files = _NotedFiles(ledger, plain.file_of)
         own: dict[str, object] = {"kb": plain.kb, "shown": plain.shown, "_by_kind": by_kind, "file_of": files}
         own |= {"language": plain.language, "untranslated": plain.untranslated, "shortened": plain.shortened}
-        vars(self).update(own, _plain=plain, _ledger=ledger)
+        titles = {kind: ledger.numbers("title", kind) for kind in KINDS}
+        vars(self).update(own, _plain=plain, _ledger=ledger, _titles=titles)
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, of which nothing else is noted."""
-        self._ledger.note("title", kind, record_id)
+        now = self._ledger.now
+        if now is not None:
+            numbers = self._titles.get(kind)
+            now.add(self._ledger.numbers("title", kind)[record_id] if numbers is None else numbers[record_id])
         return self._plain.title(kind, record_id)
 
     def outlines(self, kind: str) -> tuple[Outline, ...]:
@@ -129,15 +138,7 @@ class _WatchedValues(Values):
 
     def __init__(self, book: Book, applicability: Applicability, ledger: Ledger) -> None:
         super().__init__(book, applicability)
-        self._ledger = ledger
-        ledger.answers["value"] = super().resolve
-        ledger.answers["machines with"] = super().machines_with
-
-    def resolve(self, name: str, machine_id: str) -> ResolvedValue | MissingValue:
-        return cast("ResolvedValue | MissingValue", self._ledger.ask("value", name, machine_id))
-
-    def machines_with(self, name: str) -> tuple[str, ...]:
-        return cast("tuple[str, ...]", self._ledger.ask("machines with", name))
+        _ask_the_ledger(self, ledger, {"resolve": "value", "machines_with": "machines with"})
 
 
 class _WatchedSafety(Safety):
@@ -145,40 +146,25 @@ class _WatchedSafety(Safety):
 
     def __init__(self, book: Book, applicability: Applicability, ledger: Ledger, plain: Safety) -> None:
         super().__init__(book, applicability)
-        self._ledger = ledger
         self._plain = plain
-        ledger.answers["required"] = self._required
-        ledger.answers["work called"] = super()._of_called
-        ledger.answers["covering"] = super().covering
-        ledger.answers["tests for"] = super().tests_for
-        ledger.answers["tests of cause"] = super().tests_of_cause
-        ledger.answers["pages with"] = super().pages_with
+        _ask_the_ledger(
+            self,
+            ledger,
+            {
+                "required": "required",
+                "_of_called": "work called",
+                "covering": "covering",
+                "tests_for": "tests for",
+                "tests_of_cause": "tests of cause",
+                "pages_with": "pages with",
+            },
+        )
         ledger.kept |= {"tests of cause", "pages with"}
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
-        return cast("tuple[RequiredCaution, ...]", self._ledger.ask("required", kind, record_id))
-
-    def _required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
         found = super().required(kind, record_id)
         self._plain.keep(kind, record_id, found)
         return found
-
-    def _of_called(self, kind: str, record_id: str) -> tuple[tuple[str, ...], tuple[Key, ...]]:
-        return cast(
-            "tuple[tuple[str, ...], tuple[Key, ...]]", self._ledger.ask("work called", kind, record_id)
-        )
-
-    def covering(self, what: str) -> Mapping[str, tuple[str, ...]]:
-        return cast("Mapping[str, tuple[str, ...]]", self._ledger.ask("covering", what))
-
-    def tests_for(self, symptom_id: str) -> tuple[str, ...]:
-        return cast("tuple[str, ...]", self._ledger.ask("tests for", symptom_id))
-
-    def tests_of_cause(self) -> Mapping[str, tuple[str, ...]]:
-        return cast("Mapping[str, tuple[str, ...]]", self._ledger.ask("tests of cause"))
-
-    def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
-        return cast("Mapping[str, tuple[Key, ...]]", self._ledger.ask("pages with"))
 
 
 class _WatchedReviews(Reviews):
@@ -186,11 +172,14 @@ class _WatchedReviews(Reviews):
 
     def __init__(self, book: Book, safety: Safety, ledger: Ledger) -> None:
         super().__init__(book, safety)
-        self._ledger = ledger
-        ledger.answers["review"] = super().of
+        _ask_the_ledger(self, ledger, {"of": "review"})
 
-    def of(self, kind: str, record_id: str) -> Standing:
-        return cast("Standing", self._ledger.ask("review", kind, record_id))
+
+def _ask_the_ledger(owner: object, ledger: Ledger, names: Mapping[str, str]) -> None:
+    """Put in the place of methods of `owner` what asks for their answers by a name: the ledger works each out once."""
+    for method, name in names.items():
+        ledger.answers[name] = getattr(owner, method)
+        vars(owner)[method] = ledger.asked(name)
 
 
 class WatchedLinked(LinkedBook):
@@ -238,12 +227,15 @@ class WatchedLinked(LinkedBook):
         return self._plain
 
     def but_for_words(self) -> set[int]:
-        """Return the numbers of all that the book holds but for the wording of its prose."""
+        """Return the numbers of all that the book holds but for the wording of its prose; note which records there are."""
         with self._ledger.reading() as read:
             self._ledger.note(EXISTING)
             for key in self._plain.book.file_of:
                 self._ledger.note(BONES, *key)
                 self._ledger.note("title", *key)
+        with self._ledger.reading():  # the next build must know which of them are others
+            for key in self._plain.book.file_of:
+                self._ledger.note(RECORD, *key)
         return read
 
     def remembered(
@@ -253,7 +245,7 @@ class WatchedLinked(LinkedBook):
         self._ledger.answers[name] = work
         if kept:
             self._ledger.kept.add(name)
-        return partial(self._ledger.ask, name)
+        return self._ledger.asked(name)
 
     def shared(self, work: Callable[..., Answer], kept: int | None = None) -> Callable[..., Answer]:
         """Return `work`, worked out once for the same arguments; what it read is noted again whenever it is asked."""
@@ -278,7 +270,9 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
 
     def attribute(name: str) -> property:
         def get(self: Any) -> Any:
-            self._ledger.note(note)
+            ledger = self._ledger
+            if ledger.now is not None:
+                ledger.now.add(ledger.numbers()[note])
             return getattr(self._plain, name)
 
         return property(get)
@@ -289,7 +283,7 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
 
 _note_when_asked_for(WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records")
 _note_when_asked_for(WatchedBook, "outside", "outside")
-_note_when_asked_for(_WatchedLinks, "book", "uses", "to")
+_note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to")
 _note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
 _note_when_asked_for(
     _WatchedApplicability, "facts",

@@ -12,7 +12,7 @@ from typing import Final
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.checks.wording import prose_of, texts_of
 from shearpin.model.fields import ID_PATTERN
-from shearpin.model.inline import InlineError, parse_inline
+from shearpin.model.inline import InlineError, leads_somewhere, parse_inline
 from shearpin.model.reading import RecordFile
 from shearpin.model.references import InlineText, mentions
 
@@ -337,6 +337,7 @@ def impossible_entry(file: RecordFile) -> Iterator[Fault]:
     return field_faults(file, "FLD004")
 
 
+_ID: Final = re.compile(ID_PATTERN)
 MAX_ID: Final = 80
 LIST_PAGE: Final = "index"
 """The name under which the list of a kind's records stands beside their pages."""
@@ -376,7 +377,7 @@ def file_name_is_no_id(file: RecordFile) -> Iterator[Fault]:
     ```
     """
     name = file.path.rpartition("/")[2]
-    if not re.fullmatch(ID_PATTERN, file.id) or len(file.id) > MAX_ID:
+    if not _ID.fullmatch(file.id) or len(file.id) > MAX_ID:
         yield Fault(
             file.path, (), f"`{name}` cannot be an id",
             f"lower-case words joined by hyphens, {MAX_ID} characters at most",
@@ -418,7 +419,7 @@ def unreadable_mention(file: RecordFile) -> Iterator[Fault]:
     """
     if file.record is None:
         return
-    if not any("{" in text or "}" in text for _, text in prose_of(file.record)):
+    if all(leads_somewhere(text) for _, text in prose_of(file.record) if "{" in text or "}" in text):
         return  # nothing else has mentions
     for mention in mentions(file.record):
         if isinstance(mention, InlineText):
@@ -427,6 +428,19 @@ def unreadable_mention(file: RecordFile) -> Iterator[Fault]:
                     advice = "write `{value.name}`, `{kind:id}`, or `{{` for the brace itself"
                     yield Fault(file.path, mention.path, piece.message, advice, offset=piece.offset)
 
+
+OF_FAULTS: Final[tuple[AnyRule, ...]] = (
+    unreadable_yaml,
+    not_a_record,
+    unreadable_characters,
+    field_given_twice,
+    hidden_yaml_machinery,
+    unknown_field,
+    missing_field,
+    wrong_shape,
+    impossible_entry,
+)
+"""Rules that tell which faults reading met."""
 
 FILE_RULES: Final[tuple[AnyRule, ...]] = (
     unreadable_yaml,

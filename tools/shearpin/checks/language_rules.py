@@ -14,6 +14,7 @@ from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.plain_words import (
     OF_CONDITIONS,
     OF_CONTRACTIONS,
+    OF_MODALS,
     OF_PASSIVES,
     OF_VAGUE,
     bare_noun,
@@ -24,7 +25,14 @@ from shearpin.checks.plain_words import (
     too_many_commands,
     vague,
 )
-from shearpin.checks.record_rules import LATE_CAUTION, count_words, may_have_words, steps_of
+from shearpin.checks.record_rules import (
+    LATE_CAUTION,
+    count_words,
+    may_have_words,
+    may_hold,
+    small_letters,
+    steps_of,
+)
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.checks.wording import prose_of, sentences, without_braces
 from shearpin.model.fields import Record
@@ -32,6 +40,9 @@ from shearpin.model.finding import Severity
 from shearpin.model.knowledge import Caution
 from shearpin.model.position import FieldPath
 from shearpin.model.reading import RecordFile
+from shearpin.model.steps import Procedure, Test
+
+_INSTRUCTING: Final = (Procedure, Test, Caution)
 
 
 def _find_instructions(record: Record | None) -> tuple[tuple[FieldPath, int, str], ...]:
@@ -47,22 +58,17 @@ def _find_instructions(record: Record | None) -> tuple[tuple[FieldPath, int, str
 _instructions: Final = AskedAgain(_find_instructions)
 
 
-def _find_small(record: Record | None) -> tuple[str, bool]:
-    whole = "\n".join(sentence for _, _, sentence in _instructions(record))
-    return whole.lower(), whole.isascii()
-
-
-_small: Final = AskedAgain(_find_small)
-"""All instructions of a record in small letters, and whether they are plain ASCII."""
+_small: Final[AskedAgain[Record | None, tuple[str, bool]]] = AskedAgain(
+    lambda record: small_letters(sentence for _, _, sentence in _instructions(record))
+)
 
 
 def _instructions_with(file: RecordFile, parts: tuple[str, ...]) -> tuple[tuple[FieldPath, int, str], ...]:
     """Return the instructions of a record, none where none of them has one of the parts that a pattern needs."""
-    small, ascii_only = _small(file.record)
-    return _instructions(file.record) if not ascii_only or any(part in small for part in parts) else ()
+    return _instructions(file.record) if may_hold(_small(file.record), parts) else ()
 
 
-@rule("LNG002", Severity.WARNING)
+@rule("LNG002", Severity.WARNING, of=(Procedure, Test))
 def several_instructions_in_a_step(file: RecordFile) -> Iterator[Fault]:
     """A step gives three commands, or a second one that is to follow the first.
 
@@ -107,7 +113,7 @@ def several_instructions_in_a_step(file: RecordFile) -> Iterator[Fault]:
             yield Fault(file.path, (*path, "do"), message, "make a step of its own of it", offset=found[0])
 
 
-@rule("LNG003", Severity.WARNING)
+@rule("LNG003", Severity.WARNING, of=_INSTRUCTING)
 def step_that_is_no_command(file: RecordFile) -> Iterator[Fault]:
     """A step or an avoidance tells how things are or must be, and not what to do.
 
@@ -144,8 +150,9 @@ def step_that_is_no_command(file: RecordFile) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
+    may_say_must = may_hold(_small(file.record), OF_MODALS)
     for path, start, sentence in _instructions(file.record):
-        found = not_a_command(sentence)
+        found = not_a_command(sentence, may_say_must)
         if found is not None:
             message = f"“{found[1]}” makes a statement where a command belongs"
             yield Fault(
@@ -153,7 +160,7 @@ def step_that_is_no_command(file: RecordFile) -> Iterator[Fault]:
             )
 
 
-@rule("LNG004", Severity.WARNING)
+@rule("LNG004", Severity.WARNING, of=_INSTRUCTING)
 def passive_instruction(file: RecordFile) -> Iterator[Fault]:
     """An instruction in the passive voice.
 
@@ -203,7 +210,7 @@ def passive_instruction(file: RecordFile) -> Iterator[Fault]:
             )
 
 
-@rule("LNG005", Severity.WARNING)
+@rule("LNG005", Severity.WARNING, of=_INSTRUCTING)
 def condition_after_its_command(file: RecordFile) -> Iterator[Fault]:
     """A condition stands behind the command that depends on it.
 
@@ -247,7 +254,7 @@ def condition_after_its_command(file: RecordFile) -> Iterator[Fault]:
             yield Fault(file.path, path, message, "begin with it: `If …, …`", offset=start + found[0])
 
 
-@rule("LNG007", Severity.WARNING)
+@rule("LNG007", Severity.WARNING, of=_INSTRUCTING)
 def thing_without_its_article(file: RecordFile) -> Iterator[Fault]:
     """A command is followed by a thing without `the` or `a`.
 
@@ -291,7 +298,7 @@ def thing_without_its_article(file: RecordFile) -> Iterator[Fault]:
             yield Fault(file.path, path, message, "write `the` or `a` before it", offset=start + found[0])
 
 
-@rule("LNG008", Severity.WARNING)
+@rule("LNG008", Severity.WARNING, of=_INSTRUCTING)
 def words_that_leave_it_open(file: RecordFile) -> Iterator[Fault]:
     """An instruction leaves to the reader what it should say, with `properly`, `as required` or the like.
 
@@ -336,7 +343,7 @@ def words_that_leave_it_open(file: RecordFile) -> Iterator[Fault]:
             )
 
 
-@rule("LNG009", Severity.WARNING)
+@rule("LNG009", Severity.WARNING, of=_INSTRUCTING)
 def contracted_words(file: RecordFile) -> Iterator[Fault]:
     """An instruction with a contracted word, such as `don't`.
 
@@ -419,6 +426,9 @@ def long_sentence(file: RecordFile) -> Iterator[Fault]:
     for path, text in prose_of(file.record):
         if path[-1] == "do" or text.count(" ") <= MAX_DESCRIPTIVE_WORDS - 1:
             continue  # a step has a limit of its own
+        # Not quite the sentences, but none of them lies in two of these parts: quicker.
+        if not any(may_have_words(part, MAX_DESCRIPTIVE_WORDS + 1) for part in text.split(". ")):
+            continue
         for start, sentence in sentences(text):
             words = count_words(sentence) if may_have_words(sentence, MAX_DESCRIPTIVE_WORDS + 1) else 0
             if words > MAX_DESCRIPTIVE_WORDS:

@@ -50,6 +50,9 @@ _NO_COMMAND: Final = frozenset(
     "the a an this that these those it you your they there we our all both each no he she his her its".split()
 )
 _NOUNS_IN_ING: Final = frozenset("bring swing ring string spring fling wring sling cling".split())
+_SURE_COMMANDS: Final = frozenset(
+    word.capitalize() for word in COMMANDS - _NO_COMMAND if not word.endswith("ing")
+)
 _MODAL: Final = re.compile(r"\b(?:must|should|shall|ought to|has to|have to|needs? to)\b", re.IGNORECASE)
 _PARTICIPLE: Final = (
     r"(?:\w{2,}ed|\w+wn|bent|brought|built|cut|done|driven|fed|held|hung|kept|laid|led|left|let|made|put|read|set|"
@@ -87,7 +90,7 @@ _COUNT_NOUNS: Final = frozenset(
 )
 
 
-_OF_MODALS: Final = ("must", "should", "shall", "ought", "has to", "have to", "need")
+OF_MODALS: Final = ("must", "should", "shall", "ought", "has to", "have to", "need")
 OF_PASSIVES: Final = (" be ", "being ", " by ")
 OF_CONDITIONS: Final = (" if", " unless", " in case", " provided")
 OF_VAGUE: Final = (
@@ -112,6 +115,8 @@ def too_many_commands(text: str) -> tuple[int, str] | None:
 
     Two that are joined by `and` may be one movement of two hands, which ASD-STE100 allows; “push and pull” is one.
     """
+    if not _may_have_joints(text):
+        return None
     first = _FIRST.match(text)
     count = 0 if first is not None and first.group().lower() in _LEAD else 1
     for match in _JOINT.finditer(text):
@@ -122,6 +127,12 @@ def too_many_commands(text: str) -> tuple[int, str] | None:
         if count > 2 or (count == 2 and (joint[0] in ".!" or "then" in joint)):
             return match.start("verb"), match.group("verb")
     return None
+
+
+def _may_have_joints(text: str) -> bool:
+    """Whether a text may have two joints, or one behind which something follows; quicker than to look for them."""
+    joints = text.count(", ") + text.count("; ") + text.count(" and ")
+    return joints > 1 or ". " in text or "! " in text or " then " in text
 
 
 def _is_command(match: re.Match[str]) -> bool:
@@ -136,12 +147,17 @@ def _is_pair(text: str, match: re.Match[str]) -> bool:
     return match.group().startswith(" and ") and before in COMMANDS
 
 
-def not_a_command(sentence: str) -> tuple[int, str] | None:
-    """Return where and by which words a sentence turns out to be no command; None where it is one, or may be."""
+def not_a_command(sentence: str, may_say_must: bool = True) -> tuple[int, str] | None:
+    """Return where and by which words a sentence turns out to be no command; None where it is one, or may be.
+
+    `may_say_must` is false where it is known to have none of `OF_MODALS`.
+    """
+    if not may_say_must and sentence.partition(" ")[0] in _SURE_COMMANDS:
+        return None
     first = _FIRST.match(sentence)
     if first is None:
         return None
-    modal = _MODAL.search(sentence) if _may_hold(sentence, _OF_MODALS) else None
+    modal = _MODAL.search(sentence) if may_say_must and _may_hold(sentence, OF_MODALS) else None
     if modal and not _RELATIVE.search(sentence[: modal.start()]):
         return modal.start(), modal.group()
     word = first.group().lower()

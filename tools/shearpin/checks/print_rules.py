@@ -79,7 +79,9 @@ def two_units_that_disagree(file: RecordFile) -> Iterator[Fault]:
     advice = (
         "look both up in the source, and write the one that it states; pages convert values by themselves"
     )
-    for path, text in texts_that(file.record, _may_have_two_figures) if file.record is not None else ():
+    if file.record is None or file.unpaired:
+        return
+    for path, text in texts_that(file.record, _may_have_two_figures):
         for first, second, offset in _pairs(text):
             message = f"`{second.text}` is {convert(second, first.unit)}, and `{first.text}` stands beside it"
             yield Fault(file.path, path, message, advice, offset=offset)

@@ -5,9 +5,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
+from shearpin.checks.asked_again import AskedAgain
 from shearpin.checks.rule import AnyRule, Fault, rule
 from shearpin.model.fields import Record
 from shearpin.model.finding import Severity
@@ -29,7 +30,7 @@ def signal_word_for(severity: Harm, likelihood: Likelihood) -> SignalWord:
     return SignalWord.DANGER if likelihood is Likelihood.WILL else SignalWord.WARNING
 
 
-@rule("SAF002")
+@rule("SAF002", of=(Caution,))
 def signal_word_contradicts_harm(file: RecordFile) -> Iterator[Fault]:
     """The signal word does not agree with the harm and its likelihood.
 
@@ -86,6 +87,9 @@ LATE_CAUTION: Final = re.compile(
     r"|never|do not (?:touch|reach|put|stand|breathe|let))\b[^.]*)",
     re.IGNORECASE,
 )
+_OF_LATE_CAUTIONS: Final = (
+    "warning", "caution", "danger", "beware", "be careful", "take care", "watch out", "keep ", "never", "do not ",
+)  # fmt: skip
 _CAUTION_NOTE: Final = re.compile(
     r"\b(warning|danger|beware|be careful|watch out|can (?:kill|cut|crush|burn|injure|amputate)|burns the skin"
     r"|keep (?:your |all )?(?:hands?|fingers?|face|feet)|wear (?:[a-z]+[ -])*(?:gloves|protection|goggles)|no flame)\b",
@@ -93,16 +97,56 @@ _CAUTION_NOTE: Final = re.compile(
 )
 
 
-def steps_of(record: Record | None) -> Iterator[tuple[FieldPath, Step]]:
-    """Yield every step of a procedure or test with its place, the finishing steps last."""
-    if isinstance(record, (Procedure, Test)):
-        for index, step in enumerate(record.steps):
-            yield ("steps", index), step
-        for index, step in enumerate(record.finish):
-            yield ("finish", index), step
+_OF_CAUTION_NOTES: Final = (
+    "warning", "danger", "beware", "be careful", "watch out", "can ", "burns the skin", "keep ", "wear ", "no flame",
+)  # fmt: skip
+"""What the patterns need: to look for these is many times quicker than the pattern itself."""
 
 
-@rule("SAF003")
+def _find_steps(record: Record | None) -> tuple[tuple[FieldPath, Step], ...]:
+    if not isinstance(record, (Procedure, Test)):
+        return ()
+    steps = [(("steps", index), step) for index, step in enumerate(record.steps)]
+    return (*steps, *((("finish", index), step) for index, step in enumerate(record.finish)))
+
+
+steps_of: Final[AskedAgain[Record | None, tuple[tuple[FieldPath, Step], ...]]] = AskedAgain(_find_steps)
+"""Every step of a procedure or test with its place, the finishing steps last."""
+
+
+def small_letters(texts: Iterable[str]) -> tuple[str, bool]:
+    """Return texts in small letters, one after another, and whether they are plain ASCII.
+
+    A letter that is no ASCII may count as one that is, whatever its case, so that nothing is sure of a text that has one.
+    """
+    whole = "\0".join(texts)  # a sign that no text has
+    return whole.lower(), whole.isascii()
+
+
+_small_steps: Final[AskedAgain[Record | None, tuple[str, bool]]] = AskedAgain(
+    lambda record: small_letters(step.do for _, step in steps_of(record))
+)
+_small_notes: Final[AskedAgain[Record | None, tuple[str, bool]]] = AskedAgain(
+    lambda record: small_letters(
+        text for _, step in steps_of(record) for text in (step.note, step.confirm) if text
+    )
+)
+
+
+def may_hold(small: tuple[str, bool], parts: Iterable[str]) -> bool:
+    """Whether such texts may hold what has one of these parts."""
+    whole, ascii_only = small
+    return not ascii_only or _has(whole, parts)
+
+
+def _has(text: str, parts: Iterable[str]) -> bool:
+    for part in parts:  # noqa: SIM110 `any` takes three times as long
+        if part in text:
+            return True
+    return False
+
+
+@rule("SAF003", of=(Procedure, Test))
 def instruction_before_its_caution(file: RecordFile) -> Iterator[Fault]:
     """A step tells what to do first and how not to be hurt afterwards.
 
@@ -151,12 +195,14 @@ def instruction_before_its_caution(file: RecordFile) -> Iterator[Fault]:
     ```
     """
     advice = "put it into `caution:`, which is shown before the instruction"
-    for path, step in steps_of(file.record):
-        late = LATE_CAUTION.search(step.do)
+    may_be_late = may_hold(_small_steps(file.record), _OF_LATE_CAUTIONS)
+    may_be_noted = may_hold(_small_notes(file.record), _OF_CAUTION_NOTES)
+    for path, step in steps_of(file.record) if may_be_late or may_be_noted else ():
+        late = LATE_CAUTION.search(step.do) if may_be_late else None
         if late:
             message = f"the caution “{late.group(1).strip()}” comes after the instruction"
             yield Fault(file.path, (*path, "do"), message, advice, offset=late.start(1))
-        for name in ("note", "confirm"):
+        for name in ("note", "confirm") if may_be_noted else ():
             text = getattr(step, name)
             found = _CAUTION_NOTE.search(text) if text else None
             if found:
@@ -165,31 +211,28 @@ def instruction_before_its_caution(file: RecordFile) -> Iterator[Fault]:
 
 
 _ACTS: Final = (
-    ("run-engine", r"(?:start|run|restart|warm up) (?:up )?(?:the |an? )?engine|let the engine (?:run|idle|warm)"),
-    ("tip-machine", r"(?:tip|tilt|stand) (?:the |a )?(?:machine|thrower|tiller|housing)\b"),
-    ("drain-fuel", r"(?:drain|siphon|empty) (?:out )?(?:all )?(?:the |all |any )?(?:old |stale )?(?:fuel|gasoline|tank|carburetor bowl)"),
-    ("refuel", r"(?:pour|fill|refuel|top up|add)\b[^.]{0,40}\b(?:fresh fuel|gasoline|fuel tank)"),
-    ("pull-recoil", r"pull (?:on )?(?:the )?(?:recoil |starter |starting )+(?:rope|cord|handle)"),
-    ("use-compressed-air", r"(?:blow|clear|clean)\b[^.]{0,40}\bcompressed air|use compressed air"),
+    ("run-engine", ("engine",),
+     r"(?:start|run|restart|warm up) (?:up )?(?:the |an? )?engine|let the engine (?:run|idle|warm)"),
+    ("tip-machine", ("tip ", "tilt ", "stand "),
+     r"(?:tip|tilt|stand) (?:the |a )?(?:machine|thrower|tiller|housing)\b"),
+    ("drain-fuel", ("drain ", "siphon ", "empty "),
+     r"(?:drain|siphon|empty) (?:out )?(?:all )?(?:the |all |any )?(?:old |stale )?(?:fuel|gasoline|tank|carburetor bowl)"),
+    ("refuel", ("fresh fuel", "gasoline", "fuel tank"),
+     r"(?:pour|fill|refuel|top up|add)\b[^.]{0,40}\b(?:fresh fuel|gasoline|fuel tank)"),
+    ("pull-recoil", ("pull ",),
+     r"pull (?:on )?(?:the )?(?:recoil |starter |starting )+(?:rope|cord|handle)"),
+    ("use-compressed-air", ("compressed air",),
+     r"(?:blow|clear|clean)\b[^.]{0,40}\bcompressed air|use compressed air"),
 )  # fmt: skip
+"""Hazardous acts: the action, words of which every such act has one, the act itself."""
+
 _ACT_PATTERNS: Final = tuple(
-    (action, re.compile(rf"(?:^|(?<=[.,;:] )|(?<=\bthen )|(?<=\band )){pattern}", re.IGNORECASE)) for action, pattern in _ACTS
-)  # fmt: skip
+    (action, words, re.compile(rf"(?:^|(?<=[.,;:] )|(?<=\bthen )|(?<=\band )){pattern}", re.IGNORECASE))
+    for action, words, pattern in _ACTS
+)
 
 
-_ANY_ACT: Final = re.compile("|".join(pattern for _, pattern in _ACTS), re.IGNORECASE)
-_OF_ACTS: Final = (
-    "engine", "tip ", "tilt ", "stand ", "drain", "siphon", "empty", "fuel", "gasoline", "pull ", "compressed air",
-)  # fmt: skip
-"""What every act has one of; to look for these is many times quicker."""
-
-
-def _may_be_act(text: str) -> bool:
-    small = text.lower()
-    return not text.isascii() or any(word in small for word in _OF_ACTS)
-
-
-@rule("SAF004")
+@rule("SAF004", of=(Procedure, Test))
 def hazardous_act_not_declared(file: RecordFile) -> Iterator[Fault]:
     """A step starts the engine, tips the machine, handles fuel or the like, and does not say so in `action`.
 
@@ -227,11 +270,12 @@ def hazardous_act_not_declared(file: RecordFile) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for path, step in steps_of(file.record):
-        if not _may_be_act(step.do) or not _ANY_ACT.search(step.do):
-            continue
-        for action, pattern in _ACT_PATTERNS:
-            found = pattern.search(step.do)
+    small = _small_steps(file.record)
+    acts = [act for act in _ACT_PATTERNS if may_hold(small, act[1])]
+    own_letters = small[0].split("\0") if acts else ()
+    for (path, step), own in zip(steps_of(file.record), own_letters, strict=False):
+        for action, words, pattern in acts:
+            found = pattern.search(step.do) if _has(own, words) or not small[1] else None
             if found and action not in step.action:
                 message = f"“{found.group()}” is the action `{action}`, which the step does not declare"
                 advice = f"add `action: {action}`, so that its cautions come to the page"
@@ -264,7 +308,7 @@ def may_have_words(text: str, count: int) -> bool:
     return not text.isascii() or len(text.translate(_IN_WORDS)) >= count - 1
 
 
-@rule("LNG001", Severity.WARNING)
+@rule("LNG001", Severity.WARNING, of=(Procedure, Test))
 def long_instruction(file: RecordFile) -> Iterator[Fault]:
     """A sentence of a step has more than 20 words.
 
@@ -322,7 +366,7 @@ _SHARE_TOLERANCE: Final = 0.011
 _WORD_RANGE: Final = (0.5, 1.6)
 
 
-@rule("DIA004")
+@rule("DIA004", of=(Test,))
 def chances_do_not_sum_to_one(file: RecordFile) -> Iterator[Fault]:
     """The chances of a test's results under one cause do not sum to one.
 
@@ -390,7 +434,7 @@ def chances_do_not_sum_to_one(file: RecordFile) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-@rule("DIA003")
+@rule("DIA003", of=(Symptom,))
 def symptom_without_causes(file: RecordFile) -> Iterator[Fault]:
     """A symptom that names no cause.
 
@@ -426,7 +470,7 @@ def symptom_without_causes(file: RecordFile) -> Iterator[Fault]:
         )
 
 
-@rule("FIG001")
+@rule("FIG001", of=(Figure,))
 def figure_without_alternative_text(file: RecordFile) -> Iterator[Fault]:
     """A drawing has no alternative text.
 

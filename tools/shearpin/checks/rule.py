@@ -6,8 +6,10 @@ import inspect
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from enum import Enum
 from typing import Any, Final, Generic, TypeVar
 
+from shearpin.model.fields import Record
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
 
@@ -45,12 +47,25 @@ class Example:
     files: tuple[tuple[str, str], ...]
 
 
+class Wording(Enum):
+    """Whose wording a rule on the book reads; what else it finds hangs on titles and on the bones of records (`references.bones`).
+
+    Where a fault stands in a text, and whatever it quotes of it, may hang on the wording of that file.
+    """
+
+    NONE = "of no record"
+    OWN = "of the record in which it finds something"
+    OF_KIND = "of that record, and of others of its kind"
+    ANY = "of any record, or of another file"
+
+
 @dataclass(frozen=True, slots=True)
 class Rule(Generic[Subject]):
     """A rule: what it is called, how grave it is, why it exists, and how to find the defect.
 
-    `hint` is the help that comes with the finding of its first bad example. A `wordless` rule reads no wording: what it finds is the
-    same as long as titles are, and of each record what it holds but for the wording of its prose (`references.bones`).
+    `hint` is the help that comes with the finding of its first bad example. `wording` is that which a rule on the book reads, and
+    always as the `prose` of the book: after an edit of words it is asked of few records (`LinkedBook.about`), or not at all.
+    A rule on one file finds nothing in records that are none `of` these types; it is asked of all where none are named.
     """
 
     code: str
@@ -62,7 +77,8 @@ class Rule(Generic[Subject]):
     bad: tuple[Example, ...]
     good: tuple[Example, ...]
     find: Callable[[Subject], Iterator[Fault]]
-    wordless: bool = False
+    wording: Wording = Wording.ANY
+    of: tuple[type[Record], ...] = ()
 
 
 _CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
@@ -72,7 +88,11 @@ _FILE: Final = re.compile(r"^# kb/(\S+)\n", re.MULTILINE)
 
 
 def rule(
-    code: str, severity: Severity = Severity.ERROR, *, wordless: bool = False
+    code: str,
+    severity: Severity = Severity.ERROR,
+    *,
+    wording: Wording = Wording.ANY,
+    of: tuple[type[Record], ...] = (),
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -102,7 +122,8 @@ def rule(
             bad=_examples(sections["Bad"]),
             good=_examples(sections["Good"]),
             find=find,
-            wordless=wordless,
+            wording=wording,
+            of=of,
         )
 
     return make

@@ -50,6 +50,10 @@ def phrase(text: str) -> tuple[str, ...]:
 
 def sentences(text: str) -> Iterator[tuple[int, str]]:
     """Yield each sentence with where it begins."""
+    if "." not in text[:-1] and "?" not in text and "!" not in text:
+        if text and text != "." and not text.isspace():  # one sentence, as most texts
+            yield len(text) - len(text.lstrip()), text.strip()
+        return
     for match in _SENTENCE.finditer(text):
         sentence = match.group()
         lead = len(sentence) - len(sentence.lstrip())

@@ -95,43 +95,79 @@ class LookAheadPlanner:
 
     def rated(self, state: State, weight: float) -> list[Rated]:
         """Return the tests left with their rates, in the order of ties."""
+        before = self._numbers.shown_weight(state.weights, state.shown)
+        return [
+            self._rate(state, weight, before, check, charge) for check, charge in self._numbers.charges(state)
+        ]
+
+    def _rate(self, state: State, weight: float, before: float, check: Check, charge: float) -> Rated:
+        """Rate a test in a state in which the heaviest of the causes that were shown weighs `before`."""
         numbers, weights, seen = self._numbers, state.weights, state.shown
-        before = numbers.shown_weight(weights, seen)
-        proven_share, least, worth = numbers.proven_share, IMPOSSIBLE * weight, numbers.terms.unproven_minutes
-        places, unknown = numbers.places, weights[-1]
-        found = []
-        for check, charge in numbers.charges(state):
-            proves = shows = 0.0
-            for _, column, speaks in check.classes:
-                bits = seen | speaks
-                if bits:
-                    shown = max([weights[place] * column[place] for place in places[bits]])
-                    shows += shown
-                    # Most results prove nothing beside something else alone: the sum over all causes is spared.
-                    if shown >= proven_share * (shown + unknown * column[-1]):
-                        share = sum(map(mul, weights, column))
-                        if shown >= proven_share * share and share > least:
-                            proves += share
-            proof, gain = proves / weight, max(0.0, (shows - before) / weight)
-            rate = (proof + _SHOWN_COUNTS * gain) / max(charge, _LEAST_CHARGE)
-            found.append(Rated(check, charge, rate, (proof + _SHOWN_WORTH * gain) * worth > charge))
-        return found
+        proven_share, weights_of, least = numbers.proven_share, numbers.weights_of, IMPOSSIBLE * weight
+        proves = shows = 0.0
+        for _, column, speaks in check.classes:
+            bits = seen | speaks
+            if bits:
+                pick = weights_of[bits]
+                shown = max(map(mul, pick(weights), pick(column)))
+                shows += shown
+                share = sum(map(mul, weights, column))
+                if shown >= proven_share * share and share > least:
+                    proves += share
+        proof, gain = proves / weight, max(0.0, (shows - before) / weight)
+        rate = (proof + _SHOWN_COUNTS * gain) / max(charge, _LEAST_CHARGE)
+        worth = (proof + _SHOWN_WORTH * gain) * numbers.terms.unproven_minutes > charge
+        return Rated(check, charge, rate, worth)
 
     def _by_rule(self, state: State, weight: float) -> Choice:
         stop = self._numbers.terms.unproven_minutes * weight
-        options = [rated for rated in self.rated(state, weight) if rated.worth]
-        top = max((rated.rate for rated in options), default=0.0)
-        best = next((r for r in options if r.rate >= top - TOLERANCE), None)
+        best = self._best(state, weight)
         if best is None:
             return Choice(None, stop)
         value = self._value(state, best, weight, 0, stop)
         return Choice(best.check, value) if value < stop else Choice(None, stop)
 
+    def _best(self, state: State, weight: float) -> Rated | None:
+        """Return the test of the highest rate among those worth it, the first in the order of ties.
+
+        All that results can show is the weight of the causes that were shown or that a test speaks for. So no rate
+        is above what that weight would make of it, and most tests need not be rated.
+        """
+        numbers, weights, seen = self._numbers, state.weights, state.shown
+        before, places, share = numbers.shown_weight(weights, seen), numbers.places, numbers.proven_share
+        bounds = []
+        for check, charge in numbers.charges(state):
+            bits = seen | check.speaks
+            if bits:
+                shown = sum([weights[place] for place in places[bits]])
+                proof = shown / share if shown < share * weight else weight
+                bound = proof + _SHOWN_COUNTS * (shown - before)
+                bounds.append(
+                    (
+                        bound / (charge if charge > _LEAST_CHARGE else _LEAST_CHARGE),
+                        check.number,
+                        check,
+                        charge,
+                    )
+                )
+        bounds.sort(reverse=True)
+        found, top = [], 0.0
+        for bound, _, check, charge in bounds:
+            if bound < (top - TOLERANCE) * weight:
+                break
+            rated = self._rate(state, weight, before, check, charge)
+            if rated.worth:
+                found.append(rated)
+                top = max(top, rated.rate)
+        best = [rated for rated in found if rated.rate >= top - TOLERANCE]
+        return min(best, key=lambda rated: rated.check.number) if best else None
+
     def _value(self, state: State, rated: Rated, weight: float, steps: int, most: float) -> float:
         """Return the value of a test, with so many steps ahead after it; more than `most` may be left short."""
         value = rated.charge * weight
+        least, cost = self._floor, _SMALL_BRANCH_COST * self._numbers.terms.unproven_minutes
         for after, share in self._numbers.open_after(state, rated.check, weight):
-            value += self._look(after, share, steps).value
+            value += cost * share if share < least else self._look(after, share, steps).value
             if value > most:
                 break
         return value

@@ -8,7 +8,7 @@ from operator import mul
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.diagnosis.model import DiagnosisModel, build_model
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 from shearpin.diagnosis.state import Numbers
@@ -20,7 +20,7 @@ _SWEEPS: Final = 4
 _Rows = tuple[tuple[float, ...], ...]
 
 
-@rule("DIA007", Severity.WARNING, wordless=True)
+@rule("DIA007", Severity.WARNING, wording=Wording.NONE)
 def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
     """Two causes of a symptom look the same to every test, and no procedure cures both.
 
@@ -88,7 +88,7 @@ def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
                 yield _fault(linked, symptom_id, cause, message, help_text)
 
 
-@rule("DIA008", Severity.WARNING, wordless=True)
+@rule("DIA008", Severity.WARNING, wording=Wording.NONE)
 def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
     """A cause stays unlikely even when every test comes out best for it, or nothing speaks for it at all.
 

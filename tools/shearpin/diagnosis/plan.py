@@ -102,7 +102,7 @@ def make_plan(
     state = state_after(numbers, seen, skipped)
     proven = numbers.proven_cause(state)
     exact = numbers.size(state) <= model.terms.exact_size
-    planner = ExactPlanner(numbers) if exact else LookAheadPlanner(numbers, state)
+    planner = ExactPlanner(numbers, state) if exact else LookAheadPlanner(numbers, state)
     if proven is not None:
         return Plan((), 0.0, planner.method, proven_probability=1.0, proven=proven)
     weight = sum(state.weights)
@@ -127,7 +127,7 @@ def value_beginning_with(model: DiagnosisModel, test_id: str) -> float:
     value = numbers.charge(state, check) * weight
     for after, _ in numbers.open_after(state, check, weight):
         exact = numbers.size(after) <= model.terms.exact_size
-        planner = ExactPlanner(numbers) if exact else LookAheadPlanner(numbers, after)
+        planner = ExactPlanner(numbers, after) if exact else LookAheadPlanner(numbers, after)
         value += planner.choose(after).value
     return value / weight
 

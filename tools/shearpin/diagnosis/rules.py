@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.diagnosis.likelihood import likelihood_row
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
-@rule("DIA005", wordless=True)
+@rule("DIA005", wording=Wording.NONE)
 def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
     """A test whose results are equally likely whatever is wrong.
 
@@ -72,7 +72,7 @@ def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("DIA006")
+@rule("DIA006", wording=Wording.NONE)
 def result_named_twice(linked: LinkedBook) -> Iterator[Fault]:
     """Two results of a test have one id.
 

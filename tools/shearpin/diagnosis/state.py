@@ -43,6 +43,7 @@ from math import prod
 from operator import mul, or_
 from typing import Final, NamedTuple
 
+from shearpin.diagnosis.bits import Places, WeightsOf
 from shearpin.diagnosis.model import DiagnosisModel, TestModel
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 
@@ -88,18 +89,6 @@ class State(NamedTuple):
     key: int
 
 
-class _Places(dict[int, tuple[int, ...]]):
-    """The places of the bits that are set, for any bits; worked out when first asked for."""
-
-    def __init__(self, count: int) -> None:
-        super().__init__()
-        self._count = count
-
-    def __missing__(self, bits: int) -> tuple[int, ...]:
-        places = self[bits] = tuple(place for place in range(self._count) if bits >> place & 1)
-        return places
-
-
 class Numbers:
     """A model made ready for computing. `checks` stand in the order in which ties are broken; `as_found` are bits."""
 
@@ -118,7 +107,8 @@ class Numbers:
         self.as_found = sum(1 << check.number for check in self.checks if check.as_found)
         self._places = _places(self.checks)
         self._minutes_of: dict[int, float] = {0: 0.0}
-        self.places = _Places(len(self.causes))
+        self.places = Places(len(self.causes))
+        self.weights_of = WeightsOf(self.places)
         self._left_of: dict[int, tuple[Check, ...]] = {}
         self._charges_of: dict[tuple[int, int, bool], tuple[tuple[Check, float], ...]] = {}
         self.proven_share = model.terms.proven_at - TOLERANCE
@@ -156,17 +146,24 @@ class Numbers:
 
     def charges(self, state: State) -> tuple[tuple[Check, float], ...]:
         """Return the tests still to choose from with their charges, in the order of ties."""
-        key = (state.left, state.opened, state.touched)
+        _, _, opened, left, touched, _ = state
+        key = (left, opened, touched)
         known = self._charges_of.get(key)
         if known is None:
-            known = tuple((check, self.charge(state, check)) for check in self.left(state))
-            self._charges_of[key] = known
+            # Word for word what `charge` says; thousands of sets of tests are priced for a plan that looks ahead.
+            closed, start, extra = ~opened, 0 if touched else self._start, self.terms.live_minutes
+            minutes = self.opening_minutes
+            known = self._charges_of[key] = tuple(
+                (check, check.minutes + minutes(needs & closed) + (extra if check.live else 0.0))
+                for check in self.left(state)
+                for needs in (0 if check.as_found else check.needs | start,)
+            )
         return known
 
     def after(self, state: State, check: Check, result: int) -> State:
         """Return the state after the class of results numbered `result` was seen."""
         seen = check.classes[result]
-        opened, left, touched = self._done(state, check)
+        opened, left, touched = self.done(state, check)
         return State(
             tuple(map(mul, state.weights, seen.column)),
             state.shown | seen.speaks,
@@ -181,22 +178,22 @@ class Numbers:
 
         `weight` is that of `state`; what is as good as impossible is left out.
         """
-        opened, left, touched = self._done(state, check)
+        opened, left, touched = self.done(state, check)
         before, seen, _, _, _, key = state
         least, place = IMPOSSIBLE * weight, self._places[check.number]
-        proven, places = self.proven_share, self.places
+        proven, weights_of = self.proven_share, self.weights_of
         found = []
         # Nothing is called that need not be: most of the time of a plan is spent here.
         for _, column, speaks in check.classes:
             key += place
             weights = tuple(map(mul, before, column))
             share, shown = sum(weights), seen | speaks
-            proves = shown and max([weights[cause] for cause in places[shown]]) >= proven * share
+            proves = shown and max(weights_of[shown](weights)) >= proven * share
             if share > least and not proves:
                 found.append((State(weights, shown, opened, left, touched, key), share))
         return found
 
-    def _done(self, state: State, check: Check) -> tuple[int, int, bool]:
+    def done(self, state: State, check: Check) -> tuple[int, int, bool]:
         """Return what is opened and left after a test, and whether the machine was touched."""
         left = state.left & ~(1 << check.number)
         if check.as_found:
@@ -204,17 +201,17 @@ class Numbers:
         opened = 0 if check.runs else state.opened | self.needs(state, check)
         return opened, left & ~self.as_found, True
 
+    def digit(self, state: State, number: int) -> int:
+        """Return 0 when the test of this number is not done, else one more than the number of the class that was seen."""
+        return state.key // self._places[number] % (len(self.checks[number].classes) + 1)
+
     def is_proven(self, state: State) -> bool:
         """Tell whether a cause that was shown has the chance of a proof."""
-        return self.proves(state.weights, state.shown, sum(state.weights))
-
-    def proves(self, weights: Sequence[float], shown: int, weight: float) -> bool:
-        """Tell the same of weights that sum to `weight`."""
-        return self.shown_weight(weights, shown) >= self.proven_share * weight
+        return self.shown_weight(state.weights, state.shown) >= self.proven_share * sum(state.weights)
 
     def shown_weight(self, weights: Sequence[float], shown: int) -> float:
         """Return the largest weight of a cause whose bit is in `shown`, 0 when there is none."""
-        return max([weights[place] for place in self.places[shown]]) if shown else 0.0
+        return max(self.weights_of[shown](weights)) if shown else 0.0
 
     def proven_cause(self, state: State) -> str | None:
         """Return the cause that is proven, if one is."""

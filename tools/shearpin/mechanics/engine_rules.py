@@ -7,7 +7,7 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.mechanics.engine import displacement_cm3
 from shearpin.mechanics.fuel import ETHANOL_CEILING_PERCENT
 from shearpin.mechanics.fuel_words import may_name_a_blend, strong_blends
@@ -21,7 +21,7 @@ FLEXIBLE_FUEL: Final = "flexible-fuel"
 """Feature, in `fitted`, of engines certified for it; they are outside the rule on ethanol."""
 
 
-@rule("ENG001")
+@rule("ENG001", wording=Wording.NONE)
 def displacement_against_bore_and_stroke(linked: LinkedBook) -> Iterator[Fault]:
     """An engine's displacement contradicts its bore and stroke.
 

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.mechanics.recorded import companions, measures_by_fields
 from shearpin.model.fields import Plate
 
 
-@rule("VAL007")
+@rule("VAL007", wording=Wording.NONE)
 def value_that_cannot_follow(linked: LinkedBook) -> Iterator[Fault]:
     """A value is said to follow from one that cannot give it: it measures something else, or another plate decides it.
 

@@ -46,6 +46,9 @@ Piece = Words | ValueMention | Link | InlineError
 _TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|[{}]")
 _VALUE: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z0-9]+(?:-[a-z0-9]+)*)?")
 _LINK: Final = re.compile(r"([a-z]+):([a-z0-9.-]+)(?:\|(.+))?", re.DOTALL)
+_SOUND: Final = re.compile(
+    rf"(?:[^{{}}]++|\{{\{{|\}}\}}|\{{(?:{_VALUE.pattern}|[a-z]+:[a-z0-9.-]+(?:\|[^{{}}\s][^{{}}]*)?)\}})*+"
+)
 
 
 def parse_inline(text: str) -> tuple[Piece, ...]:
@@ -53,6 +56,11 @@ def parse_inline(text: str) -> tuple[Piece, ...]:
     if "{" not in text and "}" not in text:
         return (Words(text),)  # most texts, which would push the others out of the cache
     return _parsed(text)
+
+
+def leads_somewhere(text: str) -> bool:
+    """Whether every brace of a text is sure to name a value or a record: no error is parsed then."""
+    return _SOUND.fullmatch(text) is not None
 
 
 @lru_cache(maxsize=4096)

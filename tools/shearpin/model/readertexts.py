@@ -15,6 +15,8 @@ Texts = list[tuple[FieldPath, str]]
 
 _Names = frozenset[str]
 _Walk = Callable[[Any, FieldPath, Texts], None]
+_Parts = list[tuple[str, str, _Walk | None]]
+"""Attribute and name of each field that may hold text for the reader, and its walk; None where it is such a text itself."""
 
 
 def reader_texts(record: Fields) -> Texts:
@@ -23,24 +25,39 @@ def reader_texts(record: Fields) -> Texts:
     A text is for the reader when its field, or the field of the list that it stands in, has the name of one that is.
     """
     found: Texts = []
-    _walk_fields(type(record), prose_fields(type(record)))(record, (), found)
+    walk = _walk_fields(type(record), prose_fields(type(record)))
+    if walk is not None:
+        walk(record, (), found)
     return found
 
 
 @cache
-def _walk_fields(owner: type[Fields], names: _Names) -> _Walk:
-    """Return the walk of a mapping; `names` are those of the fields with text for the reader."""
-    parts = [
-        (attribute, name, walk)
+def _walk_fields(owner: type[Fields], names: _Names) -> _Walk | None:
+    """Return the walk of a mapping, None where it can hold no text for the reader.
+
+    `names` are those of the fields with text for the reader.
+    """
+    walks = {
+        name: (attribute, _walk_of(annotation, name, names))
         for name, (attribute, annotation) in annotations_of(owner).items()
-        if (walk := _walk_of(annotation, name, names)) is not None
+    }
+    parts: _Parts = [
+        (attribute, name, None if walk is _add_text else walk)
+        for name, (attribute, walk) in walks.items()
+        if walk is not None
     ]
+    if not parts:
+        return None
 
     def walk_fields(value: Any, path: FieldPath, found: Texts) -> None:
         fields = value.__dict__
         for attribute, name, walk in parts:
             inner = fields[attribute]
-            if inner:
+            if not inner:
+                continue
+            if walk is None:
+                found.append(((*path, name), inner))
+            else:
                 walk(inner, (*path, name), found)
 
     return walk_fields
@@ -57,7 +74,8 @@ def _walk_of(annotation: Any, name: str, names: _Names) -> _Walk | None:
         item = _unwrapped(get_args(base)[0])
         if isinstance(item, type) and get_origin(item) is None:
             if issubclass(item, Fields):
-                return _each(_walk_fields(item, names))
+                each = _walk_fields(item, names)
+                return _each(each) if each is not None else None
             return _add_items if issubclass(item, str) and name in names else None
 
     def walk_anything(value: Any, path: FieldPath, found: Texts) -> None:
@@ -100,7 +118,9 @@ def _add_anything(value: object, path: FieldPath, names: _Names, found: Texts) -
         if (path[-1] if isinstance(path[-1], str) else path[-2]) in names:
             found.append((path, value))
     elif isinstance(value, Fields):
-        _walk_fields(type(value), names)(value, path, found)
+        walk = _walk_fields(type(value), names)
+        if walk is not None:
+            walk(value, path, found)
     elif isinstance(value, tuple):
         for index, item in enumerate(value):
             _add_anything(item, (*path, index), names, found)

@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 from shearpin.model.fields import ID_PATTERN, Record
 from shearpin.model.filecontent import MAX_BYTES, digest_of
 from shearpin.model.kinds import Kind
+from shearpin.model.plainyaml import plain_data
 from shearpin.model.position import FieldPath
 from shearpin.model.references import field_names, nested_fields
 from shearpin.model.yamltext import TextFault, parse
@@ -39,8 +40,9 @@ class RecordFile:
     `record` is None where too little could be read to make one; `loose_words` then holds every id-like word of the
     text, so that what the broken file refers to is not taken for unused. A record with faulty optional fields is kept
     without them: its other faults, and those of other records, are still found in the same run. `usual_characters`
-    says that the text holds only letters and signs of which none is invisible or looks like another. `digest` is that of
-    the file's bytes, empty where they could not be read.
+    says that the text holds only letters and signs of which none is invisible or looks like another, `unpaired` that no text of it
+    has anything in brackets or behind a slash, as a second figure has. `digest` is that of the file's bytes, empty where they
+    could not be read.
     """
 
     path: str
@@ -51,6 +53,7 @@ class RecordFile:
     field_faults: tuple[FieldFault, ...] = ()
     loose_words: frozenset[str] = frozenset()
     usual_characters: bool = False
+    unpaired: bool = False
     digest: bytes = b""
 
     @property
@@ -61,7 +64,8 @@ class RecordFile:
 
 _WORD: Final = re.compile(rb"[a-z0-9]+(?:[-.][a-z0-9]+)*")
 # No backslash: in quotes it could spell any other character. No `<`: it begins the marks of what is unwritten.
-_USUAL: Final = re.compile(r"[\n\r\x20-\x3b\x3d-\x5b\x5d-\x7e–—’‘“”…±×·°≤≥−→′″²³½¼¾äöüéèàçñß]*")
+_USUAL: Final = re.compile(r"[\n\r\x20-\x3b\x3d-\x5b\x5d-\x7e–—’‘“”…±×·°≤≥−→′″²³½¼¾äöüéèàçñßΩμµΔπ]*")
+_LOOSE_SLASH: Final = re.compile(r"\s/|/\s")
 _SALVAGE_ROUNDS: Final = 6
 
 
@@ -75,27 +79,44 @@ def read_record_and_data(
 ) -> tuple[RecordFile, dict[str, Any]]:
     """Read one record, and return the data of which `read_again` makes the same where nothing was wrong."""
     digest = digest_of(raw)
-    data, text_faults = parse(raw)
+    usual = _USUAL.fullmatch(text := raw.decode("utf-8", "replace")) is not None
+    plain = plain_data(text) if usual else None
+    data, text_faults = (plain, ()) if plain is not None else parse(raw)
     if not data and text_faults:
         return RecordFile(path, kind, record_id, None, text_faults, (), _loose(raw), digest=digest), data
-    usual = _USUAL.fullmatch(raw.decode("utf-8", "replace")) is not None
+    unpaired = usual and _is_unpaired(text)
     try:
         record = kind.record.model_validate(data)
         loose: frozenset[str] = _loose(raw) if text_faults else frozenset()
-        return RecordFile(path, kind, record_id, record, text_faults, (), loose, usual, digest), data
+        return RecordFile(
+            path, kind, record_id, record, text_faults, (), loose, usual, unpaired, digest
+        ), data
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
     faults = tuple(_field_fault(kind.record, detail) for detail in _told_once(details))
     salvaged = _salvage(kind.record, data, details)
-    return RecordFile(path, kind, record_id, salvaged, text_faults, faults, _loose(raw), usual, digest), data
+    file = RecordFile(
+        path, kind, record_id, salvaged, text_faults, faults, _loose(raw), usual, unpaired, digest
+    )
+    return file, data
+
+
+def _is_unpaired(text: str) -> bool:
+    """Whether the text of a file has no bracket but those of lists, and no slash before or after a blank."""
+    if "(" in text or text.count("[") != text.count(": ["):
+        return False
+    return "/" not in text or _LOOSE_SLASH.search(text) is None
 
 
 def read_again(
-    path: str, kind: Kind, record_id: str, data: dict[str, Any], usual: bool, digest: bytes
+    path: str, kind: Kind, record_id: str, data: dict[str, Any], signs: tuple[bool, bool], digest: bytes
 ) -> RecordFile:
-    """Return a file of which nothing was wrong, made of its data; raises `ValidationError` where something is."""
+    """Return a file of which nothing was wrong, made of its data; raises `ValidationError` where something is.
+
+    `signs` are `usual_characters` and `unpaired`.
+    """
     record = kind.record.model_validate(data)
-    return RecordFile(path, kind, record_id, record, usual_characters=usual, digest=digest)
+    return RecordFile(path, kind, record_id, record, (), (), frozenset(), *signs, digest)
 
 
 def _told_once(details: Sequence[ErrorDetails]) -> Iterator[ErrorDetails]:

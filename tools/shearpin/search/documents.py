@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, Final
 
+from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
@@ -48,6 +49,14 @@ def documents_of(linked: LinkedBook) -> list[Document]:
     documents.extend(writer.answers())
     documents.extend(pages_of(linked.book))
     return documents
+
+
+def some_documents(linked: LinkedBook, keys: Iterable[Key]) -> dict[Key, Document]:
+    """Return the documents of some records."""
+    writer = _Writer(linked)
+    return {
+        key: writer.document(*key, record) for key in keys if (record := linked.book.get(*key)) is not None
+    }
 
 
 def record_documents(linked: LinkedBook) -> Iterator[Document]:

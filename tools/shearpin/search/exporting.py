@@ -3,32 +3,54 @@
 from __future__ import annotations
 
 import os
+import shutil
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
-
-from shearpin.search.model import IndexModel
-from shearpin.search.shards import shard_texts
 
 FOLDER: Final = "index"
 
 
-def export_shards(model: IndexModel, site_folder: Path, before: Path | None = None) -> tuple[Path, ...]:
-    """Write the scripts to `index/` below `site_folder`, leaving unchanged files alone and removing old ones.
+def put_files(
+    texts: Iterable[tuple[str, str]], same: Iterable[str], site_folder: Path, before: Path | None
+) -> tuple[Path, ...]:
+    """Put the files of an index with these names and texts in `index/` below `site_folder`; return them.
 
-    Those that are the same in the site `before` are its files under a second name, where that can be had.
+    Those that are the same in the site `before` are its files under a second name, where that can be had. So are those that are
+    named as the `same`, which without a site before lie there already. Unchanged files are left alone, old ones removed. Raises
+    `OSError` where one of the same is not there.
     """
     folder = site_folder / FOLDER
     folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for name, text in shard_texts(model):
+    for name in same:
+        path = folder / f"{name}.js"
+        if before is not None:
+            _take(before / FOLDER / path.name, path)
+        written.append(path)
+    for name, text in texts:
         path = folder / f"{name}.js"
         data = text.encode()
         if not _holds(path, data) and not (before and _shared(before / FOLDER / path.name, path, data)):
-            path.write_bytes(data)
+            _replace(path, data)
         written.append(path)
     for path in set(folder.glob("*.js")) - set(written):
         path.unlink()
     return tuple(written)
+
+
+def _take(old: Path, new: Path) -> None:
+    try:
+        os.link(old, new)
+    except OSError:
+        shutil.copy2(old, new)
+
+
+def _replace(path: Path, data: bytes) -> None:
+    """Write a file beside, and put it in its place: the former may be that of another site under a second name."""
+    beside = path.with_name(f".{path.name}")
+    beside.write_bytes(data)
+    os.replace(beside, path)
 
 
 def _holds(path: Path, data: bytes) -> bool:

@@ -8,7 +8,7 @@ import os
 import sys
 import zlib
 from array import array
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from itertools import accumulate, chain, pairwise
@@ -92,12 +92,6 @@ class Counted:
             temporary.write_bytes(zlib.crc32(data).to_bytes(4, "big") + data)
             temporary.replace(path)
 
-    def used_words(self) -> Iterable[int]:
-        """Return the numbers of the words that records have now."""
-        if not self.earlier.rows:
-            return range(len(self.words))
-        return set(array("I", b"".join([row[4] for row in self.rows])))
-
     def take_over(self, batch: Batch) -> Iterator[Row]:
         """Give the terms and words of a batch the numbers they have here; yield its rows in these numbers."""
         terms = [self.terms[term] for term in batch.terms]
@@ -118,19 +112,49 @@ def count_all(documents: Sequence[Document], concepts: Concepts, cache_folder: P
     The result does not depend on what was kept.
     """
     counted = Counted()
-    key = f"{code_version()} {sys.version} {sys.byteorder} {_digest_of([repr(concepts.phrases)]).hex()}"
     if cache_folder:
-        counted.read_from(cache_folder / _FILE, key)
+        counted.read_from(cache_folder / _FILE, _key(concepts))
+    digests = [digest_of(document) for document in documents]
+    _count(counted, digests, dict(zip(digests, documents, strict=True)), concepts)
+    return counted
+
+
+def count_again(changed: Mapping[int, Document], concepts: Concepts, cache_folder: Path) -> Counted:
+    """Return the counts of the last build, with those of some documents, by their number, in place of what was there.
+
+    It has no rows where nothing is kept.
+    """
+    counted = Counted()
+    counted.read_from(cache_folder / _FILE, _key(concepts))
+    digests = list(counted.earlier.digests)
+    if not digests:
+        return counted
+    for number, document in changed.items():
+        digests[number] = digest_of(document)
+    _count(counted, digests, {digests[number]: changed[number] for number in changed}, concepts)
+    return counted
+
+
+def _count(
+    counted: Counted, digests: list[bytes], documents: Mapping[bytes, Document], concepts: Concepts
+) -> None:
+    """Give `counted` the rows of all digests; `documents` are by theirs those of which the rows may not be kept."""
     kept = counted.earlier.rows
-    digests = [_digest_of(part for item in sorted(d.fields.items()) for part in item) for d in documents]
-    pairs = zip(digests, documents, strict=True)
-    changed = {digest: document.fields for digest, document in pairs if digest not in kept}
-    batches = count_batches(list(changed.values()), concepts)
+    unknown = {digest: document.fields for digest, document in documents.items() if digest not in kept}
+    batches = count_batches(list(unknown.values()), concepts)
     fresh = chain.from_iterable(counted.take_over(batch) for batch in batches)
-    known = {**kept, **dict(zip(changed, fresh, strict=True))}
+    known = {**kept, **dict(zip(unknown, fresh, strict=True))}
     counted.digests = digests
     counted.rows = [known[digest] for digest in digests]
-    return counted
+
+
+def _key(concepts: Concepts) -> str:
+    return f"{code_version()} {sys.version} {sys.byteorder} {_digest_of([repr(concepts.phrases)]).hex()}"
+
+
+def digest_of(document: Document) -> bytes:
+    """Return a digest of all that a document says."""
+    return _digest_of(part for item in sorted(document.fields.items()) for part in item)
 
 
 def _renumbered(packed: bytes, numbers: Sequence[int]) -> bytes:

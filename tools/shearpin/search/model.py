@@ -8,11 +8,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from shearpin.search import tables
 from shearpin.search.concepts import Concepts, build_concepts
-from shearpin.search.counts import PAIR_MARK
+from shearpin.search.counts import PAIR_MARK, Row
 from shearpin.search.document import Document, Synonym, kind_rank
 from shearpin.search.impacts import CODE_BITS, rounded_idf, rounded_mean
 from shearpin.search.inverting import inverted
@@ -44,13 +44,17 @@ class Postings:
     pair_only: bool = False
 
 
+NOWHERE: Final = Postings(1, ())
+"""Those of a word that only synonyms use."""
+
+
 @dataclass(frozen=True, slots=True)
 class IndexModel:
     """Everything the search knows, ready to be written.
 
     `documents` are in the order of their numbers. `words` are the book's words as written with how common each is
     (bits of the number of records), by length. `machine_sets` gives each record the number of its set of machines, 0
-    for all machines; `machines` gives each machine the numbers of the sets it is in.
+    for all machines; `machines` gives each machine the numbers of the sets it is in. `digests` tell what each document says.
     """
 
     documents: tuple[Document, ...]
@@ -59,6 +63,7 @@ class IndexModel:
     words: Mapping[int, tuple[tuple[str, int], ...]]
     machine_sets: tuple[int, ...]
     machines: Mapping[str, tuple[int, ...]]
+    digests: Sequence[bytes] = ()
 
 
 def in_order(documents: Iterable[Document], analyser: Analyser) -> tuple[Document, ...]:
@@ -107,19 +112,34 @@ def invert(
     means = mean_lengths([row[0] for row in counted.rows])
     lists = inverted(counted, means)
     counted.keep(means, lists)
-    used_words = counted.used_words()
     postings = _named_postings(tuple(counted.terms), lists, len(documents))
-    spoken = dict(chain.from_iterable([counted.plain[number] for number in used_words]))
-    spoken.update((word, analyser.stem(word)) for word in concepts.words)
+    # A clean build has met no word that no record has.
+    said = used_words(counted.rows) if counted.earlier.rows else range(len(counted.words))
+    spoken = spoken_words(counted, said, concepts, analyser)
     for word in concepts.words:
-        postings.setdefault(spoken[word], Postings(1, ()))
+        postings.setdefault(spoken[word], NOWHERE)
     return IndexModel(
         documents,
         dict(sorted(postings.items())),
         concepts.without_words_of(spoken.keys()),
-        _words_by_length(spoken, postings),
+        words_by_length(spoken, {term: len(found.packed) for term, found in postings.items()}),
         *_machine_sets(documents),
+        counted.digests,
     )
+
+
+def used_words(rows: Iterable[Row]) -> set[int]:
+    """Return the numbers of the words that records have."""
+    return set(array("I", b"".join([row[4] for row in rows])))
+
+
+def spoken_words(
+    counted: Counted, numbers: Iterable[int], concepts: Concepts, analyser: Analyser
+) -> dict[str, str]:
+    """Return the plain words with these numbers, and those of synonyms, as written, with their terms."""
+    spoken = dict(chain.from_iterable([counted.plain[number] for number in numbers]))
+    spoken.update((word, analyser.stem(word)) for word in concepts.words)
+    return spoken
 
 
 def mean_lengths(lengths_of_all: Sequence[Sequence[int]]) -> tuple[float, ...]:
@@ -136,12 +156,21 @@ def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: in
             pairs[term[len(PAIR_MARK) :]] = packed
         elif packed:
             words[term] = packed
-    for term in words.keys() & pairs.keys():
-        words[term] = _merge(words[term], pairs.pop(term))
-    postings = {term: Postings(rounded_idf(total, len(packed)), packed) for term, packed in words.items()}
-    for term, packed in pairs.items():
-        postings[term] = Postings(rounded_idf(total, len(packed)), packed, pair_only=True)
-    return postings
+    return {term: _posted(words.get(term), pairs.get(term), total) for term in words.keys() | pairs.keys()}
+
+
+def posted(term: str, numbers: Mapping[str, int], lists: Sequence[array[int]], total: int) -> Postings | None:
+    """Return the postings of one term, from the lists of all terms by their numbers; None where it occurs nowhere."""
+    words, pairs = numbers.get(term), numbers.get(PAIR_MARK + term)
+    one = lists[words] if words is not None and not term.startswith(PAIR_MARK) else None
+    other = lists[pairs] if pairs is not None else None
+    return _posted(one, other, total) if one or other else None
+
+
+def _posted(words: array[int] | None, pairs: array[int] | None, total: int) -> Postings:
+    packed = _merge(words, pairs) if words and pairs else words or pairs
+    assert packed
+    return Postings(rounded_idf(total, len(packed)), packed, pair_only=not words)
 
 
 def _merge(first: array[int], second: array[int]) -> array[int]:
@@ -150,15 +179,20 @@ def _merge(first: array[int], second: array[int]) -> array[int]:
     return array("I", by_document.values())
 
 
-def _words_by_length(
-    words: Mapping[str, str], postings: Mapping[str, Postings]
+def how_common(records: int) -> int:
+    """Return how common a word is that so many records have, from 0 to 9."""
+    return min(9, records.bit_length())
+
+
+def words_by_length(
+    words: Mapping[str, str], records: Mapping[str, int]
 ) -> dict[int, tuple[tuple[str, int], ...]]:
-    """Words with their terms, as words with how common they are."""
-    rated = []
-    for word, term in words.items():
-        if len(word) >= _MIN_WORD:
-            found = postings.get(term)
-            rated.append((len(word), word, min(9, len(found.packed).bit_length()) if found else 0))
+    """Words with their terms, as words with how common they are; `records` says how many have a term."""
+    rated = [
+        (len(word), word, how_common(records.get(term, 0)))
+        for word, term in words.items()
+        if len(word) >= _MIN_WORD
+    ]
     common = {word for word in _COMMON_WORDS if len(word) >= _MIN_WORD and word.isalpha()}
     rated = [row for row in rated if row[1] not in common]
     rated += [(len(word), word, tables.COMMON_WORD) for word in common]

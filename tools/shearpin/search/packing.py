@@ -5,7 +5,10 @@ In a number a digit below 46 is the last, one above it has more to follow, lowes
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Sequence
+from itertools import pairwise
+from typing import Any
 
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, POINTS, STRONG_CODE
 
@@ -75,3 +78,25 @@ def pack_postings(packed: Sequence[int], *, dense: bool) -> str:
         )
         base = posting & ~CODE_MASK
     return "".join(parts)
+
+
+def front_coded(words: Sequence[str], between: str = "") -> str:
+    """Words, each after what it shares with the one before."""
+    return between.join(after(before, word) for before, word in pairwise(["", *words]))
+
+
+def after(before: str, word: str, most: int = 25) -> str:
+    """`word` as what it shares with the word before it, as a sign (A for nothing), and the rest."""
+    shared = 0
+    # A script counts signs beyond U+FFFF twice.
+    while shared < min(most, len(word), len(before)) and word[shared] == before[shared] < "\U00010000":
+        shared += 1
+    return chr(ord("A") + shared) + word[shared:]
+
+
+def script(name: str, data: Any) -> str:
+    """A file of the index: one call of a classic script."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    # These two end a line in ES2017 strings.
+    text = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    return f'shearpinIndex("{name}",{text});\n'

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
-from shearpin.model.fields import AppliesTo, Plate
+from shearpin.model.fields import Plate
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
 from shearpin.site import long_lists
@@ -39,6 +40,12 @@ def users(linked: LinkedBook, kind: str, record_id: str, of_kind: str) -> tuple[
     return tuple(user for _, user in linked.links.origins((kind, record_id), of_kind))
 
 
+def _users_of_all_kinds(linked: LinkedBook, kind: str, record_id: str) -> int:
+    if kind == "caution":
+        return len(linked.safety.pages_with().get(record_id, ()))
+    return len(linked.links.origins((kind, record_id)))
+
+
 def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ...]:
     """Return the parts of a machine that one of its plates orders, by title."""
     if plate is Plate.ENGINE and linked.applicability.machines[machine_id].engine is None:
@@ -46,14 +53,16 @@ def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ..
     return linked.remembered("parts of a machine", partial(_parts_of, linked))(plate.value, machine_id)
 
 
-def _belongs(linked: LinkedBook, part_id: str, part: Part, machine_id: str) -> bool:
-    """Whether a machine can need a part: it has a system of the part, or a procedure that is for it uses the part."""
+def _needing(linked: LinkedBook, part_id: str, part: Part) -> frozenset[str]:
+    """Return the machines that can need a part: they have a system of it or a number, or a procedure for them uses it."""
     machines_for = linked.applicability.machines_for
+    here = machines_for(part.applies_to)
     systems = [linked.book.systems[name] for name in part.systems if name in linked.book.systems]
-    if not systems or any(machine_id in machines_for(system.applies_to) for system in systems):
-        return True
+    having = frozenset[str]().union(*(machines_for(system.applies_to) for system in systems))
+    if not systems or here <= having:
+        return here
     work = (linked.book.procedures[user] for user in users(linked, "part", part_id, "procedure"))
-    return machine_id in part.numbers or any(machine_id in machines_for(each.applies_to) for each in work)
+    return here & having.union(part.numbers, *(machines_for(each.applies_to) for each in work))
 
 
 def fitting(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
@@ -71,29 +80,25 @@ def _records_for(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, .
 
 
 def _parts(linked: LinkedBook, plate: str) -> dict[str, tuple[str, ...]]:
-    chosen = [
-        (part.title, part_id) for part_id, part in linked.book.parts.items() if part.plate.value == plate
-    ]
-    ordered = [part_id for _, part_id in sorted(chosen, key=lambda pair: pair[0])]
-    return {
-        machine: tuple(each for each in ids if _belongs(linked, each, linked.book.parts[each], machine))
-        for machine, ids in _by_machine(
-            linked, [(part_id, linked.book.parts[part_id].applies_to) for part_id in ordered]
-        ).items()
-    }
+    chosen = [(part.title, key, part) for key, part in linked.book.parts.items() if part.plate.value == plate]
+    chosen.sort(key=lambda each: each[0])
+    return _by_machine(linked, ((part_id, _needing(linked, part_id, part)) for _, part_id, part in chosen))
 
 
 def _records(linked: LinkedBook, kind: str) -> dict[str, tuple[str, ...]]:
-    return _by_machine(linked, [(each.id, each.applies_to) for each in linked.book.outlines(kind)])
+    machines_for = linked.applicability.machines_for
+    return _by_machine(
+        linked, ((each.id, machines_for(each.applies_to)) for each in linked.book.outlines(kind))
+    )
 
 
 def _by_machine(
-    linked: LinkedBook, records: list[tuple[str, AppliesTo | None]]
+    linked: LinkedBook, records: Iterable[tuple[str, frozenset[str]]]
 ) -> dict[str, tuple[str, ...]]:
-    """Return the ids of these records, in their order, for each machine they are for."""
+    """Return the ids of these records, in their order, for each of the machines that they are for."""
     found: dict[str, list[str]] = {machine: [] for machine in linked.applicability.in_order}
-    for record_id, condition in records:
-        for machine in linked.applicability.machines_for(condition):
+    for record_id, machines in records:
+        for machine in machines:
             found[machine].append(record_id)
     return {machine: tuple(ids) for machine, ids in found.items()}
 
@@ -127,6 +132,8 @@ def _lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]
         found = _of_machine(linked, record_id)
     elif kind == "engine":
         found = [LongList("values", "value", tuple(linked.book.engines[record_id].values), rows=True)]
+    elif _users_of_all_kinds(linked, kind, record_id) <= _OWN_PAGE:
+        return {}  # as for most records: nothing is asked kind after kind
     else:
         found = [
             LongList(name_of_users(kind, user), user, users(linked, kind, record_id, user)) for user in KINDS

@@ -50,9 +50,9 @@ class Asked:
         """Take what `find` returned in another process."""
         self._found |= found
 
-    def wordless_found(self) -> dict[str, Found]:
-        """Return what wordless rules found, by their code; nothing where the whole verdict was kept. After `warnings`."""
-        return self._inspection.wordless_found(self._found)
+    def found_to_keep(self) -> dict[str, Found]:
+        """Return what rules found that read little wording, by code; nothing where the whole verdict was kept. After `warnings`."""
+        return self._inspection.found_to_keep(self._found)
 
 
 class Meanwhile:

@@ -33,8 +33,12 @@ def head(view: View, kind: str, title: str, also: str = "") -> str:
 
 
 def jumps(sections: Iterable[str]) -> str:
-    """Return the way to each section of a long page, by the headings of the ready sections; the work comes first."""
-    found = sorted(_SECTION.finditer("".join(sections)), key=lambda match: match[1] != "steps")
+    """Return the way to each section of a long page, by the headings of the ready sections; the work comes first.
+
+    What does not begin as a section is passed over.
+    """
+    found = [match for content in sections if (match := _SECTION.match(content)) is not None]
+    found.sort(key=lambda match: match[1] != "steps")
     links = "".join(f'<a href="#{match[1]}">{match[2]}</a>' for match in found)
     return f'<nav class="jumps" aria-label="On this page">{links}</nav>' if links else ""
 
@@ -165,11 +169,10 @@ def _numbers(view: View, part_id: str, condition_text: str) -> str:
         asked = text(part.consumable.rstrip("."))
         return f' <span class="ask-for">Ask for: {asked}.</span>'
     shown = []
+    missing = '<span data-missing="number">no number recorded; order by the plate</span>'
+    facts_of, by_machine = view.linked.applicability.machines, part.plate is Plate.MACHINE
     for machine_id in view.machines(condition_of(condition_text), part.applies_to):
-        engine = view.linked.applicability.machines[machine_id].engine
-        holder = machine_id if part.plate is Plate.MACHINE else engine
-        entry = part.numbers.get(holder or "")
-        missing = '<span data-missing="number">no number recorded; order by the plate</span>'
+        entry = part.numbers.get(machine_id if by_machine else facts_of[machine_id].engine or "")
         number = f'<b class="number">{text(entry.number)}</b>' if entry is not None else missing
         shown.append((machine_id, number))
     rows = [
@@ -276,7 +279,7 @@ def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str,
             bullets([way_to_list(view, kind, record_id, long[name])])
             if name in long
             else "".join(
-                f"<li{_only_where_it_holds(view, origin_kind, user)}>{view.ref(origin_kind, user)}</li>"
+                f"<li{view.for_those_it_holds_for(origin_kind, user)}>{view.ref(origin_kind, user)}</li>"
                 for user in users
                 if (origin_kind, user) != (kind, record_id)
             )
@@ -284,11 +287,3 @@ def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str,
         if links:
             parts.append(f"<h3>{text(heading)}</h3>{links if name in long else f'<ul>{links}</ul>'}")
     return section("Where it is used", "".join(parts), "used-by") if parts else ""
-
-
-def _only_where_it_holds(view: View, kind: str, record_id: str) -> str:
-    """Return the attribute that hides an element for machines that a record does not hold for."""
-    machines = view.holds_for(kind, record_id)
-    return (
-        "" if view.light or len(machines) == len(view.machine_order) else f' data-for="{" ".join(machines)}"'
-    )

@@ -39,7 +39,7 @@ class Notes:
     past: Past = field(default_factory=Past)
     traces: dict[str, Trace] = field(default_factory=dict)
     first: int = 0  # names that were noted when nothing was taken over
-    wordless: bytes = b""  # what rules found that read no wording, pickled
+    found: bytes = b""  # what rules found that read little wording, pickled
 
 
 class Earlier:
@@ -60,21 +60,21 @@ class Earlier:
         if payload is None:
             return Notes()
         try:
-            names, marks, reads, values, traces, first, wordless = marshal.loads(payload)
+            names, marks, reads, values, traces, first, found = marshal.loads(payload)
             past = Past(names, marks, reads, values)
-            return Notes(past, {url: Trace(*each) for url, each in traces.items()}, first, wordless)
+            return Notes(past, {url: Trace(*each) for url, each in traces.items()}, first, found)
         except (ValueError, EOFError, TypeError):
             return Notes()
 
-    def keep(self, past: Past, traces: dict[str, Trace], wordless: bytes = b"") -> None:
-        """Keep what this build noted and what wordless rules found; where too much of it is about pages long gone, the next one begins afresh."""
+    def keep(self, past: Past, traces: dict[str, Trace], found: bytes = b"") -> None:
+        """Keep what this build noted and what rules found that read little wording; where too much of it is about pages long gone, the next one begins afresh."""
         first = self.notes.first or len(past.names)
         if len(past.names) > _MANY_DEAD * first:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
             return
         plain = {url: (each.read, each.shell, each.stamp) for url, each in traces.items()}
-        noted = (past.names, past.marks, past.reads, past.values, plain, first, wordless)
+        noted = (past.names, past.marks, past.reads, past.values, plain, first, found)
         write_kept(self._place, self._key, marshal.dumps(noted))
 
 
@@ -93,7 +93,8 @@ class TakingOver:
     """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`."""
 
     def __init__(self, notes: Notes, changed: frozenset[int], before: Path, now: Path) -> None:
-        self._notes, self._changed, self._before, self._now = notes, changed, before, now
+        self._notes, self._changed = notes, changed
+        self._before, self._now = os.fspath(before), os.fspath(now)  # quicker to join than paths
 
     def page(self, url: str, shell: bytes) -> Trace | None:
         """Give the file of a page its place in the new site; None when the page must be made anew."""
@@ -102,27 +103,31 @@ class TakingOver:
             return None
         if self._changed and not self._changed.isdisjoint(unpacked(trace.read)):
             return None
-        stamp = link_or_copy(self._before / url, self._now / url, lambda found: found == trace.stamp)
+        stamp = link_or_copy(
+            f"{self._before}/{url}", f"{self._now}/{url}", lambda found: found == trace.stamp
+        )
         return Trace(trace.read, shell, stamp) if stamp is not None else None
 
 
-def stamp_of(path: Path) -> Stamp:
+def stamp_of(path: Path | str) -> Stamp:
     """Return the stamp of a file."""
     state = os.stat(path, follow_symlinks=False)
     return state.st_size, state.st_mtime_ns, state.st_ino
 
 
-def link_or_copy(old: Path, new: Path, fits: Callable[[Stamp], bool]) -> Stamp | None:
+def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> Stamp | None:
     """Give a file that fits a second name, or copy it where that cannot be had; return the stamp of the new one."""
     try:
         found = stamp_of(old)
         if not fits(found):
             return None
-        with suppress(FileExistsError):
-            new.parent.mkdir(parents=True)
         try:
             os.link(old, new, follow_symlinks=False)
-        except (OSError, NotImplementedError):
+        except (OSError, NotImplementedError):  # its folder may not be there yet
+            os.makedirs(os.path.dirname(new), exist_ok=True)
+            with suppress(OSError, NotImplementedError):
+                os.link(old, new, follow_symlinks=False)
+                return found
             shutil.copy2(old, new)
             return stamp_of(new)
     except OSError:

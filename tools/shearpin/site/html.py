@@ -19,10 +19,11 @@ def paragraph(content: str, css: str = "") -> str:
 
 def bullets(items: Iterable[str], css: str = "") -> str:
     """Return a list of ready markup; nothing for no items."""
-    rows = "".join(f"<li>{item}</li>" for item in items)
+    rows = list(items)
     if not rows:
         return ""
-    return f'<ul class="{css}">{rows}</ul>' if css else f"<ul>{rows}</ul>"
+    begin = f'<ul class="{css}">' if css else "<ul>"
+    return f"{begin}<li>{'</li><li>'.join(rows)}</li></ul>"
 
 
 def section(heading: str, content: str, identifier: str, css: str = "") -> str:

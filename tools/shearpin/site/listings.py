@@ -254,9 +254,9 @@ _NAMES_LIMIT = 3  # machines named beside a number
 def _numbers(view: View, part: Part) -> str:
     """Return each number of a part with the machines it is for: never a number alone that may be another model's."""
     for_machines: dict[str, list[str]] = {}
+    facts_of, by_machine = view.linked.applicability.machines, part.plate is Plate.MACHINE
     for machine_id in view.machines(part.applies_to):
-        engine = view.linked.applicability.machines[machine_id].engine
-        entry = part.numbers.get((machine_id if part.plate is Plate.MACHINE else engine) or "")
+        entry = part.numbers.get(machine_id if by_machine else facts_of[machine_id].engine or "")
         if entry is not None:
             for_machines.setdefault(entry.number, []).append(machine_id)
     rows = []

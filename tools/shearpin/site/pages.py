@@ -156,7 +156,7 @@ _REFERENCES: Final = re.compile(r' data-ref="(?:tool|part|system|value|machine|s
 
 def _record(view: View, kind: str, record_id: str) -> Page:
     body = BODIES[kind](view, record_id) + linked_data.block(view, kind, record_id)
-    if len(body.encode()) > _MOST_BYTES:
+    if _is_too_heavy(body):
         lighter = view.lightened()
         body = BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id)
     return Page(address(kind, record_id), view.book.title(kind, record_id), _within_budget(body))
@@ -167,7 +167,12 @@ def _within_budget(body: str) -> str:
 
     Those to other work and to causes keep it, for other programs follow them.
     """
-    return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
+    return _REFERENCES.sub("", body) if _is_too_heavy(body) else body
+
+
+def _is_too_heavy(body: str) -> bool:
+    # Most bodies are far below it, and a sign has four bytes at most.
+    return len(body) * 4 > _MOST_BYTES and len(body.encode()) > _MOST_BYTES
 
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: Sequence[Finding]) -> Page:

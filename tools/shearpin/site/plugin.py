@@ -33,6 +33,7 @@ from shearpin.site.asked import Asked, Meanwhile
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.firstlook import Shown
 from shearpin.site.folders import partial_folder, take_place
+from shearpin.site.found_before import still_found, to_be_kept
 from shearpin.site.guides import (
     add_guides,
     fitted_to_book,
@@ -49,7 +50,6 @@ from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.wordless import still_found, to_be_kept
 from shearpin.site.writing import Material, Pending, make_index, since, start_index, write_site
 from shearpin.verdict import Question
 
@@ -164,7 +164,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         name = PREVIEW if self._serving else str(site.resolve())
         self._earlier = Earlier(linked.book.kb, site, name, mark_of(self._history.repairs).hex())
         self._before = since(site, self._earlier.notes, linked)
-        self._known = still_found(self._earlier.notes.wordless, self._before)
+        self._known = still_found(self._earlier.notes.found, self._before)
         if meanwhile is not None:
             meanwhile.take(self._known)
         findings = asked.errors(self._known)
@@ -235,8 +235,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             ) from error
         config.site_dir = str(self._final)
         if self._earlier is not None and self._asked is not None:
-            wordless = to_be_kept({**self._known, **self._asked.wordless_found()}, self._before)
-            self._earlier.keep(self._before.ledger.present(), dict(written.traces), wordless)
+            found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
+            self._earlier.keep(self._before.ledger.present(), dict(written.traces), found)
         hold_until_the_end(self._linked, material, self._before, written, shells)
         collect_again()
         if has_shown:

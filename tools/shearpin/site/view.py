@@ -42,9 +42,7 @@ class View:
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
         self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
         # Lists name many records of which they need no more than this; a record's other changes are none of theirs.
-        self.holds_for: Callable[[str, str], tuple[str, ...]] = linked.remembered(
-            "holds for", self._holds_for
-        )
+        self._holds_for: Callable[[str, str], str] = linked.remembered("holds for", self._machines_held)
         self._shared: dict[Callable[..., object], Callable[..., Any]] = {}
         self._duals: dict[str, tuple[str, str | None]] = {}
         self._ordered: dict[frozenset[str], tuple[str, ...]] = {}
@@ -93,8 +91,13 @@ class View:
             self._ordered[here] = ordered
         return ordered
 
-    def _holds_for(self, kind: str, record_id: str) -> tuple[str, ...]:
-        return self.machines(getattr(self.book.get(kind, record_id), "applies_to", None))
+    def for_those_it_holds_for(self, kind: str, record_id: str) -> str:
+        """Return the attribute that hides an element for machines that a record does not hold for; a light page has none."""
+        return "" if self.light else self._holds_for(kind, record_id)
+
+    def _machines_held(self, kind: str, record_id: str) -> str:
+        condition = getattr(self.book.get(kind, record_id), "applies_to", None)
+        return self.only_for(condition, self.machine_order)
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, or its id where it could not be read."""
@@ -197,7 +200,12 @@ class View:
 
     def machine_names(self, ids: Sequence[str]) -> str:
         """Return the titles of machines as a reader lists them."""
-        return ", ".join(self.title("machine", machine_id) for machine_id in ids)
+        if len(ids) == 1:
+            return self.book.title("machine", ids[0])
+        return self.shared(View._machine_names)(tuple(ids))
+
+    def _machine_names(self, ids: tuple[str, ...]) -> str:
+        return ", ".join([self.book.title("machine", machine_id) for machine_id in ids])
 
     def value_cell(self, name: str, machine_id: str, *, hidden: bool = False, element: str = "span") -> str:
         """Return one figure of one machine, marked up so that scripts and checks can find it."""
@@ -251,14 +259,16 @@ class View:
         """Return the attribute that hides an element for machines a condition does not hold for."""
         if condition is None:
             return ""
-        here = [m for m in machines if m in self.linked.applicability.machines_for(condition)]
+        fitting = self.linked.applicability.machines_for(condition)
+        here = [machine for machine in machines if machine in fitting]
         return f' data-for="{" ".join(here)}"' if len(here) < len(machines) else ""
 
     def only_for_words(self, condition: AppliesTo | None, machines: Sequence[str]) -> str:
         """Return for which machines an element is, in words, where not for all of the page."""
         if condition is None:
             return ""
-        here = [m for m in machines if m in self.linked.applicability.machines_for(condition)]
+        fitting = self.linked.applicability.machines_for(condition)
+        here = [machine for machine in machines if machine in fitting]
         if len(here) == len(machines):
             return ""
         names = self.machine_names(here) if here else "no machine of this book"

@@ -18,8 +18,11 @@ from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
 from shearpin.search.documents import documents_of, synonyms_of
-from shearpin.search.exporting import export_shards
+from shearpin.search.exporting import put_files
+from shearpin.search.made import can_be_made_again, made_of
 from shearpin.search.model import build_model
+from shearpin.search.renewing import renewed_index
+from shearpin.search.shards import Shards
 from shearpin.site import calculators, diagnosis_data, job_page
 from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
 from shearpin.site.folders import write_text
@@ -62,9 +65,9 @@ class Pending(Protocol):
         """End the work, the result of which nobody wants any more."""
 
 
-def start_index(linked: LinkedBook, site: Path) -> Elsewhere[int]:
-    """Begin to write the search index into the folder `site`; the result is how many files it has."""
-    return Elsewhere(lambda: make_index(linked, site), shares_for(len(linked.book.files)))
+def start_index(linked: LinkedBook, site: Path, before: Path | None = None) -> Elsewhere[int]:
+    """Begin to write the search index into the folder `site`, as `make_index` does; the result is how many files it has."""
+    return Elsewhere(lambda: make_index(linked, site, before=before), shares_for(len(linked.book.files)))
 
 
 def make_index(
@@ -83,11 +86,21 @@ def make_index(
     cache_folder = cache_of(linked.book.kb) if len(linked.book.files) >= WORTH_KEEPING else None
     if unwanted():
         return 0
+    if cache_folder is not None:
+        renewed = renewed_index(linked, site, cache_folder, before)
+        if renewed is not None:
+            return renewed
     documents = documents_of(linked)
     if unwanted():
         return 0
     model = build_model(documents, synonyms_of(linked), cache_folder)
-    return 0 if unwanted() else len(export_shards(model, site, before))
+    if unwanted():
+        return 0
+    shards = Shards(model)
+    files = put_files(shards.texts(), (), site, before)
+    if cache_folder is not None and can_be_made_again(linked):
+        made_of(linked, model, shards, files).keep(cache_folder)
+    return len(files)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from functools import partial
 
+from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue, ResolvedValue
 from shearpin.model.fields import BASIS_WORDS, Basis, Plate
 from shearpin.site import common, long_lists
@@ -27,7 +29,11 @@ def sheet_address(machine_id: str, place: int = 0) -> str:
 
 def shares(view: View, machine_id: str) -> tuple[range, ...]:
     """Return which values, system by system, stand on which page of a machine's data sheet: nearly always all on one."""
-    return long_lists.portions([_weight(view, name, machine_id) for name in _in_order(view, machine_id)])
+    return view.linked.remembered("pages of a data sheet", partial(_shares, view), kept=True)(machine_id)
+
+
+def _shares(view: View, machine_id: str) -> tuple[range, ...]:
+    return long_lists.portions(_weights(view, view.shared(_in_order)(machine_id), machine_id))
 
 
 def _in_order(view: View, machine_id: str) -> list[str]:
@@ -35,17 +41,20 @@ def _in_order(view: View, machine_id: str) -> list[str]:
     return [name for members in groups.values() for name in members]
 
 
-def _weight(view: View, name: str, machine_id: str) -> int:
-    """Return about how many bytes the row of a value takes, without looking up what it is worked out from."""
-    weight = _ROW + 3 * len(name) + len(machine_id) + len(view.title("value", name).encode())
+def _weights(view: View, names: Sequence[str], machine_id: str) -> list[int]:
+    """Return about how many bytes the row of each value takes, without looking up what it is worked out from."""
     machine = view.book.machines[machine_id]
     engine = view.book.engines.get(machine.engine) if machine.engine else None
-    entry = machine.values.get(name) or (engine.values.get(name) if engine is not None else None)
-    if entry is not None and entry.source:
-        weight += _REMARK + 2 * len(entry.source) + len(view.title("source", entry.source).encode())
-    if entry is not None and entry.note:
-        weight += len(entry.note.encode())
-    return weight
+    weights = []
+    for name in names:
+        weight = _ROW + 3 * len(name) + len(machine_id) + len(view.title("value", name).encode())
+        entry = machine.values.get(name) or (engine.values.get(name) if engine is not None else None)
+        if entry is not None and entry.source:
+            weight += _REMARK + 2 * len(entry.source) + len(view.title("source", entry.source).encode())
+        if entry is not None and entry.note:
+            weight += len(entry.note.encode())
+        weights.append(weight)
+    return weights
 
 
 def way_to(view: View, machine_id: str) -> str:
@@ -57,14 +66,27 @@ def way_to(view: View, machine_id: str) -> str:
 
 def names_of(view: View, machine_id: str) -> tuple[str, ...]:
     """Return the names of the values that a machine has, or should have."""
-    return tuple(name for name in view.book.values if machine_id in view.linked.values.machines_with(name))
+    return view.linked.remembered("values of a machine", partial(_names_of, view.linked))(machine_id)
+
+
+# Found for all machines at once, and then an answer for each: a page of a machine reads no more than its own.
+def _names_of(linked: LinkedBook, machine_id: str) -> tuple[str, ...]:
+    return linked.remembered("values by machine", partial(_names, linked))().get(machine_id, ())
+
+
+def _names(linked: LinkedBook) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    for name in linked.book.values:
+        for machine_id in linked.values.machines_with(name):
+            found.setdefault(machine_id, []).append(name)
+    return {machine_id: tuple(names) for machine_id, names in found.items()}
 
 
 def data_sheet(view: View, machine_id: str, place: int = 0) -> str:
     """Return the body of one page of a machine's data sheet."""
     names = names_of(view, machine_id)
     usual = _usual_basis(view, names, machine_id)
-    ordered = _in_order(view, machine_id)
+    ordered = view.shared(_in_order)(machine_id)
     parts = shares(view, machine_id)
     addresses = [view.root + sheet_address(machine_id, each) for each in range(len(parts))]
     held = [ordered[part.start : part.stop] for part in parts]

@@ -69,19 +69,18 @@ def part(view: View, record_id: str) -> str:
 def _number_rows(view: View, record: Part, machines: Sequence[str], *, noted: bool) -> list[str]:
     """Return a row per machine with its order number."""
     rows = []
-    for machine_id in machines:
-        engine = view.linked.applicability.machines[machine_id].engine
-        holder = machine_id if record.plate is Plate.MACHINE else engine
-        entry = record.numbers.get(holder or "")
-        number = (
-            f'<b class="number">{text(entry.number)}</b>'
-            if entry
-            else f"{text(record.consumable or 'no number recorded; order by the plate')}"
-        )
+    facts_of = view.linked.applicability.machines
+    by_machine, numbers = record.plate is Plate.MACHINE, record.numbers
+    without = text(record.consumable or "no number recorded; order by the plate")
+    for machine_id, head in zip(machines, view.shared(_row_heads)(tuple(machines)), strict=True):
+        entry = numbers.get(machine_id if by_machine else facts_of[machine_id].engine or "")
+        number = f'<b class="number">{text(entry.number)}</b>' if entry else without
         formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
         note = f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td>" if noted else ""
-        rows.append(
-            f'<tr data-for="{machine_id}"><th scope="row">{view.ref("machine", machine_id)}</th>'
-            f"<td>{number}{formerly}</td>{note}</tr>"
-        )
+        rows.append(f"{head}<td>{number}{formerly}</td>{note}</tr>")
     return rows
+
+
+def _row_heads(view: View, machines: Sequence[str]) -> list[str]:
+    """Return how the row of each machine begins; many parts are for the same machines."""
+    return [f'<tr data-for="{each}"><th scope="row">{view.ref("machine", each)}</th>' for each in machines]

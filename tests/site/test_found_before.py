@@ -1,29 +1,30 @@
-"""What wordless rules found is used again after an edit of words, and after no other; it hangs on no word."""
+"""What rules found that read little wording is used again after an edit of words, and after no other."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.catalogue import ON_THE_BOOK, RULES
-from shearpin.checks.rule import AnyRule, Found
+from shearpin.checks.rule import AnyRule, Fault, Found, Wording
 from shearpin.inspection import WARNINGS
 from shearpin.model.fields import Fields
 from shearpin.model.pieces import Claims
 from shearpin.model.references import inline_attributes
 from shearpin.site.earlier import Earlier
-from shearpin.site.wordless import still_found, to_be_kept
+from shearpin.site.found_before import Again, still_found, to_be_kept
 from shearpin.site.writing import since
 from tests.rule_cases import ALL_CASES
 from tests.sound_book import lay_over, read_over
 
-WORDLESS = [rule for rule in ON_THE_BOOK if rule.wordless]
+WORDLESS = [rule for rule in ON_THE_BOOK if rule.wording is Wording.NONE]
 _OUTSIDE_MENTIONS = re.compile(r"\{[^}]*\}|[A-Za-z]+")
 
 
@@ -44,9 +45,11 @@ def in_other_words(value: Any, *, prose: bool = False) -> Any:
     return value
 
 
-def reworded(linked: LinkedBook) -> LinkedBook:
+def reworded(linked: LinkedBook, keys: Collection[Key]) -> LinkedBook:
     files = (
-        file if file.record is None else replace(file, record=in_other_words(file.record))
+        replace(file, record=in_other_words(file.record))
+        if file.record is not None and (file.kind.name, file.id) in keys
+        else file
         for file in linked.book.files
     )
     return LinkedBook(replace(linked.book, files=tuple(files)))
@@ -62,23 +65,47 @@ BOOKS: list[tuple[str, Mapping[str, Any]]] = [
 ]
 
 
-def test_no_wordless_rule_hangs_on_a_word(tmp_path: Path) -> None:
-    """Over every faulty book that there is; each wordless rule finds something in one of them."""
+def in_its_place(faults: Found) -> set[tuple[str, Fault]]:
+    """Return faults without their place in a text, which other words before it move."""
+    return {(code, replace(fault, offset=0)) for code, fault in faults}
+
+
+def test_what_rules_find_that_read_no_wording_hangs_on_none(tmp_path: Path) -> None:
+    """Over every faulty book that there is; each such rule finds something in one of them."""
     finding: set[str] = set()
     for number, (name, files) in enumerate(BOOKS):
         linked = read_over(tmp_path / str(number), files)
-        other = reworded(linked)
+        other = reworded(linked, list(linked.book.file_of))
         for rule in WORDLESS:
             found = found_by(rule, linked)
-            assert found_by(rule, other) == found, f"{rule.code} in {name}"
+            assert in_its_place(found_by(rule, other)) == in_its_place(found), f"{rule.code} in {name}"
             finding |= {rule.code} if found else set()
     assert finding == {rule.code for rule in WORDLESS}
+
+
+def test_what_is_found_still_is_what_is_found_in_the_whole_book(tmp_path: Path) -> None:
+    """Over every faulty book, of which every other record, or each, has other words; each rule that reads some finds something."""
+    rules = [rule for rule in ON_THE_BOOK if rule.wording is not Wording.ANY]
+    finding: set[str] = set()
+    for number, (name, files) in enumerate(BOOKS):
+        linked = read_over(tmp_path / str(number), files)
+        keys = sorted(linked.book.file_of)
+        for changed in (keys[::2], keys[1::2], keys):
+            other = reworded(linked, changed)
+            again = Again(other, changed)
+            for rule in rules:
+                now, still = found_by(rule, other), again.found(rule, found_by(rule, linked))
+                assert still is None or sorted(still, key=str) == sorted(now, key=str), (
+                    f"{rule.code} in {name}"
+                )
+                finding |= {rule.code} if now and still is not None else set()
+    assert finding >= {rule.code for rule in rules if rule.wording is not Wording.NONE}
 
 
 def test_the_other_words_are_other_words(tmp_path: Path) -> None:
     linked = load_linked(lay_over(tmp_path, {}))
     before = linked.book.procedures["replace-auger-shear-bolt"]
-    after = reworded(linked).book.procedures["replace-auger-shear-bolt"]
+    after = reworded(linked, list(linked.book.file_of)).book.procedures["replace-auger-shear-bolt"]
     assert all(step.do != other.do for step, other in zip(before.steps, after.steps, strict=True))
     assert "{auger-shear-bolt.torque}" in " ".join(step.do for step in after.steps)
     assert after.title == before.title
@@ -115,7 +142,7 @@ def test_what_was_found_is_used_again_after_an_edit_of_words_alone(
     assert old in content
     file.write_text(content.replace(old, new, 1), encoding="utf-8")
     notes = Earlier(kb, site, "one").notes
-    assert still_found(notes.wordless, since(site, notes, load_linked(kb, "kb"))) == (found if still else {})
+    assert still_found(notes.found, since(site, notes, load_linked(kb, "kb"))) == (found if still else {})
 
 
 def test_a_record_that_is_new_or_gone_is_more_than_words(tmp_path: Path) -> None:
@@ -126,7 +153,7 @@ def test_a_record_that_is_new_or_gone_is_more_than_words(tmp_path: Path) -> None
     Earlier(kb, site, "one").keep(before.ledger.present(), {}, packed)
     notes = Earlier(kb, site, "one").notes
     (kb / "tools/pin-punch.yaml").rename(kb / "tools/long-punch.yaml")
-    assert still_found(notes.wordless, since(site, notes, load_linked(kb, "kb"))) == {}
+    assert still_found(notes.found, since(site, notes, load_linked(kb, "kb"))) == {}
 
 
 def test_what_is_dropped_is_handed_out_no_more() -> None:

@@ -1,0 +1,180 @@
+"""An index that is renewed is the one that would be made afresh, to the byte, and is renewed where it can be."""
+
+from __future__ import annotations
+
+import random
+import re
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from shearpin.book.linked import load_linked
+from shearpin.model.usercache import cache_of
+from shearpin.search import cards, term_files
+from shearpin.search.renewing import renewed_index
+from shearpin.site.writing import make_index
+from tests.sound_book import SOUND_BOOK
+
+BOLT = "procedures/replace-auger-shear-bolt.yaml"
+_FEW_WORDS = (
+    "auger",
+    "belt",
+    "wobbles",
+    "Zyx",
+    "carburetor",
+    "7/16",
+    "12 N·m",
+    "won't",
+    "co-op",
+    "+plus",
+    "bolt's",
+)
+
+
+@pytest.fixture
+def kb(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A book the index of which is cut into many small files."""
+    monkeypatch.setattr("shearpin.site.writing.WORTH_KEEPING", 1)
+    monkeypatch.setattr(term_files, "_BYTES", 60)
+    monkeypatch.setattr(cards, "_SMALL_BOOK_BYTES", 300)
+    return Path(shutil.copytree(SOUND_BOOK, tmp_path / "kb", copy_function=shutil.copyfile))
+
+
+def index_of(site: Path) -> dict[str, str]:
+    return {path.name: path.read_text(encoding="utf-8") for path in (site / "index").iterdir()}
+
+
+def afresh(kb: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, str]:
+    site = kb.with_name("afresh")
+    shutil.rmtree(site, ignore_errors=True)
+    with monkeypatch.context() as patch:
+        patch.setattr("shearpin.site.writing.WORTH_KEEPING", 1_000_000)
+        make_index(load_linked(kb, "kb"), site)
+    return index_of(site)
+
+
+def in_other_words(path: Path, chance: random.Random) -> None:
+    """Put words into, or take words out of, a line of prose."""
+    lines = path.read_text(encoding="utf-8").splitlines()
+    prose = [
+        n
+        for n, line in enumerate(lines)
+        if re.match(r"\s*(- )?(do|summary|purpose|outcome|hazard|definition): ", line)
+    ]
+    number = chance.choice(prose)
+    head, words = re.fullmatch(r"(\s*(?:- )?\w+: )(.*)", lines[number], re.DOTALL).groups()  # type: ignore[union-attr]
+    said = words.strip("'\"").split(" ")
+    if chance.random() < 0.5 and len(said) > 3 and not any("{" in word or ":" in word for word in said):
+        del said[chance.randrange(1, len(said) - 1)]
+    else:
+        said.insert(1, chance.choice(_FEW_WORDS))
+    lines[number] = head + '"' + " ".join(said).replace('"', "") + '"'
+    path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_after_any_edits_of_words_the_index_is_one_made_afresh(
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seed: int
+) -> None:
+    chance = random.Random(seed)
+    site = tmp_path / "site 0"
+    make_index(load_linked(kb, "kb"), site)
+    paths = [
+        p
+        for folder in ("procedures", "tools", "cautions", "terms", "tests")
+        for p in sorted((kb / folder).glob("*.yaml"))
+    ]
+    renewed = 0
+    for number in range(1, 9):
+        for path in chance.sample(paths, chance.choice((1, 1, 2))):
+            in_other_words(path, chance)
+        linked = load_linked(kb, "kb")
+        now = tmp_path / f"site {number}"
+        found = renewed_index(linked, now, cache_of(kb), site)
+        if found is None:
+            assert not now.exists()
+            make_index(linked, now, before=site)
+        renewed += found is not None
+        site = now
+        assert index_of(site) == afresh(kb, monkeypatch)
+    assert renewed > 2
+
+
+def test_an_index_is_renewed_in_its_place(kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    site = tmp_path / "site"
+    make_index(load_linked(kb, "kb"), site)
+    before = {path.name: path.stat().st_ino for path in (site / "index").iterdir()}
+    (kb / BOLT).write_text((kb / BOLT).read_text().replace("sheared", "wobbled", 1))
+    assert renewed_index(load_linked(kb, "kb"), site, cache_of(kb), None) == len(index_of(site))
+    assert index_of(site) == afresh(kb, monkeypatch)
+    same = [path.name for path in (site / "index").iterdir() if path.stat().st_ino == before.get(path.name)]
+    assert 0 < len(same) < len(before)
+
+
+def test_nothing_changed_writes_nothing(kb: Path, tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    make_index(load_linked(kb, "kb"), site)
+    before = {path: path.stat() for path in (site / "index").iterdir()}
+    assert renewed_index(load_linked(kb, "kb"), site, cache_of(kb), None) == len(before)
+    assert {path: path.stat() for path in (site / "index").iterdir()} == before
+
+
+def _changed(path: str, old: str, new: str) -> Callable[[Path, Path], object]:
+    def change(kb: Path, site: Path) -> None:
+        file = kb / path
+        text = file.read_text(encoding="utf-8")
+        assert old in text
+        file.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+    return change
+
+
+NOT_RENEWED: dict[str, Callable[[Path, Path], object]] = {
+    "a title": _changed("tools/pin-punch.yaml", "title: ", "title: Long "),
+    "a machine": _changed("machines/brook-d24.yaml", "summary: ", "summary: A red one. "),
+    "for fewer machines": _changed(
+        "procedures/make-machine-safe.yaml", "time: ", "applies_to: {machines: [brook-t28]}\ntime: "
+    ),
+    "another word for it": _changed("terms/shear-bolt.yaml", "also: [", "also: [snap pin, "),
+    "a record more": lambda kb, site: (kb / "tools/drift.yaml").write_text(
+        "title: Drift\nsummary: Drives pins.\n"
+    ),
+    "a record less": lambda kb, site: (kb / "tools/pin-punch.yaml").unlink(),
+    "a page": lambda kb, site: _page(kb),
+    "a file of the index": lambda kb, site: (site / "index/head.js").write_text("touched"),
+    "a file less": lambda kb, site: (site / "index/t0003.js").unlink(),
+    "counts of another book": lambda kb, site: (cache_of(kb) / "search-counts.bin").unlink(),
+}
+
+
+def _page(kb: Path) -> None:
+    (kb / "pages").mkdir(exist_ok=True)
+    (kb / "pages/welcome.md").write_text("# Welcome\n\nTo the shed.\n")
+
+
+@pytest.mark.parametrize("change", NOT_RENEWED.values(), ids=NOT_RENEWED)
+def test_what_is_more_than_words_is_made_afresh(
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, change: Callable[[Path, Path], object]
+) -> None:
+    site, now = tmp_path / "site", tmp_path / "now"
+    make_index(load_linked(kb, "kb"), site)
+    (kb / BOLT).write_text((kb / BOLT).read_text().replace("sheared", "wobbled", 1))
+    change(kb, site)
+    linked = load_linked(kb, "kb")
+    assert renewed_index(linked, now, cache_of(kb), site) is None
+    assert not now.exists()
+    make_index(linked, now, before=site)
+    assert index_of(now) == afresh(kb, monkeypatch)
+
+
+@pytest.mark.parametrize("damage", [b"", b"x" * 500])
+def test_what_is_damaged_is_of_no_use(
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, damage: bytes
+) -> None:
+    site, now = tmp_path / "site", tmp_path / "now"
+    make_index(load_linked(kb, "kb"), site)
+    (cache_of(kb) / "search-made.bin").write_bytes(damage)
+    make_index(load_linked(kb, "kb"), now, before=site)
+    assert index_of(now) == afresh(kb, monkeypatch)

@@ -1,0 +1,70 @@
+"""Numbers for the names of what is read: looked for part by part, for a name is short where its beginning is known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+Name = tuple[str, ...]
+"""What is read: a kind of reading, and what it is of. All parts are text."""
+
+
+class Names(list[Name]):
+    """Names in the order of their numbers, beginning with those of the past."""
+
+    def __init__(self, past: Iterable[Name]) -> None:
+        super().__init__(past)
+        self.of_past = {name: number for number, name in enumerate(self)}
+        self._beginning: dict[Name, Numbers] = {}
+        self._slots: list[tuple[list[Any], object]] = []
+
+    def slots(self, empty: object) -> list[Any]:
+        """Return a list with room for something of each name, which grows with the names."""
+        found = [empty] * len(self)
+        self._slots.append((found, empty))
+        return found
+
+    def beginning(self, *parts: str) -> Numbers:
+        """Return the numbers of the names that begin with these parts and have one more."""
+        found = self._beginning.get(parts)
+        if found is None:
+            found = self._beginning[parts] = Numbers(self, parts)
+        return found
+
+    def number(self, name: Name) -> int:
+        """Return the number of a name."""
+        return self.beginning(*name[:-1])[name[-1]]
+
+    def number_anew(self, name: Name) -> int:
+        """Return the number that a name had in the past, else the next one."""
+        number = self.of_past.get(name)
+        if number is None:
+            number = len(self)
+            self.append(name)
+            for found, empty in self._slots:
+                found.append(empty)
+        return number
+
+
+class Numbers(dict[str, int]):
+    """The numbers of names that begin alike, by their last part; a name that has none gets the next."""
+
+    def __init__(self, names: Names, begin: Name) -> None:
+        super().__init__()
+        self._names, self._begin = names, begin
+
+    def __missing__(self, last: str) -> int:
+        number = self[last] = self._names.number_anew((*self._begin, last))
+        return number
+
+
+class ByFirst(dict[str, Numbers]):
+    """The numbers of names of three parts that begin alike, by their second part."""
+
+    def __init__(self, names: Names, begin: str) -> None:
+        super().__init__()
+        self._names, self._begin = names, begin
+
+    def __missing__(self, first: str) -> Numbers:
+        numbers = self[first] = self._names.beginning(self._begin, first)
+        return numbers

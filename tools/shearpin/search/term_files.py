@@ -1,0 +1,92 @@
+"""How the terms of an index are cut into files, and what each file holds of them."""
+
+from __future__ import annotations
+
+from array import array
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any, Final
+
+from shearpin.search.concepts import Phrase
+from shearpin.search.model import Postings
+from shearpin.search.packing import after, is_dense, pack_number, pack_postings
+
+_PAIR_MARK: Final = "+"
+
+_MAX_FILES: Final = 1_300
+"""Files a site may have."""
+_BYTES: Final = 2_800
+"""What fills one when the book is small."""
+_OVERFULL: Final = 1.5
+"""A long list does not join a file that it would fill beyond this."""
+
+
+@dataclass(frozen=True, slots=True)
+class TermFiles:
+    """All `terms` in order, the `sizes` of what follows each in characters, and the files they are cut into.
+
+    `starts` says with which term each file begins, `firsts` the shortest beginning by which that file is found, `rows` the synonyms
+    in it. A book without terms has one file.
+    """
+
+    terms: Sequence[str]
+    sizes: array[int]
+    starts: Sequence[int]
+    firsts: Sequence[str]
+    rows: Sequence[list[list[str]]]
+
+    def ends(self, number: int) -> tuple[int, int]:
+        """Return where the terms of a file begin and end."""
+        end = self.starts[number + 1] if number + 1 < len(self.starts) else len(self.terms)
+        return (self.starts[number] if self.starts else 0), end
+
+    def data(self, number: int, lists: Sequence[str]) -> list[Any]:
+        """Return what a file holds; `lists` are those of its terms, packed."""
+        start, end = self.ends(number)
+        return [_packed_terms(self.terms[start:end], lists), self.rows[number]]
+
+
+def cut(terms: Sequence[str], sizes: array[int], phrases: Mapping[str, tuple[Phrase, ...]]) -> TermFiles:
+    """Cut terms into files, each where the size is reached."""
+    size = max(_BYTES, sum(sizes) // _MAX_FILES + 1)
+    starts: list[int] = []
+    filled = size
+    for number, length in enumerate(sizes):
+        if filled >= size or (filled and filled + length > _OVERFULL * size):
+            starts.append(number)
+            filled = 0
+        filled += length
+    firsts = ["", *(_shortest_between(terms[start - 1], terms[start]) for start in starts[1:])]
+    rows: list[list[list[str]]] = [[] for _ in firsts]
+    for first, found in phrases.items():
+        rows[bisect_right(firsts, first) - 1].extend([_phrase_row(p) for p in found])
+    return TermFiles(terms, sizes, starts, firsts, rows)
+
+
+def _phrase_row(phrase: Phrase) -> list[str]:
+    row = [" ".join(phrase.terms), phrase.concept]
+    return [*row, phrase.preferred, " ".join(phrase.raws)] if phrase.preferred else row
+
+
+def _shortest_between(last: str, first: str) -> str:
+    """The shortest beginning of `first` that sorts after `last`."""
+    return next(first[:size] for size in range(1, len(first) + 1) if first[:size] > last)
+
+
+def packed_list(postings: Postings, total: int) -> str:
+    """What follows a term: a mark when it is a pair only, a space, twice the idf (plus one in a list of the dense form),
+    and the list."""
+    mark = _PAIR_MARK if postings.pair_only else ""
+    dense = is_dense(len(postings.packed), total)
+    head = pack_number(2 * postings.idf + dense)
+    return f"{mark} {head}{pack_postings(postings.packed, dense=dense)}"
+
+
+def _packed_terms(terms: Sequence[str], lists: Sequence[str]) -> str:
+    """Terms with their lists, each after what it shares with the term before; divided by spaces."""
+    pairs = pairwise(["", *terms])
+    return " ".join(
+        [after(before, term) + packed for (before, term), packed in zip(pairs, lists, strict=True)]
+    )

@@ -1,0 +1,66 @@
+"""What rules found in the last build that read no wording, or little: of use as long as nothing but wording was changed.
+
+Most edits are of words. The rules that compare tests, causes and machines take the longest, and find the same then; those
+that read the prose of a record are asked again of the records with other words.
+"""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Collection, Mapping
+
+from shearpin.book.book import Book, Key
+from shearpin.book.linked import LinkedBook
+from shearpin.catalogue import RULES
+from shearpin.checks.rule import AnyRule, Fault, Found, Wording
+from shearpin.site.writing import Before
+
+
+def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
+    """Return what is found still, by the code of the rule; nothing where more than wording is different since."""
+    watched = before.watched
+    if not kept or not _can_be_kept(watched.plain.book):
+        return {}
+    if not before.ledger.are_same(watched.but_for_words()):
+        return {}
+    found: Mapping[str, Found] = pickle.loads(kept)
+    now = Again(watched.plain, before.ledger.changed_records())
+    again = {code: now.found(RULES[code], faults) for code, faults in found.items()}
+    return {code: faults for code, faults in again.items() if faults is not None}
+
+
+def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
+    """Return what rules found, packed, and note what it hangs on; nothing where it hangs on more than is noted."""
+    if not _can_be_kept(before.watched.plain.book):
+        return b""
+    before.watched.but_for_words()
+    return pickle.dumps(dict(found), pickle.HIGHEST_PROTOCOL)
+
+
+def _can_be_kept(book: Book) -> bool:
+    """Whether every file could be read whole: what is in the others is guessed at from their words."""
+    return all(file.record is not None and not file.broken for file in book.files)
+
+
+class Again:
+    """A book in which nothing but the wording of some records changed."""
+
+    def __init__(self, linked: LinkedBook, changed: Collection[Key]) -> None:
+        kinds = {kind for kind, _ in changed}
+        files = linked.book.file_of
+        of_kind = [key for key in files if key[0] in kinds]
+        self._about = {
+            Wording.OWN: (linked.about(changed), {files[key].path for key in changed}),
+            Wording.OF_KIND: (linked.about(of_kind), {files[key].path for key in of_kind}),
+        }
+
+    def found(self, rule: AnyRule, before: Found) -> Found | None:
+        """Return what a rule finds, of which it found some before; None where it must be asked of the whole book."""
+        if rule.wording is Wording.NONE:
+            _, others = self._about[Wording.OWN]
+            # Only the place in a text is another when the words around it are.
+            return None if any(fault.offset and fault.file in others for _, fault in before) else before
+        linked, files = self._about[rule.wording]
+        kept = tuple(each for each in before if each[1].file not in files)
+        faults: list[Fault] = [fault for fault in rule.find(linked) if fault.file in files]
+        return kept + tuple((rule.code, fault) for fault in faults)
