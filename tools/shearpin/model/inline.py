@@ -43,7 +43,9 @@ class InlineError:
 
 Piece = Words | ValueMention | Link | InlineError
 
-_TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|[{}]")
+TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|[{}]")
+"""Whatever braces say in a text, each by itself."""
+
 _VALUE: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z0-9]+(?:-[a-z0-9]+)*)?")
 _LINK: Final = re.compile(r"([a-z]+):([a-z0-9.-]+)(?:\|(.+))?", re.DOTALL)
 _SOUND: Final = re.compile(
@@ -67,7 +69,7 @@ def leads_somewhere(text: str) -> bool:
 def _parsed(text: str) -> tuple[Piece, ...]:
     pieces: list[Piece] = []
     end = 0
-    for match in _TOKEN.finditer(text):
+    for match in TOKEN.finditer(text):
         if match.start() > end:
             pieces.append(Words(text[end : match.start()]))
         pieces.append(_piece(match))

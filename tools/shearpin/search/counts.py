@@ -20,7 +20,7 @@ PAIR_MARK = "+"
 
 # A match in one of these makes a record one about the matter. The first three hold phrases, one a line.
 STRONG_FIELDS = ("title", "said", "also", "numbers", "plates", "figures")
-_STRONG = tuple(index for index, field in enumerate(FIELDS) if field.name in STRONG_FIELDS)
+_STRONG = frozenset(index for index, field in enumerate(FIELDS) if field.name in STRONG_FIELDS)
 
 Row = tuple[tuple[int, ...], tuple[int, ...], bytes, bytes, bytes]
 """How often one record says what: lengths, sizes, terms, times, words.
@@ -177,20 +177,22 @@ def posting_codes(row: Row, means: Sequence[float]) -> tuple[Sequence[int], byte
     codes = bytearray()
     start = 0
     for index, size in enumerate(sizes[: len(FIELDS)]):
-        times = all_times[start : start + size]
-        codes += times.translate(_code_table(shares[index], max(times, default=0), index in _STRONG))
-        start += size
+        if size:
+            times = all_times[start : start + size]
+            codes += times.translate(_code_table(shares[index], max(times), index in _STRONG))
+            start += size
     alone = start
     frequencies: dict[int, float] = {}
     strong: set[int] = set()
     for index, size in enumerate(sizes[len(FIELDS) :]):
-        share = shares[index]
-        terms = all_terms[start : start + size]
-        for term, number in zip(terms, all_times[start : start + size], strict=True):
-            frequencies[term] = frequencies.get(term, 0.0) + share * number
-        if index in _STRONG:
-            strong.update(terms)
-        start += size
+        if size:
+            share = shares[index]
+            terms = all_terms[start : start + size]
+            for term, number in zip(terms, all_times[start : start + size], strict=True):
+                frequencies[term] = frequencies.get(term, 0.0) + share * number
+            if index in _STRONG:
+                strong.update(terms)
+            start += size
     in_several = {
         term: (STRONG_CODES if term in strong else WEAK_CODES)[level(frequency)]
         for term, frequency in frequencies.items()
