@@ -11,7 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Any
 
-from shearpin.model.shares import jobs
+from shearpin.model.shares import collector_at_rest, jobs
 from shearpin.search.concepts import Concepts, Phrase
 from shearpin.search.counts import FieldCounts, Row
 from shearpin.search.words import Analyser
@@ -78,7 +78,8 @@ def _answer() -> None:
     by_first: dict[str, tuple[Phrase, ...]] = {}
     for terms, concept in phrases:
         by_first[terms[0]] = (*by_first.get(terms[0], ()), Phrase(terms, concept))
-    batch = count_batch(records, Concepts(by_first, ()))
+    with collector_at_rest():
+        batch = count_batch(records, Concepts(by_first, ()))
     answer: Any = (batch.terms, batch.words, batch.plain, batch.rows)
     sys.stdout.buffer.write(marshal.dumps(answer))
 
