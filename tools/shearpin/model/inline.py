@@ -38,7 +38,9 @@ class InlineError(NamedTuple):
 
 Piece = Words | ValueMention | Link | InlineError
 
-_TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|[{}]")
+TOKEN: Final = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|[{}]")
+"""Whatever braces say in a text, each by itself."""
+
 _VALUE: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z0-9]+(?:-[a-z0-9]+)*)?")
 _LINK: Final = re.compile(r"([a-z]+):([a-z0-9.-]+)(?:\|(.+))?", re.DOTALL)
 _VALUE_MENTION: Final = re.compile(rf"\{{\s*({_VALUE.pattern})\s*\}}")
@@ -79,7 +81,7 @@ def leads_somewhere(text: str) -> bool:
 def _parsed(text: str) -> tuple[Piece, ...]:
     pieces: list[Piece] = []
     end = 0
-    for match in _TOKEN.finditer(text):
+    for match in TOKEN.finditer(text):
         if match.start() > end:
             pieces.append(Words(text[end : match.start()]))
         pieces.append(_piece(match))
