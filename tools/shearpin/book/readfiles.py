@@ -116,7 +116,11 @@ class _Reader(Passage[list[ReadFile]]):
         record = read.file.record
         if record is None:
             return read
-        return read._replace(file=replace(read.file, record=self._compacting.record(record)))
+        compacting, pointers = self._compacting, read.pointers
+        return read._replace(
+            file=replace(read.file, record=compacting.record(record)),
+            pointers=compacting.pairs(pointers) if pointers is not None else None,
+        )
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""
