@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
-from functools import lru_cache
 from types import MappingProxyType
 from typing import Annotated, Any, Final
 
@@ -169,11 +168,7 @@ def _chance(value: Any) -> Chance:
         raise PydanticCustomError(
             "chance", "expected a word such as `often`, or a share such as `0.3` or `30 %`"
         )
-    return _chance_of(value.strip())
-
-
-@lru_cache(maxsize=512)
-def _chance_of(text: str) -> Chance:
+    text = value.strip()
     if text in ChanceWord._value2member_map_:
         return Chance(ChanceWord(text), None)
     match = _SHARE.match(text)
