@@ -9,6 +9,8 @@ from shearpin.model.fields import AppliesTo, Chance, Fields, Record
 
 AnyRecord = TypeVar("AnyRecord", bound=Record)
 
+_Pair = tuple[tuple[str, ...], tuple[str, ...]]
+
 _NONE_SET: Final[set[str]] = set()
 _SHORT: Final = 40
 """Characters of the longest id, date or single word that is looked for among those that were met before."""
@@ -30,6 +32,11 @@ class Compacting:
         """Return an equal record."""
         smaller: AnyRecord = self._fields(record)
         return smaller
+
+    def pairs(self, pairs: tuple[_Pair, ...]) -> tuple[_Pair, ...]:
+        """Return equal pairs of lists of ids, none of them empty."""
+        smaller = [(self._items(first), self._items(second)) for first, second in pairs]
+        return tuple([self._shared.setdefault(pair, pair) for pair in smaller])
 
     def _fields(self, owner: Any) -> Any:
         # Attributes that are set one by one lie beside each other, without a table of their names for each mapping.

@@ -6,20 +6,23 @@ Nothing is kept beside the records: some of it is unpickled, and what came with 
 from __future__ import annotations
 
 import hashlib
+import marshal
 import os
+import struct
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from shearpin.model.userdata import cache_home
 
 _READERS: Final = ("pydantic", "pydantic_core", "_ruamel_yaml")
 """Packages whose versions decide how a record is read."""
 
+_LENGTH: Final = struct.Struct("=Q")
 _SEAL: Final = hashlib.blake2b().digest_size
 
 
@@ -80,6 +83,22 @@ def write_kept_parts(path: Path, key: str, parts: Iterable[bytes]) -> None:
             os.replace(temporary, path)
         finally:
             temporary.unlink(missing_ok=True)
+
+
+def packed_slice(content: Any) -> bytes:
+    """Return a part of something large, packed: as a whole it would take three times its room meanwhile."""
+    packed = marshal.dumps(content)
+    return _LENGTH.pack(len(packed)) + packed
+
+
+def unpacked_slices(payload: bytes) -> Iterator[Any]:
+    """Yield what was packed in slices."""
+    whole, start = memoryview(payload), 0
+    while start < len(whole):
+        start += _LENGTH.size
+        end = start + _LENGTH.unpack_from(whole, start - _LENGTH.size)[0]
+        yield marshal.loads(whole[start:end])
+        start = end
 
 
 def _is_ours(file: int) -> bool:

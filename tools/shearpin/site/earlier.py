@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-import marshal
 import os
 import shutil
-import struct
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -16,7 +14,14 @@ from typing import Any, Final
 
 from shearpin.book.ledger import Past
 from shearpin.book.numbering import Deps, unpacked
-from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept_parts
+from shearpin.model.usercache import (
+    cache_of,
+    packed_slice,
+    program_digest,
+    read_kept,
+    unpacked_slices,
+    write_kept_parts,
+)
 
 PREVIEW = "preview"
 """The name of every site that is only served: each lies in a folder of its own, which is gone afterwards."""
@@ -25,7 +30,6 @@ Stamp = tuple[int, int, int]
 """Size, time and number of a file: a file that was written since has another."""
 
 _SLICE: Final = 1_024
-_LENGTH: Final = struct.Struct("=Q")
 _MANY_DEAD = 2  # times as many names as the first build had: most of them are of no page any more
 
 
@@ -66,7 +70,7 @@ class Earlier:
         if payload is None:
             return Notes()
         try:
-            parts = _unpacked(payload)
+            parts = unpacked_slices(payload)
             first, found = next(parts)
             notes = Notes(first=first, found=found)
             past = notes.past
@@ -87,7 +91,7 @@ class Earlier:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
             return
-        write_kept_parts(self._place, self._key, map(_packed, _sliced(past, traces, first, found)))
+        write_kept_parts(self._place, self._key, map(packed_slice, _sliced(past, traces, first, found)))
 
 
 def _sliced(past: Past, traces: dict[str, Trace], first: int, found: bytes) -> Iterator[tuple[Any, ...]]:
@@ -104,20 +108,6 @@ def _sliced(past: Past, traces: dict[str, Trace], first: int, found: bytes) -> I
         if not any(part):
             return
         yield part
-
-
-def _packed(part: tuple[Any, ...]) -> bytes:
-    content = marshal.dumps(part)
-    return _LENGTH.pack(len(content)) + content
-
-
-def _unpacked(payload: bytes) -> Iterator[tuple[Any, ...]]:
-    whole, start = memoryview(payload), 0
-    while start < len(whole):
-        start += _LENGTH.size
-        end = start + _LENGTH.unpack_from(whole, start - _LENGTH.size)[0]
-        yield marshal.loads(whole[start:end])
-        start = end
 
 
 def _drawings_mark(kb: Path) -> str:
