@@ -61,9 +61,10 @@ def _classes_of(rows: tuple[tuple[float, ...], ...]) -> tuple[int, ...]:
     """Return the classes for rows alone; whoever builds a model asks again soon."""
     found: list[tuple[float, ...]] = []
     classes = []
-    for column in zip(*rows, strict=True):
+    different = dict.fromkeys(rows)  # most causes share a row, of which one tells as much as all
+    for column, shares in zip(zip(*rows, strict=True), zip(*different, strict=True), strict=True):
         whole = sum(column) or 1.0
-        scaled = tuple([share / whole for share in column])
+        scaled = tuple([share / whole for share in shares])
         same = (number for number, other in enumerate(found) if _nearly_same(scaled, other))
         number = next(same, len(found))
         if number == len(found):

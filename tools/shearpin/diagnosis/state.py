@@ -276,13 +276,13 @@ class Numbers:
 
     def _speaks(self, column: Sequence[float]) -> int:
         priors = self._priors
+        shares = list(map(mul, priors, column))
         bits, least = 0, self.terms.speaks_for
         for place, share in enumerate(column[:-1]):
             if share <= 0.0 or share < least * column[-1]:
                 continue
-            others = [k for k in range(len(column)) if k != place]
-            rest = sum([priors[k] for k in others])
-            mixture = sum([priors[k] * column[k] for k in others]) / rest if rest > 0.0 else 0.0
+            rest = sum([*priors[:place], *priors[place + 1 :]])
+            mixture = sum([*shares[:place], *shares[place + 1 :]]) / rest if rest > 0.0 else 0.0
             if share >= least * mixture:
                 bits |= 1 << place
         return bits

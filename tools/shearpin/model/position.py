@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import cached_property
 from typing import Final
 
 from ruamel.yaml.error import YAMLError
@@ -22,14 +23,17 @@ class Positions:
     """Line and column of every field of one file, found by composing its text once more (0.1 ms)."""
 
     def __init__(self, raw: bytes) -> None:
-        text = raw.decode("utf-8", "replace").removeprefix("\ufeff")
-        self._lines = _LINE_BREAK.split(text)
+        self._text = raw.decode("utf-8", "replace").removeprefix("\ufeff")
         self._children: dict[int, dict[str, tuple[Node, Node]]] = {}
         self._sources: dict[int, tuple[str, list[int]]] = {}
         try:
             self._root = compose(raw)
         except YAMLError:
             self._root = None
+
+    @cached_property
+    def _lines(self) -> list[str]:
+        return _LINE_BREAK.split(self._text)
 
     def find(self, path: Sequence[str | int], *, on_key: bool = False, offset: int = 0) -> tuple[int, int]:
         """Return line and column (from 1) of the value at `path`, or of its key.
