@@ -48,7 +48,7 @@ class FieldCounts:
         self.terms = TermNumbers(concepts)
         self.words = WordNumbers(analyser, self.terms)
         self._analyser = analyser
-        self._concepts = concepts
+        self._phrases_of = concepts.phrases.get
         self._known: dict[tuple[str, str], _Counted] = {}
 
     def row(self, fields: Mapping[str, str]) -> Row:
@@ -130,7 +130,7 @@ class FieldCounts:
                 found += [concept] * times
             pairs = [self._analyser.pair(first, second) for first, second in pairwise(tokens)]
             marked = [pair for pair in pairs if pair]
-            meant = meanings(terms, self._concepts.beginning)
+            meant = meanings(terms, self._phrases_of)
             # In titles and names a comma only puts words into another order.
             ends = [number for number, word in enumerate(words[:-1]) if ends_clause(word, near > 1)]
             for clause in self._clauses(words, ends) if ends else [meant]:
@@ -146,7 +146,7 @@ class FieldCounts:
         """The meanings of each clause by itself; `ends` are the places of the words that end one."""
         for before, end in pairwise([-1, *ends, len(words) - 1]):
             tokens, _ = self._analyser.tokens(words[before + 1 : end + 1])
-            yield meanings([token.term for token in tokens], self._concepts.beginning)
+            yield meanings([token.term for token in tokens], self._phrases_of)
 
 
 def _parted(counted: Sequence[Mapping[int, int]], shared: set[int]) -> list[Mapping[int, int]]:
