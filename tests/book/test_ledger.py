@@ -83,3 +83,16 @@ def test_what_another_process_worked_out_is_kept_too() -> None:
     later = World(here.ledger.present(), a=2, b=4)
     assert later.ledger.ask("sum") == {"sum": 3}
     assert later.worked == 0
+
+
+def test_answers_that_were_forgotten_are_worked_out_again_and_what_is_noted_stays() -> None:
+    world = World(a=2, b=4)
+    with world.ledger.reading() as read:
+        assert world.ledger.ask("sum") == {"sum": 3}
+    before = world.ledger.present()
+    world.ledger.forget_answers()
+    assert world.ledger.present() == before
+    with world.ledger.reading() as again:
+        assert world.ledger.ask("sum") == {"sum": 3}
+    assert (again, world.worked) == (read, 2)
+    assert world.ledger.present() == before

@@ -42,6 +42,15 @@ def test_what_a_child_cannot_deliver_is_worked_out_here() -> None:
 
 
 @needs_fork
+def test_what_a_child_delivers_in_part_is_worked_out_here() -> None:
+    def work(share: int) -> list[object]:
+        here = os.getpid() != parent
+        return [b"x" * 1_000_000, (lambda: share) if here else share]  # a function cannot be sent
+
+    parent = os.getpid()
+    assert [result[1] for result in share_out(work, 2)] == [0, 1]
+
+
 def test_an_exception_is_that_of_one_process() -> None:
     def work(share: int) -> None:
         if share == 1:

@@ -9,16 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import pickle
-from array import array
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from shearpin.book.numbering import ByFirst, Name, Names, Numbers
-
-Deps = bytes
-"""Numbers of what was read, ascending, packed."""
+from shearpin.book.numbering import ByFirst, Deps, Name, Names, Numbers, packed, renumbered, unpacked
 
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
@@ -75,6 +71,8 @@ class Ledger:
         self.answers: dict[str, Callable[..., Any]] = {}
         self._past = past or Past()
         self._names = Names(self._past.names)
+        self.alone = self._names.beginning()
+        """The numbers of names of one part."""
         self._known: list[Any] = self._names.slots(_UNKNOWN)  # answers by their number
         self._reads: dict[int, Deps] = {}
         self._results: dict[int, bytes] = {}
@@ -83,6 +81,8 @@ class Ledger:
         self.of_record: set[str] = set()
         self.of_bones: set[str] = set()
         self.kept: set[str] = set()
+        self.clear: list[Callable[[], object]] = []
+        """Each gives up what else was worked out, the reads of which it hands on."""
         self._values: dict[int, bytes] = {}
         self._new_marks: dict[int, bytes] | None = None
         self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
@@ -233,10 +233,19 @@ class Ledger:
                 judged[number] = True
         return judged[number]
 
+    def forget_answers(self) -> None:
+        """Give up the answers themselves, where pages are made; what they were made from stays noted.
+
+        They take more room than all that is noted. Whoever asks for one later has it worked out again.
+        """
+        self._known[:] = [_UNKNOWN] * len(self._known)
+        for clear in self.clear:
+            clear()
+
     def present(self) -> Past:
         """Return what to keep for the next build."""
         past = self._past
-        reads = {**past.reads, **self._reads}
+        reads = {**past.reads, **self._reads} if past.reads else self._reads
         marks: list[bytes] = []
         for number, name in enumerate(self._names):
             if number in self._results:
@@ -276,20 +285,3 @@ class Ledger:
                 self._values.setdefault(numbers[number], noted.values[number])
         self._marked.update((numbers[number], mark) for number, mark in noted.marks.items())
         return numbers
-
-
-def packed(read: set[int]) -> Deps:
-    """Return numbers in little room."""
-    return array("I", sorted(read)).tobytes()
-
-
-def unpacked(read: Deps) -> array[int]:
-    """Return packed numbers."""
-    numbers = array("I")
-    numbers.frombytes(read)
-    return numbers
-
-
-def renumbered(read: Deps, numbers: Sequence[int]) -> Deps:
-    """Return packed numbers of one ledger as those of another."""
-    return array("I", sorted(map(numbers.__getitem__, unpacked(read)))).tobytes()

@@ -20,7 +20,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
 
     def title(kind: str, record_id: str) -> bytes:
         there = (kind, record_id) in book.file_of
-        return mark_of(there, book.get(kind, record_id) is None, book.title(kind, record_id))
+        return mark_of(there, not book.has(kind, record_id), book.title(kind, record_id))
 
     def bones_of(kind: str, record_id: str) -> bytes:
         file = book.file_of.get((kind, record_id))
@@ -45,9 +45,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "kind": of_kind,
         "outlines": lambda kind: mark_of(book.outlines(kind)),
         "facts": facts,
-        "origins": lambda kind, record_id, origin: mark_of(
-            linked.links.origins((kind, record_id), origin or None)
-        ),
+        "origins": lambda kind, record_id: mark_of(linked.links.origins((kind, record_id))),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from array import array
+from collections.abc import Iterable, Sequence
 from typing import Any
+
+Deps = bytes
+"""Numbers of what was read, ascending, packed."""
 
 Name = tuple[str, ...]
 """What is read: a kind of reading, and what it is of. All parts are text."""
@@ -68,3 +72,20 @@ class ByFirst(dict[str, Numbers]):
     def __missing__(self, first: str) -> Numbers:
         numbers = self[first] = self._names.beginning(self._begin, first)
         return numbers
+
+
+def packed(read: set[int]) -> Deps:
+    """Return numbers in little room."""
+    return array("I", sorted(read)).tobytes()
+
+
+def unpacked(read: Deps) -> array[int]:
+    """Return packed numbers."""
+    numbers = array("I")
+    numbers.frombytes(read)
+    return numbers
+
+
+def renumbered(read: Deps, numbers: Sequence[int]) -> Deps:
+    """Return packed numbers of one ledger as those of another."""
+    return array("I", sorted(map(numbers.__getitem__, unpacked(read)))).tobytes()

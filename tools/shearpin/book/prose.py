@@ -19,6 +19,9 @@ class ProseText(NamedTuple):
 
 def prose_of_book(book: Book) -> tuple[ProseText, ...]:
     """Return every text of a book that is written for the reader, record by record."""
+    places: dict[FieldPath, FieldPath] = {}  # most are those of many records
     return tuple(
-        ProseText(key, path, text) for key, record in book.records() for path, text in prose_of(record)
+        ProseText(key, places.setdefault(path, path), text)
+        for key, record in book.records()
+        for path, text in prose_of(record)
     )

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from pydantic import ValidationError
-
 from shearpin.book import keptrecords
-from shearpin.book.book import Pointers
-from shearpin.book.keptrecords import Entry, chunk_of, entry_of, file_of, found_in
-from shearpin.book.links import pointers_of
+from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, found_in
 from shearpin.checks.rule import Found
+from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
+from shearpin.model.keptfile import KeptFile
 from shearpin.model.kinds import Kind
 from shearpin.model.pieces import Passage, share_pieces
+from shearpin.model.pointers import Pointers, pointers_of
 from shearpin.model.progress import say
 from shearpin.model.reading import RecordFile, read_record_and_data
 from shearpin.model.shares import shares_for
@@ -81,6 +81,8 @@ class _Reader(Passage[list[ReadFile]]):
         self._work = [self._work_in(number) for number in range(len(self._chunks))]
         self._busy = [number for number, work in enumerate(self._work) if work]
         self._packed = b""  # the chunk that was read last
+        self._compacting, self._process = Compacting(), os.getpid()
+        self._unpacking = Unpacking(self._compacting)
 
     def read(self) -> list[ReadFile]:
         """Return every file."""
@@ -104,7 +106,24 @@ class _Reader(Passage[list[ReadFile]]):
     def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
         """Return the files of a chunk that another process read."""
         entries = keptrecords.unpacked(packed)
-        return [self._file(each, entries.get(each.path))[0] for each in self._chunks[self._busy[piece]]]
+        waiting = self._chunks[self._busy[piece]]
+        return [self._made(self._file(each, entries.get(each.path))[0]) for each in waiting]
+
+    def _made(self, read: ReadFile) -> ReadFile:
+        """Return a file with its record made: where so much is new, all processes need it that part from this one later."""
+        if read.file.record is None or read.pointers is None:
+            return read
+        return read._replace(pointers=self._compacting.pairs(read.pointers))
+
+    def _compact(self, read: ReadFile) -> ReadFile:
+        if isinstance(read.file, KeptFile):
+            return read  # when its record is made
+        record = read.file.record
+        if record is None:
+            return read
+        pointers = None if read.pointers is None else self._compacting.pairs(read.pointers)
+        file = read.file.with_record(self._compacting.record(record))
+        return ReadFile(file, read.digest, read.found, pointers)
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""
@@ -133,7 +152,8 @@ class _Reader(Passage[list[ReadFile]]):
                 after[each.path] = entry
         changed = self._work[number] or len(after) != len(before)
         self._packed = keptrecords.keep_chunk(self._kb, number, after) if changed else kept.packed
-        return files
+        # What a helper read leaves it packed: nobody keeps its records.
+        return list(map(self._compact, files)) if os.getpid() == self._process else files
 
     def _remembered(self, number: int) -> list[ReadFile]:
         """Return the files of a chunk as this process read them before; nothing where one of them is another."""
@@ -149,10 +169,7 @@ class _Reader(Passage[list[ReadFile]]):
         """Return a file, made of its entry where there is one."""
         if entry is None:
             return _read(each, self._reading.judged)
-        try:
-            file = file_of(each.path, each.kind, each.id, entry)
-        except ValidationError:
-            return _read(each, self._reading.judged)
+        file = self._unpacking.file(each.path, each.kind, each.id, entry)
         found = found_in(entry)
         if found is None and self._reading.judged:
             found = _judged(file)

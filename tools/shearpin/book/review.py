@@ -89,10 +89,9 @@ class Reviews:
         return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:_DIGITS]
 
     def _fields(self, owner: Fields) -> Iterator[tuple[str, Any]]:
-        defaults = _defaults(type(owner))
-        for name in sorted(owner.model_fields_set):
+        for name, default in _defaults(type(owner)).items():
             value = getattr(owner, name)
-            if name == "review" or value == defaults[name]:
+            if name == "review" or value == default:
                 continue
             if isinstance(owner, Value) and name == "band":
                 yield name, _figure(owner, value)
@@ -133,7 +132,10 @@ class Reviews:
 
 @cache
 def _defaults(owner: type[Fields]) -> dict[str, Any]:
-    return {name: field.get_default(call_default_factory=True) for name, field in owner.model_fields.items()}
+    return {
+        name: owner.model_fields[name].get_default(call_default_factory=True)
+        for name in sorted(owner.model_fields)
+    }
 
 
 def _figure(kind: Value, text: str) -> str:

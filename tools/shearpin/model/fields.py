@@ -31,6 +31,14 @@ class Fields(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False, defer_build=True)
 
+    @classmethod
+    def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
+        # Python lets the instances of a type share the names of attributes that its first instances were given one by
+        # one. Those that pydantic makes get theirs as a whole; `compact` relies on this first one.
+        first = object.__new__(cls)
+        for name in cls.model_fields:
+            object.__setattr__(first, name, None)
+
 
 @dataclass(frozen=True, slots=True)
 class RefTo:

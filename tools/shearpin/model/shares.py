@@ -9,7 +9,7 @@ import signal
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from typing import Final, Generic, TypeVar
+from typing import Any, Final, Generic, TypeVar
 
 from shearpin.model.ending import collect_again
 from shearpin.model.forking import forked
@@ -48,8 +48,8 @@ def share_out(work: Callable[[int], Result], shares: int) -> list[Result]:
     children = [_start(work, share) for share in range(1, shares)]
     results = [work(0)]
     for share, child in enumerate(children, 1):
-        delivered = _fetch(*child) if child is not None else None
-        results.append(pickle.loads(delivered) if delivered else work(share))
+        delivered = _fetch(*child) if child is not None else ()
+        results += delivered or (work(share),)
     return results
 
 
@@ -63,11 +63,8 @@ class Elsewhere(Generic[Result]):
     def result(self) -> Result:
         """Return the outcome, that of one process, whoever did the work."""
         child, self._child = self._child, None
-        delivered = _fetch(*child) if child is not None else None
-        if delivered:
-            result: Result = pickle.loads(delivered)
-            return result
-        return self._work()
+        delivered: tuple[Result, ...] = _fetch(*child) if child is not None else ()
+        return delivered[0] if delivered else self._work()
 
     def stop(self) -> None:
         """End the work, the result of which nobody wants any more."""
@@ -84,17 +81,18 @@ def _start(work: Callable[[int], Result], share: int) -> tuple[int, int] | None:
     def deliver(there: int) -> None:
         os.environ[JOBS] = "1"  # who shares work already shares it out no further
         with os.fdopen(there, "wb") as pipe:
-            pipe.write(pickle.dumps(work(share), pickle.HIGHEST_PROTOCOL))
+            pickle.dump(work(share), pipe, pickle.HIGHEST_PROTOCOL)
 
     return forked(deliver)
 
 
-def _fetch(child: int, pipe: int) -> bytes | None:
-    """Return what a child delivered, or None when it did not end well."""
-    with os.fdopen(pipe, "rb") as stream:
-        delivered = stream.read()
+def _fetch(child: int, pipe: int) -> tuple[Any, ...]:
+    """Return what a child delivered, alone in a tuple, or nothing when it did not end well."""
+    delivered: tuple[Any, ...] = ()
+    with os.fdopen(pipe, "rb") as stream, suppress(Exception):  # it died amid what it said
+        delivered = (pickle.load(stream),)  # while it comes: as a whole it would take its room twice
     _, status = os.waitpid(child, 0)
-    return delivered if status == 0 else None
+    return delivered if status == 0 else ()
 
 
 @contextmanager

@@ -6,19 +6,23 @@ Nothing is kept beside the records: some of it is unpickled, and what came with 
 from __future__ import annotations
 
 import hashlib
+import marshal
 import os
+import struct
 import sys
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from shearpin.model.userdata import cache_home
 
 _READERS: Final = ("pydantic", "pydantic_core", "_ruamel_yaml")
 """Packages whose versions decide how a record is read."""
 
+_LENGTH: Final = struct.Struct("=Q")
 _SEAL: Final = hashlib.blake2b().digest_size
 
 
@@ -54,26 +58,54 @@ def read_kept(path: Path, key: str) -> bytes | None:
     except OSError:
         return None
     seal, payload = content[:_SEAL], content[_SEAL:]
-    return payload if seal == _seal(key, payload) else None
+    return payload if seal == _sealed(hashlib.blake2b(payload), key) else None
 
 
 def write_kept(path: Path, key: str, payload: bytes) -> None:
     """Keep something in a file under `key`, whole or not at all; a cache that cannot be written is no fault."""
+    write_kept_parts(path, key, (payload,))
+
+
+def write_kept_parts(path: Path, key: str, parts: Iterable[bytes]) -> None:
+    """Keep what these parts are together; each is written before the next one is asked for."""
     temporary = path.with_name(f"{path.name}.{os.getpid()}")
     with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         try:
-            temporary.write_bytes(_seal(key, payload) + payload)
+            digest = hashlib.blake2b()
+            with open(temporary, "wb") as stream:
+                stream.write(bytes(_SEAL))
+                for part in parts:
+                    digest.update(part)
+                    stream.write(part)
+                stream.seek(0)
+                stream.write(_sealed(digest, key))
             os.replace(temporary, path)
         finally:
             temporary.unlink(missing_ok=True)
+
+
+def packed_slice(content: Any) -> bytes:
+    """Return a part of something large, packed: as a whole it would take three times its room meanwhile."""
+    packed = marshal.dumps(content)
+    return _LENGTH.pack(len(packed)) + packed
+
+
+def unpacked_slices(payload: bytes) -> Iterator[Any]:
+    """Yield what was packed in slices."""
+    whole, start = memoryview(payload), 0
+    while start < len(whole):
+        start += _LENGTH.size
+        end = start + _LENGTH.unpack_from(whole, start - _LENGTH.size)[0]
+        yield marshal.loads(whole[start:end])
+        start = end
 
 
 def _is_ours(file: int) -> bool:
     return not hasattr(os, "geteuid") or os.fstat(file).st_uid == os.geteuid()
 
 
-def _seal(key: str, payload: bytes) -> bytes:
-    digest = hashlib.blake2b(payload)
+def _sealed(digest: hashlib.blake2b, key: str) -> bytes:
+    """Return the seal of a content of which this is the digest."""
     digest.update(f"\0{key}".encode(errors="surrogatepass"))
     return digest.digest()

@@ -53,8 +53,8 @@ def count_batches(records: Sequence[Fields], concepts: Concepts) -> Iterator[Bat
     halves = (records[:middle], records[middle:])
     with ThreadPoolExecutor(2) as waiting:
         counted = [waiting.submit(_count_elsewhere, half, concepts) for half in halves]
-        for half, there in zip(halves, counted, strict=True):
-            yield there.result() or count_batch(half, concepts)
+        for half in halves:
+            yield counted.pop(0).result() or count_batch(half, concepts)  # held by nobody afterwards
 
 
 def _count_elsewhere(records: Sequence[Fields], concepts: Concepts) -> Batch | None:

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import hashlib
-import marshal
-import os
 import sys
-import zlib
 from array import array
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from itertools import accumulate, chain, pairwise
 from pathlib import Path
+from typing import Any
 
+from shearpin.model.usercache import packed_slice, read_kept, unpacked_slices, write_kept_parts
 from shearpin.search.concepts import Concepts
 from shearpin.search.counting import Batch, count_batches
 from shearpin.search.counts import Row
@@ -22,6 +21,7 @@ from shearpin.search.numbered import Numbering
 from shearpin.search.version import code_version
 
 _FILE = "search-counts.bin"
+_SLICE = 512
 
 # Of what is kept, at least this part must still be in use; else the next build starts afresh.
 _STILL_USED = 0.7
@@ -57,40 +57,41 @@ class Counted:
     def read_from(self, path: Path, key: str) -> None:
         """Take what is kept under `key` in a file, and remember where; nothing when the file is of no use."""
         self._place = path, key
-        try:
-            data = path.read_bytes()
-            if zlib.crc32(data[4:]) != int.from_bytes(data[:4], "big"):
-                return
-            kept_key, terms, words, plain, rows, digests, means, sizes, postings = marshal.loads(data[4:])
-        except (OSError, ValueError, EOFError, TypeError):
+        payload = read_kept(path, key)
+        if payload is None:
             return
-        if kept_key != key:
-            return
+        slices = unpacked_slices(payload)
+        terms, words, plain, digests, means = next(slices)
         self.terms.update((term, number) for number, term in enumerate(terms))
         self.words.update((word, number) for number, word in enumerate(words))
         self.plain.extend(plain)
-        whole, ends = array("I", postings), [0, *accumulate(array("I", sizes))]
-        lists = [whole[start:end] for start, end in pairwise(ends)]
-        self.earlier = Earlier(rows, digests, means, lists)
+        lists: list[array[int]] = []
+        self.earlier = earlier = Earlier({}, digests, means, lists)
+        for rows, sizes, postings in slices:
+            earlier.rows.update(rows)
+            whole, ends = array("I", postings), [0, *accumulate(array("I", sizes))]
+            lists += [whole[start:end] for start, end in pairwise(ends)]
 
     def keep(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> None:
         """Keep the counts and the lists made of them for the next build; a cache that cannot be written is no fault."""
         if self._place is None or self.digests == self.earlier.digests:
             return
         path, key = self._place
-        temporary = path.with_name(f"{path.name}.{os.getpid()}")
-        with suppress(OSError):
-            if sum(map(bool, lists)) < _STILL_USED * len(self.terms):
+        if sum(map(bool, lists)) < _STILL_USED * len(self.terms):
+            with suppress(OSError):
                 path.unlink(missing_ok=True)
-                return
-            rows = dict(zip(self.digests, self.rows, strict=True))
-            sizes = array("I", map(len, lists)).tobytes()
-            postings = b"".join(each.tobytes() for each in lists)
-            strings = list(self.terms), list(self.words), self.plain
-            data = marshal.dumps((key, *strings, rows, self.digests, means, sizes, postings))
-            path.parent.mkdir(parents=True, exist_ok=True)
-            temporary.write_bytes(zlib.crc32(data).to_bytes(4, "big") + data)
-            temporary.replace(path)
+            return
+        write_kept_parts(path, key, map(packed_slice, self._sliced(means, lists)))
+
+    def _sliced(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> Iterator[tuple[Any, ...]]:
+        """Yield what is kept, slice by slice."""
+        yield list(self.terms), list(self.words), self.plain, self.digests, means
+        for start in range(0, max(len(lists), len(self.rows)), _SLICE):
+            end = start + _SLICE
+            some = lists[start:end]
+            sizes = array("I", map(len, some)).tobytes()
+            postings = b"".join([each.tobytes() for each in some])
+            yield dict(zip(self.digests[start:end], self.rows[start:end], strict=True)), sizes, postings
 
     def take_over(self, batch: Batch) -> Iterator[Row]:
         """Give the terms and words of a batch the numbers they have here; yield its rows in these numbers."""

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 import hashlib
-import marshal
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
+from itertools import count, islice
 from pathlib import Path
+from typing import Any, Final
 
-from shearpin.book.ledger import Deps, Past, unpacked
-from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
+from shearpin.book.ledger import Past
+from shearpin.book.numbering import Deps, unpacked
+from shearpin.model.usercache import (
+    cache_of,
+    packed_slice,
+    program_digest,
+    read_kept,
+    unpacked_slices,
+    write_kept_parts,
+)
 
 PREVIEW = "preview"
 """The name of every site that is only served: each lies in a folder of its own, which is gone afterwards."""
@@ -20,6 +29,7 @@ PREVIEW = "preview"
 Stamp = tuple[int, int, int]
 """Size, time and number of a file: a file that was written since has another."""
 
+_SLICE: Final = 1_024
 _MANY_DEAD = 2  # times as many names as the first build had: most of them are of no page any more
 
 
@@ -60,9 +70,17 @@ class Earlier:
         if payload is None:
             return Notes()
         try:
-            names, marks, reads, values, traces, first, found = marshal.loads(payload)
-            past = Past(names, marks, reads, values)
-            return Notes(past, {url: Trace(*each) for url, each in traces.items()}, first, found)
+            parts = unpacked_slices(payload)
+            first, found = next(parts)
+            notes = Notes(first=first, found=found)
+            past = notes.past
+            for names, marks, reads, values, traces in parts:
+                past.names += names
+                past.marks += marks
+                past.reads.update(reads)
+                past.values.update(values)
+                notes.traces.update((url, Trace(*each)) for url, each in traces.items())
+            return notes
         except (ValueError, EOFError, TypeError):
             return Notes()
 
@@ -73,9 +91,23 @@ class Earlier:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
             return
-        plain = {url: (each.read, each.shell, each.stamp) for url, each in traces.items()}
-        noted = (past.names, past.marks, past.reads, past.values, plain, first, found)
-        write_kept(self._place, self._key, marshal.dumps(noted))
+        write_kept_parts(self._place, self._key, map(packed_slice, _sliced(past, traces, first, found)))
+
+
+def _sliced(past: Past, traces: dict[str, Trace], first: int, found: bytes) -> Iterator[tuple[Any, ...]]:
+    """Yield what is kept, slice by slice: as a whole it takes three times its room while it is packed."""
+    yield first, found
+    reads, values, left = iter(past.reads.items()), iter(past.values.items()), iter(traces.items())
+    for start in count(0, _SLICE):
+        end = start + _SLICE
+        plain = {url: (each.read, each.shell, each.stamp) for url, each in islice(left, _SLICE)}
+        part = (
+            past.names[start:end], past.marks[start:end],
+            dict(islice(reads, _SLICE)), dict(islice(values, _SLICE)), plain,
+        )  # fmt: skip
+        if not any(part):
+            return
+        yield part
 
 
 def _drawings_mark(kb: Path) -> str:
