@@ -10,7 +10,7 @@ from itertools import chain, pairwise
 
 from shearpin.search.concepts import NEAR, Concepts, ends_clause, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
-from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
+from shearpin.search.impacts import BODY, FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
 from shearpin.search.numbered import TermNumbers, WordNumbers
 from shearpin.search.words import Analyser
 
@@ -30,14 +30,15 @@ stands for more) lie end to end: for each field the terms that occur in no other
 sizes say how many belong to each. The words, as `array("I")` too, are what stands between spaces.
 """
 
-_Counted = tuple[int, Mapping[int, int], Iterable[int]]
+_Counted = tuple[int, dict[int, int], Iterable[int]]
 """How many terms a text has, how often each of them and of the terms made from them, and its words; terms and words by number."""
 
 
-_NOTHING: Mapping[int, int] = {}
+_NOTHING: dict[int, int] = {}
 
 # The answers of a value have its names, and many the same plates and figures.
 _IN_COMMON = frozenset({"title", "also", "plates", "figures"})
+_COMMON_PLACES = frozenset(number for number, field in enumerate(FIELDS) if field.name in _IN_COMMON)
 _MOST_KNOWN = 1_000
 
 
@@ -54,7 +55,7 @@ class FieldCounts:
     def row(self, fields: Mapping[str, str]) -> Row:
         """Analyse the fields of one record; its terms and words are given numbers where they have none yet."""
         lengths = [0] * len(FIELDS)
-        counted: list[Mapping[int, int]] = [_NOTHING] * len(FIELDS)
+        counted: list[dict[int, int]] = [_NOTHING] * len(FIELDS)
         spaced: set[int] = set()
         once: set[int] = set()
         shared: set[int] = set()
@@ -65,7 +66,8 @@ class FieldCounts:
                 counted[number] = counts
                 spaced.update(words)
                 shared |= once & counts.keys()
-                once.update(counts)
+                if number < BODY:
+                    once.update(counts)
         groups = _parted(counted, shared)
         return (
             tuple(lengths),
@@ -149,14 +151,15 @@ class FieldCounts:
             yield meanings([token.term for token in tokens], self._phrases_of)
 
 
-def _parted(counted: Sequence[Mapping[int, int]], shared: set[int]) -> list[Mapping[int, int]]:
+def _parted(counted: Sequence[dict[int, int]], shared: set[int]) -> list[dict[int, int]]:
     """For each field the counts of terms that occur in no other, then for each field of those that do."""
     alone = list(counted)
     several = [_NOTHING] * len(counted)
     for number, counts in enumerate(counted):
         there = shared & counts.keys()
         if there:
-            rest = dict(counts)
+            # What is remembered for other records stays as it is.
+            rest = dict(counts) if number in _COMMON_PLACES else counts
             several[number] = {term: rest.pop(term) for term in there}
             alone[number] = rest
     return [*alone, *several]
