@@ -22,6 +22,8 @@ title: Change the belt
 purpose: >
   It slips: with a - dash, [brackets] and key: a colon
   over two lines.
+
+  It squeals too.
 """
 
 
@@ -73,7 +75,8 @@ def test_changed_records_are_read_alike(seed: int) -> None:
 
 _VALUES: Final = """\
 x y; x: y; x:; x #y; ; >; >-; |; [a, b]; [a,b]; [a , b]; [a: b]; []; [a, b; {a: b}; {a: b, a: c}; {a: [b, c]}; {a: {b: c}}
-{a: b}.; {a: b; 'x'; "x y"; 'x; 'x''y'; *x; &x y; !x y; x ; ½; -5; - x; x, y; x [y]; (x); % x; @x; {a: b c, d: e}
+{a: b}.; {a: b; 'x'; "x y"; 'x; 'x''y'; *x; &x y; !x y; x ; ½; -5; - x; x, y; x [y]; (x); % x; @x; {a: b c, d: e}; [a'b, c"d]
+{a: "b, c: d", e: f}; {a: "b", c: "d"}; {a: "b"c}; {a: "b}; {a: 'b'}; {a: ""}; {a: "b", "c": d}
 """.replace("\n", "; ").split("; ")
 _LINES: Final = st.lists(
     st.tuples(
@@ -102,13 +105,14 @@ def test_texts_of_all_forms_are_read_alike(lines: list[str], end: str) -> None:
         ("purpose: >", "purpose: |"),
         ("  over", "   over"),
         ("  over", " over"),
-        ("  over", "\n  over"),
-        ("lines.\n", "lines."),
+        ("  over", "\n\n over"),
+        ("too.\n", "too.\n\n"),
+        ("too.\n", "too."),
         ("title", "Title"),
         ("purpose", "title"),
-        ("lines.\n", "lines.\nbefore:\n"),
-        ("lines.\n", "lines.\n# later\n"),
-        ("lines.\n", "lines.\nbefore: &a [b]\n"),
+        ("too.\n", "too.\nbefore:\n"),
+        ("too.\n", "too.\n# later\n"),
+        ("too.\n", "too.\nbefore: &a [b]\n"),
     ],
 )
 def test_only_plain_texts_are_read(before: str, after: str) -> None:

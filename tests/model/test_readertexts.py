@@ -6,7 +6,7 @@ from pathlib import Path
 
 from shearpin.book.load import load_book
 from shearpin.model.readertexts import reader_texts
-from shearpin.model.references import prose_fields, texts, texts_that
+from shearpin.model.references import prose_fields, texts
 
 ROOT = Path(__file__).resolve().parents[2]
 RECORDS = [file.record for file in load_book(ROOT / "kb").files if file.record is not None]
@@ -22,9 +22,3 @@ def test_texts_for_the_reader_are_those_in_fields_of_prose() -> None:
             if (path[-1] if isinstance(path[-1], str) else path[-2]) in names
         ]
     assert sum(map(len, map(reader_texts, RECORDS))) > len(RECORDS)
-
-
-def test_texts_that_are_wanted_are_found_with_their_place() -> None:
-    for record in RECORDS:
-        wanted = [(path, text) for path, text in texts(record) if "(" in text]
-        assert texts_that(record, lambda text: "(" in text) == wanted

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from shearpin.search.concepts import Concepts, build_concepts, line_key, meanings, near_pairs
+from shearpin.search.concepts import build_concepts, line_key, meanings, near_pairs
 from shearpin.search.document import Synonym
 from shearpin.search.words import Analyser
 
@@ -16,19 +16,7 @@ CONCEPTS = build_concepts(
 )
 
 
-def named(text: str, concepts: Concepts = CONCEPTS) -> dict[str, int]:
-    terms = [token.term for token in ANALYSER.tokens(text.split())[0]]
-    return concepts.count(terms, {term: terms.count(term) for term in terms})
-
-
-def test_each_name_of_a_thing_names_its_concept() -> None:
-    assert named("the auger turns, spins and will go round") == {"turn!": 3}
-    assert named("a shear pin, no shear bolt; another shear pin") == {"shearbolt!": 3}
-    assert named("shear the other bolt") == {}
-
-
-def test_misspellings_name_nothing() -> None:
-    assert named("carburator") == {}
+def test_misspellings_are_phrases_with_the_right_words() -> None:
     phrases = CONCEPTS.phrases[ANALYSER.stem("carburator")]
     assert [(phrase.preferred, phrase.concept) for phrase in phrases] == [("carburetor", "carburetor!")]
 

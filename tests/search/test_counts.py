@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+from array import array
+
 from shearpin.search.concepts import build_concepts
-from shearpin.search.counts import Counts, Numbering, count_fields, posting_codes
+from shearpin.search.counts import FieldCounts, Row, posting_codes
 from shearpin.search.document import Synonym
 from shearpin.search.impacts import FIELDS, K1, LEVELS, POINTS, STRONG_CODE, WEAK_CODES
 from shearpin.search.model import mean_lengths
@@ -12,18 +14,19 @@ ANALYSER = Analyser()
 CONCEPTS = build_concepts([Synonym("turn", ("spin",)), Synonym("shear bolt", ("shear pin",))], ANALYSER)
 
 
-def counted(**fields: str) -> tuple[Counts, dict[str, list[int]]]:
+def counted(**fields: str) -> tuple[Row, dict[str, list[int]]]:
     """Counts of one record, and for each of its terms how often it occurs in each field."""
-    terms, words = Numbering(), Numbering()
-    counts = count_fields(fields, ANALYSER, CONCEPTS, terms, words)
-    names = list(terms)
+    counts = FieldCounts(ANALYSER, CONCEPTS)
+    row = counts.row(fields)
+    _, sizes, terms, often, _ = row
+    names, numbers = list(counts.terms), array("I", terms)
     table: dict[str, list[int]] = {name: [0] * len(FIELDS) for name in names}
     start = 0
-    for group, size in enumerate(counts.sizes):
+    for group, size in enumerate(sizes):
         for place in range(start, start + size):
-            table[names[counts.terms[place]]][group % len(FIELDS)] += counts.times[place]
+            table[names[numbers[place]]][group % len(FIELDS)] += often[place]
         start += size
-    return counts, table
+    return row, table
 
 
 def times(table: dict[str, list[int]], term: str) -> dict[str, int]:
@@ -32,12 +35,12 @@ def times(table: dict[str, list[int]], term: str) -> dict[str, int]:
 
 
 def test_terms_are_counted_by_field() -> None:
-    counts, table = counted(
+    (lengths_of_fields, *_), table = counted(
         title="Auger belt", said="belt slips\nbelts squeal", body="the belt, the belt and the auger"
     )
     assert times(table, "belt") == {"title": 1, "said": 2, "body": 2}
     assert times(table, "auger") == {"title": 1, "body": 1}
-    lengths = dict(zip((field.name for field in FIELDS), counts.lengths, strict=True))
+    lengths = dict(zip((field.name for field in FIELDS), lengths_of_fields, strict=True))
     assert (lengths["title"], lengths["said"], lengths["body"]) == (2, 4, 3)
 
 
@@ -65,6 +68,21 @@ def test_part_numbers_and_plates_have_terms_of_their_own() -> None:
     assert times(table, "osmer@") == {"plates": 1}
 
 
+def test_what_one_record_has_in_common_with_another_is_counted_in_both() -> None:
+    counts = FieldCounts(ANALYSER, CONCEPTS)
+    whole = {
+        "title": "Shear bolt, torque",
+        "also": "shear pin torque",
+        "plates": "Ellvane E212",
+        "body": "Tighten.",
+    }
+    other = {**whole, "plates": "Ellvane E224", "summary": "7 N·m of torque"}
+    once = [counts.row(fields) for fields in (whole, other)]
+    assert [counts.row(fields) for fields in (whole, other)] == once
+    alone = FieldCounts(ANALYSER, CONCEPTS)
+    assert alone.row(whole) == once[0]
+
+
 def test_more_than_a_byte_holds_is_no_fault() -> None:
     _, table = counted(body="belt " * 300)
     assert times(table, "belt") == {"body": 255}
@@ -73,17 +91,16 @@ def test_more_than_a_byte_holds_is_no_fault() -> None:
 def test_codes_are_bm25f_of_the_counts() -> None:
     """Robertson & Zaragoza 2009, from memory, written out from the counts: weighted, summed, saturated once."""
     records = [counted(**document.fields) for document in DOCUMENTS]
-    means = mean_lengths([counts.lengths for counts, _ in records])
-    for counts, table in records:
+    means = mean_lengths([row[0] for row, _ in records])
+    for row, table in records:
         names = list(table)
-        terms, codes, others = posting_codes(counts, means)
+        said = [name for name in names if any(table[name])]
+        terms, codes, others = posting_codes(row, means)
         found = dict(zip(terms, codes, strict=True)) | others
-        assert len(found) == len(table)
+        assert sorted(names[number] for number in found) == sorted(said)
         for number, code in found.items():
             frequency = 0.0
-            for field, length, mean, often in zip(
-                FIELDS, counts.lengths, means, table[names[number]], strict=True
-            ):
+            for field, length, mean, often in zip(FIELDS, row[0], means, table[names[number]], strict=True):
                 if often:
                     frequency += field.weight * often / ((1 - field.b) + field.b * length / mean)
             level = int(LEVELS * frequency / (K1 + frequency) + 1e-9)

@@ -51,6 +51,8 @@ def test_excerpts_are_short(documents: list[Document]) -> None:
     assert not [d.url for d in documents if "<!--" in d.excerpt]
     assert excerpt("word " * 40).endswith("word …")
     assert excerpt("short\n text") == "short text"
+    assert excerpt("wide" + " " * 300 + "text", 20) == "wide text"
+    assert excerpt("wide" + " " * 300 + "text " * 90, 20) == "wide text text text …"
 
 
 def test_machines_follow_from_applicability(linked: LinkedBook, documents: list[Document]) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from shearpin.search import counting, inverting
+from shearpin.search.counts import FieldCounts, Row
 from shearpin.search.document import Synonym
 from shearpin.search.model import IndexModel, build_model
 from shearpin.search.shards import Shards
@@ -22,13 +23,13 @@ def texts(model: IndexModel) -> list[tuple[str, str]]:
 def test_only_changed_records_are_read_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     build_model(DOCUMENTS, SYNONYMS, tmp_path)
     counted: list[str] = []
-    count = counting.count_fields
+    count = FieldCounts.row
 
-    def noting(fields: Mapping[str, str], *rest: Any) -> Any:
+    def noting(counts: FieldCounts, fields: Mapping[str, str]) -> Row:
         counted.append(fields["title"])
-        return count(fields, *rest)
+        return count(counts, fields)
 
-    monkeypatch.setattr(counting, "count_fields", noting)
+    monkeypatch.setattr(FieldCounts, "row", noting)
     changed = replace(DOCUMENTS[3], fields={**DOCUMENTS[3].fields, "body": "entirely other words"})
     documents = (*DOCUMENTS[:3], changed, *DOCUMENTS[4:])
     again = build_model(documents, SYNONYMS, tmp_path)

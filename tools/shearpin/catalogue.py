@@ -24,8 +24,9 @@ from shearpin.diagnosis.rules import DIAGNOSIS_RULES
 from shearpin.mechanics.rules import MECHANICS_RULES
 
 TOGETHER: Final[tuple[tuple[AnyRule, ...], ...]] = (
-    (*MODEL_RULES, *REFERENCE_RULES, *VALUE_RULES),  # the links
     (*DOUBLE_RULES, *CONFLICT_RULES),  # the prose
+    MODEL_RULES,
+    (*REFERENCE_RULES, *VALUE_RULES),  # the links
     MECHANICS_RULES,
     (*COVERAGE_RULES, *ISOLATION_RULES, *STEP_RULES),
     (*FORMER_RULES, *DRAWING_RULES, *DIAGNOSIS_RULES, *TRANSLATION_RULES),

@@ -83,7 +83,9 @@ class Applicability:
         """Tell whether all conditions hold on a machine; without one, whether any machine fulfils them together."""
         possible = self.everywhere
         for condition in conditions:
-            possible &= self.machines_for(condition)
+            if condition is not None:
+                holding = self.machines_for(condition)
+                possible = possible & holding if possible is not self.everywhere else holding
         return machine_id in possible if machine_id is not None else bool(possible)
 
     def reason_against(self, condition: AppliesTo | None, machine_id: str) -> str | None:

@@ -11,10 +11,12 @@ from typing import NamedTuple, TypeVar, cast
 from shearpin.checks.rule import Found
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.keptfile import has_record, records_of
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
-from shearpin.model.reading import RecordFile
+from shearpin.model.pointers import Pointers
+from shearpin.model.reading import Heading, RecordFile
 from shearpin.model.steps import Procedure, Test, Work
 
 Key = tuple[str, str]
@@ -29,10 +31,6 @@ class Outline(NamedTuple):
     id: str
     title: str
     applies_to: AppliesTo | None
-
-
-Pointers = tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
-"""What one record refers to: by the kinds that may be meant the ids, each once, in the order of its fields."""
 
 
 class FileFacts(NamedTuple):
@@ -67,13 +65,16 @@ class Book:
     untranslated: frozenset[str] = field(default=frozenset(), repr=False)
     facts: Mapping[str, FileFacts] = field(default_factory=dict, repr=False, compare=False)
     _by_kind: Mapping[str, Mapping[str, Record]] = field(init=False, repr=False, compare=False)
+    _files: Mapping[str, Mapping[str, RecordFile]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        by_kind: dict[str, dict[str, Record]] = {kind: {} for kind in KINDS}
+        files: dict[str, dict[str, RecordFile]] = {kind: {} for kind in KINDS}
         for file in self.files:
-            if file.record is not None:
-                by_kind[file.kind.name].setdefault(file.id, file.record)
+            if has_record(file):
+                files[file.kind.name].setdefault(file.id, file)
+        by_kind = {kind: records_of(found) for kind, found in files.items()}
         object.__setattr__(self, "_by_kind", by_kind)
+        object.__setattr__(self, "_files", files)
 
     @property
     def is_part(self) -> bool:
@@ -90,15 +91,36 @@ class Book:
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, in this book or left out of it, or its id where it could not be read."""
-        record = self.get(kind, record_id)
-        return record.title if record is not None else self.outside.get((kind, record_id), record_id)
+        file = self._files.get(kind, {}).get(record_id)
+        return file.title if file is not None else self.outside.get((kind, record_id), record_id)
+
+    def heading(self, kind: str, record_id: str) -> Heading | None:
+        """Return what is needed most of a record, which need not be made for it, or None."""
+        file = self._files.get(kind, {}).get(record_id)
+        return file.heading if file is not None else None
+
+    def has(self, kind: str, record_id: str) -> bool:
+        """Whether there is such a record, which could be read."""
+        return record_id in self._files.get(kind, {})
+
+    def all_keys(self) -> Iterator[Key]:
+        """Yield the key of every record, as `records` does."""
+        return ((kind, record_id) for kind, files in self._files.items() for record_id in files)
+
+    def headings(self) -> Iterator[tuple[Key, Heading]]:
+        """Yield the heading of every record with its key, kinds in their order, ids sorted."""
+        for kind, files in self._files.items():
+            for record_id, file in files.items():
+                if (heading := file.heading) is not None:
+                    yield (kind, record_id), heading
 
     def outlines(self, kind: str) -> tuple[Outline, ...]:
         """Return the outline of every record of a kind, in order of title."""
         if kind not in self._outlines:
             found = [
-                Outline(record_id, record.title, getattr(record, "applies_to", None))
-                for record_id, record in self.of_kind(kind).items()
+                Outline(record_id, heading.title, heading.applies_to)
+                for record_id, file in self._files[kind].items()
+                if (heading := file.heading) is not None
             ]
             self._outlines[kind] = tuple(sorted(found, key=lambda outline: outline.title))
         return self._outlines[kind]

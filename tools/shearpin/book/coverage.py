@@ -12,7 +12,6 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue
 from shearpin.model.knowledge import SuspectedCause
-from shearpin.model.steps import Procedure
 
 NEEDED_BY_OTHERS: Final = (
     "cause",
@@ -57,11 +56,20 @@ class Coverage:
         """Cells by procedure and machine it is for: the values it shows that are not recorded for the machine."""
         cells = {}
         for procedure_id, procedure in self.linked.book.procedures.items():
-            for machine in self._machines(procedure):
-                missing = (use for use in self._shown[procedure_id] if machine in use[1])
-                names = dict.fromkeys(name for name, _ in missing if self._lacks(name, machine))
+            lacking = self._lacking[procedure_id]
+            for machine in sorted(self.linked.applicability.machines_for(procedure.applies_to)):
+                names = dict.fromkeys(name for name, machines in lacking if machine in machines)
                 cells[procedure_id, machine] = Cell(missing=tuple(names)) if names else READY
         return cells
+
+    @cached_property
+    def _lacking(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
+        """Values that each procedure shows, with the machines whose steps show them though they are not recorded."""
+        found: dict[str, list[tuple[str, frozenset[str]]]] = {}
+        for procedure_id in self.linked.book.procedures:
+            uses = ((name, here & self._without(name)) for name, here in self._shown[procedure_id])
+            found[procedure_id] = [(name, machines) for name, machines in uses if machines]
+        return found
 
     @cached_property
     def _shown(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
@@ -80,12 +88,21 @@ class Coverage:
             found[use.origin[1]].append((use.id, frozenset(here)))
         return found
 
-    def _machines(self, procedure: Procedure) -> list[str]:
-        return sorted(self.linked.applicability.machines_for(procedure.applies_to))
+    def _without(self, name: str) -> frozenset[str]:
+        """Return the machines for which a value should be recorded and is not."""
+        known = self._known_without.get(name)
+        if known is None:
+            resolve = self.linked.values.resolve
+            found = ((each, resolve(name, each)) for each in self.linked.applicability.everywhere)
+            known = frozenset(
+                each for each, value in found if isinstance(value, MissingValue) and value.applies
+            )
+            self._known_without[name] = known
+        return known
 
-    def _lacks(self, name: str, machine: str) -> bool:
-        found = self.linked.values.resolve(name, machine)
-        return isinstance(found, MissingValue) and found.applies
+    @cached_property
+    def _known_without(self) -> dict[str, frozenset[str]]:
+        return {}
 
     @cached_property
     def symptoms(self) -> dict[tuple[str, str], Cell]:
@@ -93,10 +110,30 @@ class Coverage:
         cells = {}
         for symptom_id, symptom in self.linked.book.symptoms.items():
             suspects = [(s.cause, self._possible_on(s)) for s in symptom.causes]
+            lacking = frozenset[str]().union(*(here - self._served(cause) for cause, here in suspects))
             for machine in sorted(self.linked.applicability.machines_for(symptom.applies_to)):
-                causes = [cause for cause, here in suspects if machine in here]
-                cells[symptom_id, machine] = self._of_causes(causes, machine)
+                if machine in lacking:
+                    causes = [cause for cause, here in suspects if machine in here]
+                    cells[symptom_id, machine] = self._of_causes(causes, machine)
+                else:
+                    cells[symptom_id, machine] = READY
         return cells
+
+    def _served(self, cause: str) -> frozenset[str]:
+        """Return the machines for which a cause has a test, and a cure all values of which are recorded."""
+        known = self._known_served.get(cause)
+        if known is None:
+            cured = frozenset[str]().union(*(self._ready_on(procedure) for procedure in self._cures[cause]))
+            known = self._known_served[cause] = cured & self._testable[cause]
+        return known
+
+    @cached_property
+    def _known_served(self) -> dict[str, frozenset[str]]:
+        return {}
+
+    def _ready_on(self, procedure_id: str) -> frozenset[str]:
+        here = self.linked.applicability.machines_for(self.linked.book.procedures[procedure_id].applies_to)
+        return here.difference(*(machines for _, machines in self._lacking[procedure_id]))
 
     def _possible_on(self, suspect: SuspectedCause) -> frozenset[str]:
         """Return the machines on which a suspect can be the cause."""

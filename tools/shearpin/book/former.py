@@ -14,8 +14,8 @@ from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 def former_ids(book: Book) -> Mapping[Key, str]:
     """Return the id of today for each kind and former id; one that is in use again, or claimed twice, leads nowhere else."""
     today: dict[Key, str] = {}
-    for (kind, record_id), record in book.records():
-        for old in record.formerly:
+    for (kind, record_id), heading in book.headings():
+        for old in heading.formerly:
             if (kind, old) not in book.file_of and old != LIST_PAGE:
                 today.setdefault((kind, old), record_id)
     return today

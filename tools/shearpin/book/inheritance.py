@@ -9,11 +9,12 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book
-from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.fields import AppliesTo
+from shearpin.model.keptfile import has_record
 from shearpin.model.reading import RecordFile
 
 KINDS_THAT_INHERIT: Final = frozenset({"symptom", "cause", "test", "procedure", "value"})
@@ -40,17 +41,16 @@ def with_condition_of_systems(file: RecordFile, book: Book, applicability: Appli
 def _inherited(
     file: RecordFile, conditions: Mapping[str, AppliesTo | None], applicability: Applicability
 ) -> RecordFile:
-    if file.record is None or file.kind.name not in KINDS_THAT_INHERIT:
+    if file.kind.name not in KINDS_THAT_INHERIT or not has_record(file) or (heading := file.heading) is None:
         return file
-    record: Any = file.record
-    found = [conditions.get(system) for system in record.systems]
+    found = [conditions.get(system) for system in heading.systems]
     allowed = frozenset[str]().union(*(applicability.machines_for(condition) for condition in found))
-    own = applicability.machines_for(record.applies_to)
-    if own <= allowed or not own & allowed:
+    own = applicability.machines_for(heading.applies_to)
+    if own <= allowed or not own & allowed or file.record is None:
         return file  # it says so itself, or is wrong in a way that the rules find
     shared = found[0] if all(condition == found[0] for condition in found) else None
-    both = joined(record.applies_to, shared or AppliesTo(machines=tuple(sorted(allowed))))
-    changed: Record = record.model_copy(update={"applies_to": both})
+    both = joined(heading.applies_to, shared or AppliesTo(machines=tuple(sorted(allowed))))
+    changed = file.record.model_copy(update={"applies_to": both})
     # What follows from the record must be worked out anew when the condition of its systems changes.
     digest = hashlib.blake2b(file.digest + repr(both).encode(), digest_size=max(1, len(file.digest))).digest()
     return replace(file, record=changed, digest=digest)

@@ -1,7 +1,7 @@
 """Records read earlier, kept in the user's cache by the digest of their files: to take them over is quicker than to read.
 
-What is kept of a sound file is its data as text, lists and mappings, of which a record is made anew: `marshal` packs that
-ten times as quickly as `pickle` packs records. Its format is that of one Python only; so is the key.
+What is kept of a sound file is its data as text, lists and mappings, of which a record is made anew when somebody asks for it:
+`marshal` packs that ten times as quickly as `pickle` packs records. Its format is that of one Python only; so is the key.
 """
 
 from __future__ import annotations
@@ -12,13 +12,17 @@ import zlib
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.book import Pointers
+from shearpin.book.applicability import condition_of, text_of
 from shearpin.checks.rule import Found
+from shearpin.model.compact import Compacting
+from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind
-from shearpin.model.reading import RecordFile, read_again
+from shearpin.model.pointers import Pointers
+from shearpin.model.reading import Heading, RecordFile
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 
 WORTH_KEEPING: Final = 200
@@ -30,12 +34,15 @@ CHUNKS: Final = 32
 _PLAIN: Final = 2
 """Version of the format without references, which nothing here has: half the time of a newer one."""
 
-Entry = tuple[bytes, tuple[bool, bool], bytes | None, Any, Pointers | None]
-"""Of one file: the digest, whether all characters are usual and it is unpaired, what the rules on one file found, what was read,
-its references.
+_Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool]
+"""A `Heading` with its condition as text."""
 
-What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, or
-the whole `RecordFile` pickled where something is wrong with it. The references are those of a sound file, None of another.
+Entry = tuple[bytes, tuple[bool, bool], bytes | None, bytes, Pointers | None, _Heading | None]
+"""Of one file: the digest, whether all characters are usual and it is unpaired, what the rules on one file found, what was read,
+its references, its heading.
+
+What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, packed, or
+the whole `RecordFile` pickled where something is wrong with it. References and heading are those of a sound file, None of another.
 """
 
 
@@ -87,26 +94,38 @@ def entry_of(
     file: RecordFile, data: Mapping[str, Any], found: Found | None, pointers: Pointers | None
 ) -> Entry:
     """Return what is kept of a file that was read from its bytes."""
-    read = data if pointers is not None else pickle.dumps(file, pickle.HIGHEST_PROTOCOL)
-    return file.digest, (file.usual_characters, file.unpaired), _packed(found), read, pointers
+    signs = file.usual_characters, file.unpaired
+    if pointers is None or file.heading is None:
+        return file.digest, signs, _packed(found), pickle.dumps(file, pickle.HIGHEST_PROTOCOL), None, None
+    title, condition, *others = file.heading
+    heading: Any = (title, text_of(condition), *others)
+    return file.digest, signs, _packed(found), packed_data(data), pointers, heading
 
 
 def with_found(entry: Entry, found: Found) -> Entry:
     """Return the entry of a file that was judged since."""
-    return entry[0], entry[1], _packed(found), entry[3], entry[4]
+    return entry[0], entry[1], _packed(found), *entry[3:]
 
 
 def _packed(found: Found | None) -> bytes | None:
     return pickle.dumps(found, pickle.HIGHEST_PROTOCOL) if found else None if found is None else b""
 
 
-def file_of(path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
-    """Return the file of which an entry was made."""
-    digest, signs, _, read, _ = entry
-    if isinstance(read, bytes):
-        file: RecordFile = pickle.loads(read)
-        return file
-    return read_again(path, kind, record_id, read, signs, digest)
+class Unpacking:
+    """Makes files of what is kept of them; what many say alike is made once."""
+
+    def __init__(self, compacting: Compacting) -> None:
+        self._compacting = compacting
+        self._condition = cache(condition_of)
+
+    def file(self, path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
+        """Return the file of which an entry was made."""
+        digest, signs, _, read, _, kept = entry
+        if kept is None:
+            file: RecordFile = pickle.loads(read)
+            return file
+        heading = Heading(kept[0], self._condition(kept[1]), *kept[2:])
+        return kept_file(path, kind, record_id, heading, read, signs, digest, self._compacting)
 
 
 def found_in(entry: Entry) -> Found | None:

@@ -71,6 +71,8 @@ class Ledger:
         self.answers: dict[str, Callable[..., Any]] = {}
         self._past = past or Past()
         self._names = Names(self._past.names)
+        self.alone = self._names.beginning()
+        """The numbers of names of one part."""
         self._known: list[Any] = self._names.slots(_UNKNOWN)  # answers by their number
         self._reads: dict[int, Deps] = {}
         self._results: dict[int, bytes] = {}

@@ -114,8 +114,8 @@ class LinkedBook:
         wanted = frozenset(keys)
         texts = (
             ProseText(key, *text)
-            for key, record in self.book.records()
-            if key in wanted
+            for key in self.book.all_keys()
+            if key in wanted and (record := self.book.get(*key)) is not None
             for text in prose_of(record)
         )
         vars(linked).update(

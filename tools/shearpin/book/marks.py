@@ -20,7 +20,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
 
     def title(kind: str, record_id: str) -> bytes:
         there = (kind, record_id) in book.file_of
-        return mark_of(there, book.get(kind, record_id) is None, book.title(kind, record_id))
+        return mark_of(there, not book.has(kind, record_id), book.title(kind, record_id))
 
     def bones_of(kind: str, record_id: str) -> bytes:
         file = book.file_of.get((kind, record_id))

@@ -104,12 +104,12 @@ class NounPiles:
     def __init__(self, book: Book) -> None:
         self._nouns: set[str] = set()
         self._names: set[tuple[str, ...]] = set()
-        for kind in ("part", "tool", "system", "term"):
-            for record in book.of_kind(kind).values():
-                for name in (record.title, *getattr(record, "also", ())):
+        for (kind, _), heading in book.headings():
+            if kind in ("part", "tool", "system", "term"):
+                for name in (heading.title, *heading.also):
                     self._names.add(phrase(name))
                 if kind in ("part", "tool"):
-                    self._nouns.update(word for word in phrase(record.title) if word not in _NO_NOUNS)
+                    self._nouns.update(word for word in phrase(heading.title) if word not in _NO_NOUNS)
         self._nouns = {noun for noun in self._nouns if noun.isalpha()}
         self._is_noun = _Nouns(self._nouns)
 

@@ -4,21 +4,19 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from pydantic import ValidationError
-
 from shearpin.book import keptrecords
-from shearpin.book.book import Pointers
-from shearpin.book.keptrecords import Entry, chunk_of, entry_of, file_of, found_in
-from shearpin.book.links import pointers_of
+from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, found_in
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
+from shearpin.model.keptfile import KeptFile
 from shearpin.model.kinds import Kind
 from shearpin.model.pieces import Passage, share_pieces
+from shearpin.model.pointers import Pointers, pointers_of
 from shearpin.model.progress import say
 from shearpin.model.reading import RecordFile, read_record_and_data
 from shearpin.model.shares import shares_for
@@ -84,6 +82,7 @@ class _Reader(Passage[list[ReadFile]]):
         self._busy = [number for number, work in enumerate(self._work) if work]
         self._packed = b""  # the chunk that was read last
         self._compacting, self._process = Compacting(), os.getpid()
+        self._unpacking = Unpacking(self._compacting)
 
     def read(self) -> list[ReadFile]:
         """Return every file."""
@@ -107,20 +106,25 @@ class _Reader(Passage[list[ReadFile]]):
     def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
         """Return the files of a chunk that another process read."""
         entries = keptrecords.unpacked(packed)
-        return [
-            self._compact(self._file(each, entries.get(each.path))[0])
-            for each in self._chunks[self._busy[piece]]
-        ]
+        files = [self._file(each, entries.get(each.path))[0] for each in self._chunks[self._busy[piece]]]
+        for each in files:
+            assert (
+                each.file.record is not None or each.pointers is None
+            )  # made now: several processes need all
+        return list(map(self._sharing, files))
+
+    def _sharing(self, read: ReadFile) -> ReadFile:
+        pointers = self._compacting.pairs(read.pointers) if read.pointers is not None else None
+        return ReadFile(read.file, read.digest, read.found, pointers)
 
     def _compact(self, read: ReadFile) -> ReadFile:
+        if isinstance(read.file, KeptFile):
+            return read  # when its record is made
         record = read.file.record
         if record is None:
             return read
-        compacting, pointers = self._compacting, read.pointers
-        return read._replace(
-            file=replace(read.file, record=compacting.record(record)),
-            pointers=compacting.pairs(pointers) if pointers is not None else None,
-        )
+        file = read.file.with_record(self._compacting.record(record))
+        return self._sharing(read._replace(file=file))
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""
@@ -166,10 +170,7 @@ class _Reader(Passage[list[ReadFile]]):
         """Return a file, made of its entry where there is one."""
         if entry is None:
             return _read(each, self._reading.judged)
-        try:
-            file = file_of(each.path, each.kind, each.id, entry)
-        except ValidationError:
-            return _read(each, self._reading.judged)
+        file = self._unpacking.file(each.path, each.kind, each.id, entry)
         found = found_in(entry)
         if found is None and self._reading.judged:
             found = _judged(file)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -145,13 +146,16 @@ def _in_one_record(linked: LinkedBook, calls: list[_Call]) -> Fault:
     )  # fmt: skip
 
 
+_MAY_CALL: Final = re.compile("procedure:|test:")
+
+
 def _calls_elsewhere(linked: LinkedBook, work: Work) -> Iterator[tuple[FieldPath, Link, tuple[str, ...]]]:
     """Yield each link of a step to work, with the machines of the step on which that work does not hold."""
     machines_for = linked.applicability.machines_for
     here = machines_for(work.applies_to)
     for place, step in steps_of(work):
         for field, text in (("do", step.do), ("confirm", step.confirm)):
-            if text is None or "{" not in text:
+            if text is None or "{" not in text or not _MAY_CALL.search(text):
                 continue
             for link in parse_inline(text):
                 called = linked.book.get(link.kind, link.id) if isinstance(link, Link) else None

@@ -16,7 +16,7 @@ from shearpin.checks.record_rules import steps_of
 from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.model.fields import Basis, Plate
 from shearpin.model.finding import Severity
-from shearpin.model.inline import ValueMention, parse_inline
+from shearpin.model.inline import values_in
 from shearpin.model.machines import Plated, Value, ValueEntry
 from shearpin.model.position import FieldPath
 from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
@@ -320,11 +320,11 @@ def _needed(linked: LinkedBook) -> dict[str, _Shown]:
 def _values_in(linked: LinkedBook, step: Step) -> dict[str, None]:
     """Return the values that a step shows, each once, in the order of its text."""
     return {
-        piece.name: None
+        name: None
         for text in (step.do, step.confirm, step.note)
         if text and "{" in text
-        for piece in parse_inline(text)
-        if isinstance(piece, ValueMention) and piece.name in linked.book.values
+        for name in values_in(text)
+        if name in linked.book.values
     }
 
 

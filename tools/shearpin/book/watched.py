@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from functools import lru_cache
-from typing import Any, cast
+from typing import Any
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
@@ -12,75 +12,13 @@ from shearpin.book.ledger import BONES, EXISTING, RECORD, Ledger
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
 from shearpin.book.marks import marks_of
+from shearpin.book.noted import NotedFiles, NotedRecords
 from shearpin.book.numbering import Numbers
 from shearpin.book.review import Reviews
 from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import Values
-from shearpin.model.fields import Record
 from shearpin.model.kinds import KINDS
-from shearpin.model.reading import RecordFile
-
-
-class _Noted(Mapping[str, Record]):
-    """The records of one kind, each noted when it is asked for."""
-
-    def __init__(self, ledger: Ledger, kind: str, records: Mapping[str, Record]) -> None:
-        self._ledger, self._kind, self._records = ledger, kind, records
-        self._numbers = ledger.numbers(RECORD, kind)
-
-    def __getitem__(self, record_id: str) -> Record:
-        if self._ledger.now is not None:
-            self._ledger.now.add(self._numbers[record_id])
-        return self._records[record_id]
-
-    def get(self, record_id: str, default: Any = None) -> Any:
-        if self._ledger.now is not None:
-            self._ledger.now.add(self._numbers[record_id])
-        return self._records.get(record_id, default)
-
-    def __contains__(self, record_id: object) -> bool:
-        self._ledger.note("title", self._kind, str(record_id))
-        return record_id in self._records
-
-    def __iter__(self) -> Iterator[str]:
-        self._ledger.note("ids", self._kind)
-        return iter(self._records)
-
-    def __len__(self) -> int:
-        self._ledger.note("ids", self._kind)
-        return len(self._records)
-
-    def items(self) -> Any:
-        self._ledger.note("kind", self._kind)
-        return self._records.items()
-
-    def values(self) -> Any:
-        self._ledger.note("kind", self._kind)
-        return self._records.values()
-
-
-class _NotedFiles(Mapping[Key, RecordFile]):
-    """Files by kind and id, each noted when it is asked for."""
-
-    def __init__(self, ledger: Ledger, files: Mapping[Key, RecordFile]) -> None:
-        self._ledger, self._files = ledger, files
-
-    def __getitem__(self, key: Key) -> RecordFile:
-        self._ledger.note(RECORD, *key)
-        return self._files[key]
-
-    def __contains__(self, key: object) -> bool:
-        kind, record_id = cast("Key", key)
-        self._ledger.note("title", kind, record_id)
-        return key in self._files
-
-    def __iter__(self) -> Iterator[Key]:
-        self._ledger.note("book")
-        return iter(self._files)
-
-    def __len__(self) -> int:
-        self._ledger.note("book")
-        return len(self._files)
+from shearpin.model.reading import Heading
 
 
 class WatchedBook(Book):
@@ -91,12 +29,22 @@ class WatchedBook(Book):
     _titles: Mapping[str, Numbers]
 
     def __init__(self, plain: Book, ledger: Ledger) -> None:
-        by_kind = {kind: _Noted(ledger, kind, plain.of_kind(kind)) for kind in KINDS}
-        files = _NotedFiles(ledger, plain.file_of)
+        by_kind = {kind: NotedRecords(ledger, kind, plain.of_kind(kind)) for kind in KINDS}
+        files = NotedFiles(ledger, plain.file_of)
         own: dict[str, object] = {"kb": plain.kb, "shown": plain.shown, "_by_kind": by_kind, "file_of": files}
         own |= {"language": plain.language, "untranslated": plain.untranslated, "shortened": plain.shortened}
         titles = {kind: ledger.numbers("title", kind) for kind in KINDS}
         vars(self).update(own, _plain=plain, _ledger=ledger, _titles=titles)
+
+    def has(self, kind: str, record_id: str) -> bool:
+        """Whether there is such a record; no more than its title is noted."""
+        self._ledger.note("title", kind, record_id)
+        return self._plain.has(kind, record_id)
+
+    def heading(self, kind: str, record_id: str) -> Heading | None:
+        """Return what is needed most of a record, all of which is noted."""
+        self._ledger.note(RECORD, kind, record_id)
+        return self._plain.heading(kind, record_id)
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, of which nothing else is noted."""
@@ -122,7 +70,8 @@ class _WatchedLinks(Links):
         vars(self).update(_plain=plain, _ledger=ledger)
 
     def origins(self, target: Key, kind: str | None = None) -> tuple[Key, ...]:
-        self._ledger.note("origins", *target)  # of all kinds: who asks for one mostly asks for the others too
+        if self._ledger.now is not None:  # of all kinds: who asks for one mostly asks for the others too
+            self._ledger.now.add(self._ledger.numbers("origins", target[0])[target[1]])
         return self._plain.origins(target, kind)
 
 
@@ -273,7 +222,7 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
         def get(self: Any) -> Any:
             ledger = self._ledger
             if ledger.now is not None:
-                ledger.now.add(ledger.numbers()[note])
+                ledger.now.add(ledger.alone[note])
             return getattr(self._plain, name)
 
         return property(get)
@@ -282,7 +231,9 @@ def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
         setattr(owner, name, attribute(name))
 
 
-_note_when_asked_for(WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records")
+_note_when_asked_for(
+    WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records", "headings", "all_keys"
+)
 _note_when_asked_for(WatchedBook, "outside", "outside")
 _note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to")
 _note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")

@@ -10,10 +10,10 @@ from types import MappingProxyType
 from typing import Final
 
 from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.wording import texts_of
 from shearpin.model.printed import printed_span
 from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, convert, parse_quantity
 from shearpin.model.reading import RecordFile
-from shearpin.model.references import texts_that
 
 _K = QuantityKind
 
@@ -81,14 +81,10 @@ def two_units_that_disagree(file: RecordFile) -> Iterator[Fault]:
     )
     if file.record is None or file.unpaired:
         return
-    for path, text in texts_that(file.record, _may_have_two_figures):
+    for path, text in texts_of(file.record):
         for first, second, offset in _pairs(text):
             message = f"`{second.text}` is {convert(second, first.unit)}, and `{first.text}` stands beside it"
             yield Fault(file.path, path, message, advice, offset=offset)
-
-
-def _may_have_two_figures(text: str) -> bool:
-    return "(" in text or "[" in text or " / " in text
 
 
 def _pairs(text: str) -> Iterator[tuple[Quantity, Quantity, int]]:

@@ -21,13 +21,17 @@ def likelihood_row(test: Test, cause: str) -> tuple[float, ...]:
     statement share what remains. Words are scaled so that the row sums to one.
     """
     stated = [result.given.get(cause) or result.otherwise for result in test.results]
-    known = sum(chance.number for chance in stated if chance is not None)
-    open_count = sum(chance is None for chance in stated)
-    # Without a remainder a silent result keeps a trace, so that no reading is ever impossible.
-    share = max(1.0 - known, 0.02) / open_count if open_count else 0.0
-    row = [chance.number if chance is not None else share for chance in stated]
-    whole = sum(row) or 1.0
-    return tuple(number / whole if sum(row) else 1.0 / len(row) for number in row)
+    numbers = [chance.number if chance is not None else None for chance in stated]
+    open_count = numbers.count(None)
+    if open_count:
+        known = sum([number for number in numbers if number is not None])
+        # Without a remainder a silent result keeps a trace, so that no reading is ever impossible.
+        share = max(1.0 - known, 0.02) / open_count
+        row = [number if number is not None else share for number in numbers]
+    else:
+        row = [number for number in numbers if number is not None]
+    whole = sum(row)
+    return tuple([number / whole if whole else 1.0 / len(row) for number in row])
 
 
 def likelihood_rows(test: Test, causes: Iterable[str]) -> dict[str, tuple[float, ...]]:
@@ -59,7 +63,7 @@ def _classes_of(rows: tuple[tuple[float, ...], ...]) -> tuple[int, ...]:
     classes = []
     for column in zip(*rows, strict=True):
         whole = sum(column) or 1.0
-        scaled = tuple(share / whole for share in column)
+        scaled = tuple([share / whole for share in column])
         same = (number for number, other in enumerate(found) if _nearly_same(scaled, other))
         number = next(same, len(found))
         if number == len(found):
@@ -69,4 +73,7 @@ def _classes_of(rows: tuple[tuple[float, ...], ...]) -> tuple[int, ...]:
 
 
 def _nearly_same(one: Sequence[float], other: Sequence[float]) -> bool:
-    return all(-_ALIKE < a - b < _ALIKE for a, b in zip(one, other, strict=True))
+    for a, b in zip(one, other, strict=True):  # noqa: SIM110 `all` takes twice as long
+        if not -_ALIKE < a - b < _ALIKE:
+            return False
+    return True

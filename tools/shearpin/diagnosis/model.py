@@ -213,8 +213,10 @@ class _Reader:
     def test(self, test_id: str) -> TestModel | None:
         """Return the numbers of a test, or None when it is not for this machine or tells nothing here."""
         test = self.linked.book.tests[test_id]
+        if not self._occurs(test):
+            return None
         rows = likelihood_rows(test, self.causes)
-        if not self._occurs(test) or len(set(classes_of(rows))) < 2:
+        if len(set(classes_of(rows))) < 2:
             return None
         shared = _minutes_of(test.access)
         cold = (ENGINE_COLD,) if Need.COLD_ENGINE in test.needs else ()

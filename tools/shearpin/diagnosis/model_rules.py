@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from operator import mul
-from typing import Final
+from typing import Final, NamedTuple
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, Wording, rule
@@ -78,14 +78,7 @@ def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
       - {cause: auger-shear-bolt-sheared, chance: often}
     ```
     """
-    for symptom_id, model in linked.once(_models):
-        first: dict[_Rows, str] = {}
-        for cause in _told(model):
-            other = first.setdefault(_rows(model, cause), cause)
-            if other != cause and not _cured_together(model, cause, other):
-                message = f"every test sees `{cause}` and `{other}` alike"
-                help_text = "add a test that tells them apart, or a procedure that cures both"
-                yield _fault(linked, symptom_id, cause, message, help_text)
+    yield from linked.once(_faults_of_models).alike
 
 
 @rule("DIA008", Severity.WARNING, wording=Wording.NONE)
@@ -128,23 +121,60 @@ def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
       - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: always}
     ```
     """
-    for symptom_id, model in linked.once(_models):
-        numbers = Numbers(model)
-        told = _told(model)
-        rows = {cause: _rows(model, cause) for cause in told}
-        known = Counter(rows.values())
-        for cause in told:
-            if known[rows[cause]] > 1:
-                continue  # two that look alike are another rule's
-            chance, shown = best_case(numbers, cause)
-            if not shown:
-                message = f"no result of a test speaks for `{cause}`"
-            elif chance < EVEN_CHANCE:
-                message = f"even with every test in its favor, the chance of `{cause}` stays at {chance * 100:.0f} %"
-            else:
-                continue
+    yield from linked.once(_faults_of_models).unproven
+
+
+class _Faults(NamedTuple):
+    """What both rules find."""
+
+    alike: list[Fault]
+    unproven: list[Fault]
+
+
+def _faults_of_models(linked: LinkedBook) -> _Faults:
+    """Ask both rules of the model of each symptom over all machines: what does not work there works on none.
+
+    Both at once, so that each model is made, and its rows are worked out, for both, and none is kept.
+    """
+    found = _Faults([], [])
+    for symptom_id in linked.book.symptoms:
+        model = build_model(linked, symptom_id)
+        if not model.tests:
+            continue
+        rows = {cause: _rows(model, cause) for cause in _told(model)}
+        for cause, message in _alike(model, rows):
+            help_text = "add a test that tells them apart, or a procedure that cures both"
+            found.alike.append(_fault(linked, symptom_id, cause, message, help_text))
+        for cause, message in _unproven(model, rows):
             help_text = "add a result that shows under this cause and hardly otherwise"
-            yield _fault(linked, symptom_id, cause, message, help_text)
+            found.unproven.append(_fault(linked, symptom_id, cause, message, help_text))
+    return found
+
+
+def _alike(model: DiagnosisModel, rows: Mapping[str, _Rows]) -> Iterator[tuple[str, str]]:
+    """Yield each cause that every test sees as it sees an earlier one, with what is wrong."""
+    first: dict[_Rows, str] = {}
+    for cause, row in rows.items():
+        other = first.setdefault(row, cause)
+        if other != cause and not _cured_together(model, cause, other):
+            yield cause, f"every test sees `{cause}` and `{other}` alike"
+
+
+def _unproven(model: DiagnosisModel, rows: Mapping[str, _Rows]) -> Iterator[tuple[str, str]]:
+    """Yield each cause that no test can prove, with what is wrong."""
+    numbers = Numbers(model)
+    known = Counter(rows.values())
+    for cause, row in rows.items():
+        if known[row] > 1:
+            continue  # two that look alike are another rule's
+        chance, shown = best_case(numbers, cause)
+        if not shown:
+            yield cause, f"no result of a test speaks for `{cause}`"
+        elif chance < EVEN_CHANCE:
+            yield (
+                cause,
+                f"even with every test in its favor, the chance of `{cause}` stays at {chance * 100:.0f} %",
+            )
 
 
 def best_case(numbers: Numbers, cause: str) -> tuple[float, bool]:
@@ -155,14 +185,15 @@ def best_case(numbers: Numbers, cause: str) -> tuple[float, bool]:
     """
     place = numbers.causes.index(cause)
     shown = any(known.speaks >> place & 1 for check in numbers.checks for known in check.classes)
+    columns = [[known.column for known in check.classes] for check in numbers.checks]
     start = numbers.beginning().weights
     picked: list[Sequence[float] | None] = [None] * len(numbers.checks)
-    whole = list(start)
+    whole: Sequence[float] = start
     for _ in range(_SWEEPS):
-        before, whole = list(picked), list(start)  # `whole` grows by one check after the other
-        for number, check in enumerate(numbers.checks):
+        before, whole = list(picked), start  # `whole` grows by one check after the other
+        for number, known in enumerate(columns):
             rest = _product(whole, picked[number + 1 :])
-            picked[number] = _raising_most(rest, [known.column for known in check.classes], place)
+            picked[number] = _raising_most(rest, known, place)
             whole = _product(whole, picked[number : number + 1])
         if picked == before or whole[place] >= EVEN_CHANCE * sum(whole):
             break
@@ -182,8 +213,8 @@ def _raising_most(
     return best
 
 
-def _product(start: Sequence[float], columns: Sequence[Sequence[float] | None]) -> list[float]:
-    weights = list(start)
+def _product(start: Sequence[float], columns: Sequence[Sequence[float] | None]) -> Sequence[float]:
+    weights = start
     for column in columns:
         if column is not None:
             weights = list(map(mul, weights, column))
@@ -193,12 +224,6 @@ def _product(start: Sequence[float], columns: Sequence[Sequence[float] | None]) 
 def _share(weights: Sequence[float], column: Sequence[float], place: int) -> float:
     whole = sum(map(mul, weights, column))
     return weights[place] * column[place] / whole if whole > 0.0 else 0.0
-
-
-def _models(linked: LinkedBook) -> tuple[tuple[str, DiagnosisModel], ...]:
-    """Return the model of each symptom over all machines: what does not work there works on none."""
-    models = ((symptom_id, build_model(linked, symptom_id)) for symptom_id in linked.book.symptoms)
-    return tuple((symptom_id, model) for symptom_id, model in models if model.tests)
 
 
 def _told(model: DiagnosisModel) -> list[str]:
@@ -214,7 +239,7 @@ def _told(model: DiagnosisModel) -> list[str]:
 
 def _rows(model: DiagnosisModel, cause: str) -> _Rows:
     """Return all likelihoods under a cause, rounded so that equal ones compare equal."""
-    return tuple(tuple(round(share, 6) for share in test.likelihood[cause]) for test in model.tests)
+    return tuple([tuple([round(share, 6) for share in test.likelihood[cause]]) for test in model.tests])
 
 
 def _cured_together(model: DiagnosisModel, one: str, other: str) -> bool:

@@ -15,6 +15,7 @@ _NONE_SET: Final[set[str]] = set()
 _SHORT: Final = 40
 """Characters of the longest id, date or single word that is looked for among those that were met before."""
 
+_new: Final = object.__new__
 _put: Final = object.__setattr__
 
 
@@ -39,19 +40,21 @@ class Compacting:
 
     def _fields(self, owner: Any) -> Any:
         # Attributes that are set one by one lie beside each other, without a table of their names for each mapping.
-        smaller = object.__new__(type(owner))
+        smaller = _new(type(owner))
         value: Any
         for name, value in owner.__dict__.items():
+            if not value:  # as most
+                _put(smaller, name, value)
+                continue
             kind = type(value)
             if kind is str:
                 if len(value) <= _SHORT and " " not in value:
                     value = intern(value)
             elif kind is tuple:
-                if value:
-                    value = self._items(value)
+                value = self._items(value)
             elif kind is dict:
                 value = {intern(key): self._any(inner) for key, inner in value.items()}
-            elif value is not None:
+            else:
                 value = self._any(value)
             _put(smaller, name, value)
         _put(smaller, "__pydantic_fields_set__", _NONE_SET)

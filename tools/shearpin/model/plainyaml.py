@@ -19,15 +19,16 @@ _MAX_DEPTH: Final = 12
 _KEY: Final = r"[a-z][a-z0-9_.-]{0,99}"
 # Of each line: blanks and dash before it, the name, the value or item, a folded text with its lines, else the whole line.
 _LINE: Final = re.compile(
-    rf"^( *)(- )?(?:({_KEY}):(?: |$))?(?:(?:>(-?)\n((?:\1(?(2)  ) .*\n)+))|([^\n> ].*)?\n)|^(.*\n)",
+    rf"^( *)(- )?(?:({_KEY}):(?: |$))?(?:(?:>(-?)\n((?:\n*\1(?(2)  ) .*\n)+))|([^\n> ].*)?\n)|^(.*\n)",
     re.MULTILINE,
 )
-_IN_FLOW: Final = r"[^\W_](?:[^,:?\[\]{}#\"'\n]*[^,:?\[\]{}#\"'\n ])?"
-_LIST: Final = re.compile(rf"\[{_IN_FLOW}(?:, {_IN_FLOW})*+\]")
-_MAPPING: Final = re.compile(
-    rf"\{{{_KEY}: (?:{_IN_FLOW}|{_LIST.pattern})(?:, {_KEY}: (?:{_IN_FLOW}|{_LIST.pattern}))*+\}}"
-)
-_PAIR: Final = re.compile(rf"({_KEY}): (?:({_IN_FLOW})|\[([^\]]*)\])")
+_IN_FLOW: Final = r"[^\W_](?:[^,:?\[\]{}#\n]*[^,:?\[\]{}#\n ])?"
+_LIST: Final = rf"\[{_IN_FLOW}(?:, {_IN_FLOW})*+\]"
+_QUOTED: Final = r'"[^"\n]+"'
+_ENTRY: Final = rf"{_KEY}: (?:{_IN_FLOW}|{_LIST}|{_QUOTED})"
+_WHOLE_LIST: Final = re.compile(_LIST)
+_MAPPING: Final = re.compile(rf"\{{{_ENTRY}(?:, {_ENTRY})*+\}}")
+_PAIR: Final = re.compile(rf"({_KEY}): (?:({_IN_FLOW})|\[([^\]]*)\]|\"([^\"]*)\")")
 
 
 def plain_data(text: str) -> dict[str, Any] | None:
@@ -97,13 +98,17 @@ def _data(text: str) -> dict[str, Any]:
 
 
 def _folded(lines: str, strip: str) -> str:
-    """Return a text that is folded after `>`, all lines of which begin in one column."""
+    """Return a text that is folded after `>`, all lines of which begin in one column but for those that are blank."""
     indent = len(lines) - len(lines.lstrip(" "))
     edge = "\n" + " " * indent
     parts = lines[indent:-1].split(edge)
     text = " ".join(parts)
-    if "\n" in text or "" in parts or edge + " " in lines:
+    if "" in parts or edge + " " in lines:
         raise _NotPlain
+    if "\n" in text:
+        if lines[0] == "\n" or any("\n" in part.rstrip("\n") for part in parts):
+            raise _NotPlain
+        text = text.replace("\n ", "\n")  # a break for each blank line
     return text if strip else text + "\n"
 
 
@@ -113,12 +118,12 @@ def _in_signs(text: str) -> Any:
     first, inner = text[0], text[1:-1]
     if first in "\"'" and len(text) > 2 and text[-1] == first and first not in inner:
         return inner
-    if _LIST.fullmatch(text):
+    if _WHOLE_LIST.fullmatch(text):
         return inner.split(", ")
     if not _MAPPING.fullmatch(text):
         raise _NotPlain
     pairs = _PAIR.findall(inner)
-    data = {key: value if value else items.split(", ") for key, value, items in pairs}
+    data = {key: value or quoted or items.split(", ") for key, value, items, quoted in pairs}
     if len(data) < len(pairs):
         raise _NotPlain  # given twice
     return data

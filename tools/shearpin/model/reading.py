@@ -7,12 +7,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from shearpin.model.fields import ID_PATTERN, Record
+from shearpin.model.fields import ID_PATTERN, AppliesTo, Record
 from shearpin.model.filecontent import MAX_BYTES, digest_of
 from shearpin.model.kinds import Kind
 from shearpin.model.plainyaml import plain_data
@@ -34,6 +34,29 @@ class FieldFault:
 
 
 _NO_WORDS: Final[frozenset[str]] = frozenset()
+
+
+class Heading(NamedTuple):
+    """What lists, conditions and links need of a record; `ignores` says that it names rules that do not hold in it."""
+
+    title: str
+    applies_to: AppliesTo | None
+    systems: tuple[str, ...]
+    also: tuple[str, ...]
+    formerly: tuple[str, ...]
+    ignores: bool
+
+
+def heading_of(record: Record) -> Heading:
+    """Return the heading of a record."""
+    return Heading(
+        record.title,
+        getattr(record, "applies_to", None),
+        getattr(record, "systems", ()),
+        getattr(record, "also", ()),
+        record.formerly,
+        bool(record.ignore),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +82,24 @@ class RecordFile:
     unpaired: bool = False
     digest: bytes = b""
 
+    def with_record(self, record: Record) -> RecordFile:
+        """Return the same with this in place of its record; as `replace`, and quicker."""
+        return RecordFile(
+            self.path, self.kind, self.id, record, self.text_faults, self.field_faults,
+            self.loose_words, self.usual_characters, self.unpaired, self.digest,
+        )  # fmt: skip
+
+    @property
+    def title(self) -> str:
+        """The title of the record, of a file that has one."""
+        assert self.record is not None
+        return self.record.title
+
+    @property
+    def heading(self) -> Heading | None:
+        """What lists need of the record; None where none could be made."""
+        return heading_of(self.record) if self.record is not None else None
+
     @property
     def broken(self) -> bool:
         """Whether anything in the file could not be understood."""
@@ -80,7 +121,7 @@ def read_record(path: str, kind: Kind, record_id: str, raw: bytes) -> RecordFile
 def read_record_and_data(
     path: str, kind: Kind, record_id: str, raw: bytes
 ) -> tuple[RecordFile, dict[str, Any]]:
-    """Read one record, and return the data of which `read_again` makes the same where nothing was wrong."""
+    """Read one record, and return the data of which the same can be made where nothing was wrong."""
     digest = digest_of(raw)
     usual = _USUAL.fullmatch(text := raw.decode("utf-8", "replace")) is not None
     plain = plain_data(text) if usual else None
@@ -109,17 +150,6 @@ def _is_unpaired(text: str) -> bool:
     if "(" in text or text.count("[") != text.count(": ["):
         return False
     return "/" not in text or _LOOSE_SLASH.search(text) is None
-
-
-def read_again(
-    path: str, kind: Kind, record_id: str, data: dict[str, Any], signs: tuple[bool, bool], digest: bytes
-) -> RecordFile:
-    """Return a file of which nothing was wrong, made of its data; raises `ValidationError` where something is.
-
-    `signs` are `usual_characters` and `unpaired`.
-    """
-    record = kind.record.model_validate(data)
-    return RecordFile(path, kind, record_id, record, (), (), frozenset(), *signs, digest)
 
 
 def _told_once(details: Sequence[ErrorDetails]) -> Iterator[ErrorDetails]:

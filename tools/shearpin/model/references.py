@@ -7,7 +7,7 @@ import typing
 from collections.abc import Callable, Iterable
 from collections.abc import Set as AbstractSet
 from functools import cache
-from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin
+from typing import Annotated, Any, Final, NamedTuple, Union, get_args, get_origin
 
 from shearpin.model.fields import Fields, Inline, RefTo
 from shearpin.model.inline import Link, ValueMention, parse_inline
@@ -29,6 +29,8 @@ class InlineText(NamedTuple):
     path: FieldPath
     text: str
 
+
+_new: Final = tuple.__new__  # a third of the time of asking the class, and every record has some
 
 Mention = Reference | InlineText
 _Walk = Callable[[Any, FieldPath, list[Mention]], None]
@@ -54,22 +56,6 @@ def _add_texts(value: object, path: FieldPath, found: list[tuple[FieldPath, str]
             found.append(((*path, name), inner))
         else:
             _add_texts(inner, (*path, name), found)
-
-
-def texts_that(record: Fields, wanted: Callable[[str], bool]) -> list[tuple[FieldPath, str]]:
-    """Return those texts of a record that are wanted, as `texts` does; quicker where they are few."""
-    return _texts_that(record, wanted)
-
-
-def _texts_that(value: object, wanted: Callable[[str], bool]) -> list[tuple[FieldPath, str]]:
-    found: list[tuple[FieldPath, str]] = []
-    for name, inner in _parts_of(value):
-        if isinstance(inner, str):
-            if wanted(inner):
-                found.append(((name,), inner))
-        elif isinstance(inner, (Fields, tuple, dict)) and (below := _texts_that(inner, wanted)):
-            found += [((name, *path), text) for path, text in below]
-    return found
 
 
 def _parts_of(value: object) -> Iterable[tuple[str | int, object]]:
@@ -219,7 +205,9 @@ def _walk_of(owner: type[Fields]) -> _Walk:
         )  # ten times as fast as asking for each: every field of every record comes by here
         for attribute, alias, walk in parts:
             inner = fields[attribute]
-            if inner:
+            if not inner:
+                continue
+            if walk is not _add_inline or "{" in inner or "}" in inner:
                 walk(inner, (*path, alias), found)
 
     return walk_fields
@@ -229,19 +217,16 @@ def _compile(annotation: Any) -> _Walk | None:
     """Return the walk for one annotation, or None where nothing can be mentioned."""
     origin = get_origin(annotation)
     if origin is Annotated:
+        reference = reference_in(annotation)
+        if reference is not None:
+            return _reference(reference)
         base, *metadata = get_args(annotation)
-        for mark in metadata:
-            if isinstance(mark, RefTo):
-                return _reference(mark)
-            if isinstance(mark, Inline):
-                return _add_inline
-        return _compile(base)
+        return _add_inline if any(isinstance(mark, Inline) for mark in metadata) else _compile(base)
     if origin in (Union, types.UnionType):
         walks = [walk for argument in get_args(annotation) if (walk := _compile(argument)) is not None]
         return walks[0] if walks else None
     if origin is tuple:
-        inner = _compile(get_args(annotation)[0])
-        return _each(inner) if inner is not None else None
+        return _each(get_args(annotation)[0])
     if origin is dict:
         return _mapping(*get_args(annotation))
     if isinstance(annotation, type) and issubclass(annotation, Fields):
@@ -258,12 +243,26 @@ def _reference(mark: RefTo) -> _Walk:
     kinds = mark.kinds
 
     def add_reference(value: Any, path: FieldPath, found: list[Mention]) -> None:
-        found.append(Reference(path, kinds, value))
+        found.append(_new(Reference, (path, kinds, value, False)))
 
     return add_reference
 
 
-def _each(inner: _Walk) -> _Walk:
+def _each(item: Any) -> _Walk | None:
+    mark = reference_in(item)
+    if mark is not None:
+        kinds = mark.kinds
+
+        def add_references(value: Any, path: FieldPath, found: list[Mention]) -> None:
+            found += [
+                _new(Reference, ((*path, index), kinds, name, False)) for index, name in enumerate(value)
+            ]
+
+        return add_references
+    inner = _compile(item)
+    if inner is None:
+        return None
+
     def walk_items(value: Any, path: FieldPath, found: list[Mention]) -> None:
         for index, item in enumerate(value):
             inner(item, (*path, index), found)
@@ -272,17 +271,24 @@ def _each(inner: _Walk) -> _Walk:
 
 
 def _mapping(key: Any, item: Any) -> _Walk | None:
-    key_walk, item_walk = _compile(key), _compile(item)
-    if key_walk is None and item_walk is None:
+    mark, item_walk = reference_in(key), _compile(item)
+    if mark is None and item_walk is None:
         return None
+    kinds = mark.kinds if mark is not None else ()
 
     def walk_mapping(value: Any, path: FieldPath, found: list[Mention]) -> None:
         for name, inner in value.items():
-            if key_walk is not None:
-                keys: list[Mention] = []
-                key_walk(name, (*path, name), keys)
-                found += [mention._replace(on_key=True) for mention in keys if isinstance(mention, Reference)]
+            here = (*path, name)
+            if kinds:
+                found.append(_new(Reference, (here, kinds, name, True)))
             if item_walk is not None:
-                item_walk(inner, (*path, name), found)
+                item_walk(inner, here, found)
 
     return walk_mapping
+
+
+def reference_in(annotation: Any) -> RefTo | None:
+    """Return what an id may be the id of, None where the annotation is not that of an id."""
+    if get_origin(annotation) is not Annotated:
+        return None
+    return next((mark for mark in get_args(annotation)[1:] if isinstance(mark, RefTo)), None)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
-from itertools import chain, pairwise
 
 from shearpin.search.document import ANSWER_MARK, FIGURE_MARK, Synonym
 from shearpin.search.words import Analyser, fold
@@ -48,15 +47,6 @@ class Concepts:
     def __init__(self, phrases: Mapping[str, tuple[Phrase, ...]], words: tuple[str, ...]) -> None:
         self.phrases = phrases
         self.words = words
-        self._single: dict[str, list[str]] = {}
-        self._several: dict[tuple[str, str], list[Phrase]] = {}
-        for phrase in chain.from_iterable(phrases.values()):
-            if phrase.preferred:
-                continue
-            if len(phrase.terms) == 1:
-                self._single.setdefault(phrase.terms[0], []).append(phrase.concept)
-            else:
-                self._several.setdefault((phrase.terms[0], phrase.terms[1]), []).append(phrase)
 
     def without_words_of(self, words: AbstractSet[str]) -> Concepts:
         """Without the misspellings that the book itself uses: they are words to it."""
@@ -70,19 +60,6 @@ class Concepts:
         """Phrases that begin with the term `first`, longest first."""
         return self.phrases.get(first, ())
 
-    def count(self, terms: Sequence[str], counts: Mapping[str, int]) -> dict[str, int]:
-        """How often each concept is named in `terms`; `counts` holds how often each term occurs there."""
-        found: dict[str, int] = {}
-        for term in self._single.keys() & counts.keys():
-            for concept in self._single[term]:
-                found[concept] = found.get(concept, 0) + counts[term]
-        for beginning in self._several.keys() & set(pairwise(terms)):
-            for phrase in self._several[beginning]:
-                times = _times(phrase.terms, terms, counts[phrase.terms[0]])
-                if times:
-                    found[phrase.concept] = found.get(phrase.concept, 0) + times
-        return found
-
 
 def meanings(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase]]) -> list[str]:
     """`terms` with each synonym, of however many words, replaced by its concept; of several the first by name."""
@@ -94,12 +71,17 @@ def meanings(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase]]) -
             meant.append(terms[start])
             start += 1
             continue
-        there = [
-            p for p in beginning if not p.preferred and p.terms == tuple(terms[start : start + len(p.terms)])
-        ]
-        size = max((len(phrase.terms) for phrase in there), default=1)
-        meant.append(min((p.concept for p in there if len(p.terms) == size), default=terms[start]))
-        start += size
+        # They stand longest first, and those of the same terms by the names of their concepts.
+        for phrase in beginning:
+            size = len(phrase.terms)
+            there = size == 1 or phrase.terms == tuple(terms[start : start + size])
+            if there and not phrase.preferred:
+                meant.append(phrase.concept)
+                start += size
+                break
+        else:
+            meant.append(terms[start])
+            start += 1
     return meant
 
 
@@ -133,24 +115,14 @@ def near_pairs(meant: Sequence[str], near: int = NEAR) -> list[str]:
 def _short_hash(text: str) -> str:
     """Five letters and figures: 24 bits of FNV-1a, which the browser computes as easily."""
     value = 0x811C9DC5
-    for character in text:
-        value = (value ^ ord(character)) * 0x01000193 & 0xFFFFFFFF
-    value &= 0xFFFFFF
+    for character in map(ord, text):
+        # The lower bits of a product depend on lower bits alone: of the prime 0x01000193, too, three bytes are enough.
+        value = (value ^ character) * 0x193 & 0xFFFFFF
     digits = ""
     for _ in range(5):
         value, digit = divmod(value, 36)
         digits += _BASE_36[digit]
     return digits
-
-
-def _times(phrase: tuple[str, ...], terms: Sequence[str], starts: int) -> int:
-    """How often `phrase` stands in `terms`, where its first term occurs `starts` times."""
-    times = start = 0
-    for _ in range(starts):
-        start = terms.index(phrase[0], start)
-        times += tuple(terms[start : start + len(phrase)]) == phrase
-        start += 1
-    return times
 
 
 def build_concepts(synonyms: Iterable[Synonym], analyser: Analyser) -> Concepts:

@@ -11,16 +11,13 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Any
 
-from shearpin.model.shares import jobs
+from shearpin.model.shares import collector_at_rest, jobs
 from shearpin.search.concepts import Concepts, Phrase
-from shearpin.search.counts import Numbering, count_fields
+from shearpin.search.counts import FieldCounts, Row
 from shearpin.search.words import Analyser
 
 Fields = Mapping[str, str]
 """Texts of a record by field, as in `Document`."""
-
-Row = tuple[tuple[int, ...], tuple[int, ...], bytes, bytes, bytes]
-"""`Counts` of one record in plain types: lengths, sizes, terms, times, words."""
 
 # A process starts in a third of a second; so many records take one about a second. What a process learns of words
 # goes with it, so the build itself stays small.
@@ -42,16 +39,9 @@ class Batch:
 
 def count_batch(records: Sequence[Fields], concepts: Concepts) -> Batch:
     """Count the records in this process."""
-    analyser, terms, words = Analyser(), Numbering(), Numbering()
-    rows = []
-    for fields in records:
-        counts = count_fields(fields, analyser, concepts, terms, words)
-        rows.append(
-            (counts.lengths, counts.sizes, counts.terms.tobytes(), counts.times, counts.words.tobytes())
-        )
-    read = [analyser.word(text).tokens for text in words]
-    plain = [tuple([(t.raw, t.term) for t in tokens if t.kind == "word"]) for tokens in read]
-    return Batch(list(terms), list(words), plain, rows)
+    counts = FieldCounts(Analyser(), concepts)
+    rows = [counts.row(fields) for fields in records]
+    return Batch(list(counts.terms), list(counts.words), counts.words.plain, rows)
 
 
 def count_batches(records: Sequence[Fields], concepts: Concepts) -> Iterator[Batch]:
@@ -88,7 +78,8 @@ def _answer() -> None:
     by_first: dict[str, tuple[Phrase, ...]] = {}
     for terms, concept in phrases:
         by_first[terms[0]] = (*by_first.get(terms[0], ()), Phrase(terms, concept))
-    batch = count_batch(records, Concepts(by_first, ()))
+    with collector_at_rest():
+        batch = count_batch(records, Concepts(by_first, ()))
     answer: Any = (batch.terms, batch.words, batch.plain, batch.rows)
     sys.stdout.buffer.write(marshal.dumps(answer))
 

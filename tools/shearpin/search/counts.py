@@ -5,13 +5,13 @@ from __future__ import annotations
 from array import array
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain, pairwise
 
 from shearpin.search.concepts import NEAR, Concepts, ends_clause, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
 from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
+from shearpin.search.numbered import TermNumbers, WordNumbers
 from shearpin.search.words import Analyser
 
 # Marks the term of two neighbouring words, so that it is told from the same letters written as one word, and the term
@@ -20,176 +20,184 @@ PAIR_MARK = "+"
 
 # A match in one of these makes a record one about the matter. The first three hold phrases, one a line.
 STRONG_FIELDS = ("title", "said", "also", "numbers", "plates", "figures")
-_PHRASE_FIELDS = STRONG_FIELDS[:3]
-_STRONG = tuple(index for index, field in enumerate(FIELDS) if field.name in STRONG_FIELDS)
+_STRONG = frozenset(index for index, field in enumerate(FIELDS) if field.name in STRONG_FIELDS)
+
+Row = tuple[tuple[int, ...], tuple[int, ...], bytes, bytes, bytes]
+"""How often one record says what: lengths, sizes, terms, times, words.
+
+The lengths count the terms of each field, in the order of FIELDS. Terms (as `array("I")`) and times (a byte each, 255
+stands for more) lie end to end: for each field the terms that occur in no other, then for each field those that do; the
+sizes say how many belong to each. The words, as `array("I")` too, are what stands between spaces.
+"""
+
+_Counted = tuple[int, Mapping[int, int], Iterable[int]]
+"""How many terms a text has, how often each of them and of the terms made from them, and its words; terms and words by number."""
 
 
-class Numbering(dict[str, int]):
-    """Numbers for strings, in the order they are first asked for."""
+_NOTHING: Mapping[int, int] = {}
 
-    def __missing__(self, text: str) -> int:
-        number = self[text] = len(self)
-        return number
-
-
-@dataclass(frozen=True, slots=True)
-class Counts:
-    """How often one record says what, by numbers.
-
-    `lengths` counts the terms of each field, in the order of FIELDS. `terms` and `times` (a byte each, 255 stands for
-    more) lie end to end: for each field the terms that occur in no other, then for each field those that do; `sizes`
-    says how many belong to each. `words` is what stands between spaces.
-    """
-
-    lengths: tuple[int, ...]
-    sizes: tuple[int, ...]
-    terms: array[int]
-    times: bytes
-    words: array[int]
+# The answers of a value have its names, and many the same plates and figures.
+_IN_COMMON = frozenset({"title", "also", "plates", "figures"})
+_MOST_KNOWN = 1_000
 
 
-def count_fields(
-    fields: Mapping[str, str], analyser: Analyser, concepts: Concepts, terms: Numbering, words: Numbering
-) -> Counts:
-    """Analyse the fields of one record; its terms and words are given numbers where they have none yet."""
-    lengths = []
-    counted: list[Counter[str]] = []
-    spaced: set[str] = set()
-    for field in FIELDS:
-        text = fields.get(field.name, "")
-        if not text:
-            length, counts = 0, Counter[str]()
-        elif field.name in _PHRASE_FIELDS:
-            # Speech puts words between; titles and names do not, and there are many of them.
-            near = NEAR if field.name == "said" else 1
-            length, counts = _count_phrases(text, analyser, concepts, spaced, near)
-        elif field.name == "plates":
-            length, counts = _count_plates(text, analyser)
-        elif field.name == "figures":
-            length, counts = 1, Counter(text.split())
-        else:
-            length, counts = _count_text(text, analyser, concepts, spaced)
-        lengths.append(length)
-        counted.append(counts)
-    shared = _in_several(counted)
-    several = [{term: counts.pop(term) for term in shared & counts.keys()} for counts in counted]
-    groups = (*counted, *several)
-    return Counts(
-        tuple(lengths),
-        tuple(map(len, groups)),
-        array("I", map(terms.__getitem__, chain.from_iterable(groups))),
-        _as_bytes(chain.from_iterable([counts.values() for counts in groups])),
-        array("I", map(words.__getitem__, spaced)),
-    )
+class FieldCounts:
+    """Counts what fields of records say, in numbers of `terms` and `words`."""
+
+    def __init__(self, analyser: Analyser, concepts: Concepts) -> None:
+        self.terms = TermNumbers(concepts)
+        self.words = WordNumbers(analyser, self.terms)
+        self._analyser = analyser
+        self._concepts = concepts
+        self._known: dict[tuple[str, str], _Counted] = {}
+
+    def row(self, fields: Mapping[str, str]) -> Row:
+        """Analyse the fields of one record; its terms and words are given numbers where they have none yet."""
+        lengths = [0] * len(FIELDS)
+        counted: list[Mapping[int, int]] = [_NOTHING] * len(FIELDS)
+        spaced: set[int] = set()
+        once: set[int] = set()
+        shared: set[int] = set()
+        for number, field in enumerate(FIELDS):
+            text = fields.get(field.name)
+            if text:
+                lengths[number], counts, words = self._counted(field.name, text)
+                counted[number] = counts
+                spaced.update(words)
+                shared |= once & counts.keys()
+                once.update(counts)
+        groups = _parted(counted, shared)
+        return (
+            tuple(lengths),
+            tuple(map(len, groups)),
+            array("I", list(chain.from_iterable(groups))).tobytes(),
+            _as_bytes(list(chain.from_iterable([counts.values() for counts in groups]))),
+            array("I", list(spaced)).tobytes(),
+        )
+
+    def _counted(self, field: str, text: str) -> _Counted:
+        """Count one field; what records near each other have in common is remembered."""
+        if field not in _IN_COMMON:
+            return self._text(text) if field != "said" else self._phrases(text, NEAR)
+        known = self._known.get((field, text))
+        if known is None:
+            if len(self._known) == _MOST_KNOWN:
+                self._known.clear()
+            if field == "plates":
+                known = self._plates(text)
+            elif field == "figures":
+                known = 1, Counter(map(self.terms.__getitem__, text.split())), ()
+            else:
+                # Speech puts words between; titles and names do not, and there are many of them.
+                known = self._phrases(text, 1)
+            self._known[field, text] = known
+        return known
+
+    def _plates(self, text: str) -> _Counted:
+        """Terms by which a query names a plate: model numbers, and whole names where there is no number."""
+        found: list[str] = []
+        for name in text.split("\n"):
+            tokens, _ = self._analyser.tokens(name.split())
+            numbers = [token.term for token in tokens if token.kind in ("code", "number")]
+            found += [term + ANSWER_MARK for term in numbers or [token.term for token in tokens]]
+        return len(found), Counter(map(self.terms.__getitem__, found)), ()
+
+    def _text(self, text: str) -> _Counted:
+        numbers, words, joined = self.words.read(text)
+        counts = Counter(numbers)
+        named = self.terms.concepts_in(numbers, counts)
+        for term in joined:
+            counts[term] += 1
+        for concept, times in named.items():
+            counts[concept] += times
+        return len(numbers), counts, words
+
+    def _phrases(self, text: str, near: int) -> _Counted:
+        """As `_text`, line by line, and with terms for neighbouring words and for whole lines."""
+        length = 0
+        found: list[int] = []
+        spaced: set[int] = set()
+        number_of = self.terms.__getitem__
+        for line in text.split("\n"):
+            words = line.split()
+            spaced.update(map(self.words.__getitem__, words))
+            tokens, joined = self._analyser.tokens(words)
+            terms = [token.term for token in tokens]
+            numbers = list(map(number_of, terms))
+            length += len(terms)
+            found += numbers
+            for concept, times in self.terms.concepts_in(numbers, Counter(numbers)).items():
+                found += [concept] * times
+            pairs = [self._analyser.pair(first, second) for first, second in pairwise(tokens)]
+            marked = [pair for pair in pairs if pair]
+            meant = meanings(terms, self._concepts.beginning)
+            # In titles and names a comma only puts words into another order.
+            ends = [number for number, word in enumerate(words[:-1]) if ends_clause(word, near > 1)]
+            for clause in self._clauses(words, ends) if ends else [meant]:
+                marked += near_pairs(clause, near)
+            line_term = line_key(meant)
+            if line_term:
+                marked.append(line_term)
+            found += map(number_of, joined)
+            found += [number_of(PAIR_MARK + term) for term in marked]
+        return length, Counter(found), spaced
+
+    def _clauses(self, words: Sequence[str], ends: Sequence[int]) -> Iterator[list[str]]:
+        """The meanings of each clause by itself; `ends` are the places of the words that end one."""
+        for before, end in pairwise([-1, *ends, len(words) - 1]):
+            tokens, _ = self._analyser.tokens(words[before + 1 : end + 1])
+            yield meanings([token.term for token in tokens], self._concepts.beginning)
 
 
-def _count_plates(text: str, analyser: Analyser) -> tuple[int, Counter[str]]:
-    """Terms by which a query names a plate: model numbers, and whole names where there is no number."""
-    found: list[str] = []
-    for name in text.split("\n"):
-        tokens, _ = analyser.tokens(name.split())
-        numbers = [token.term for token in tokens if token.kind in ("code", "number")]
-        found += [term + ANSWER_MARK for term in numbers or [token.term for token in tokens]]
-    return len(found), Counter(found)
+def _parted(counted: Sequence[Mapping[int, int]], shared: set[int]) -> list[Mapping[int, int]]:
+    """For each field the counts of terms that occur in no other, then for each field of those that do."""
+    alone = list(counted)
+    several = [_NOTHING] * len(counted)
+    for number, counts in enumerate(counted):
+        there = shared & counts.keys()
+        if there:
+            rest = dict(counts)
+            several[number] = {term: rest.pop(term) for term in there}
+            alone[number] = rest
+    return [*alone, *several]
 
 
-def _in_several(counted: Sequence[Counter[str]]) -> set[str]:
-    """Terms that occur in more than one field."""
-    once: set[str] = set()
-    several: set[str] = set()
-    for counts in counted:
-        several |= once & counts.keys()
-        once |= counts.keys()
-    return several
-
-
-def _as_bytes(times: Iterable[int]) -> bytes:
-    found = list(times)
+def _as_bytes(times: list[int]) -> bytes:
     try:
-        return bytes(found)
+        return bytes(times)
     except ValueError:
-        return bytes([min(count, 255) for count in found])
+        return bytes([min(count, 255) for count in times])
 
 
-def _count_text(
-    text: str, analyser: Analyser, concepts: Concepts, spaced: set[str]
-) -> tuple[int, Counter[str]]:
-    words = text.split()
-    distinct = set(words)
-    spaced |= distinct
-    terms, joined = analyser.terms(words, distinct)
-    counts = Counter(terms)
-    named = concepts.count(terms, counts)
-    for term in joined:
-        counts[term] += 1
-    for concept, times in named.items():
-        counts[concept] += times
-    return len(terms), counts
-
-
-def _clauses(
-    words: Sequence[str], ends: Sequence[int], analyser: Analyser, concepts: Concepts
-) -> Iterator[list[str]]:
-    """The meanings of each clause by itself; `ends` are the places of the words that end one."""
-    for before, end in pairwise([-1, *ends, len(words) - 1]):
-        tokens, _ = analyser.tokens(words[before + 1 : end + 1])
-        yield meanings([token.term for token in tokens], concepts.beginning)
-
-
-def _count_phrases(
-    text: str, analyser: Analyser, concepts: Concepts, spaced: set[str], near: int
-) -> tuple[int, Counter[str]]:
-    """As `_count_text`, line by line, and with terms for neighbouring words and for whole lines."""
-    length = 0
-    found: list[str] = []
-    for line in text.split("\n"):
-        words = line.split()
-        spaced.update(words)
-        tokens, joined = analyser.tokens(words)
-        terms = [token.term for token in tokens]
-        length += len(terms)
-        found += terms
-        found += joined
-        for concept, times in concepts.count(terms, Counter(terms)).items():
-            found += [concept] * times
-        pairs = [analyser.pair(first, second) for first, second in pairwise(tokens)]
-        found += [PAIR_MARK + pair for pair in pairs if pair]
-        meant = meanings(terms, concepts.beginning)
-        # In titles and names a comma only puts words into another order.
-        ends = [number for number, word in enumerate(words[:-1]) if ends_clause(word, near > 1)]
-        for clause in _clauses(words, ends, analyser, concepts) if ends else [meant]:
-            found += [PAIR_MARK + pair for pair in near_pairs(clause, near)]
-        line_term = line_key(meant)
-        if line_term:
-            found.append(PAIR_MARK + line_term)
-    return length, Counter(found)
-
-
-def posting_codes(counts: Counts, means: Sequence[float]) -> tuple[array[int], bytes, dict[int, int]]:
+def posting_codes(row: Row, means: Sequence[float]) -> tuple[Sequence[int], bytes, dict[int, int]]:
     """Terms that occur in one field and their codes, and the codes of all other terms; see `impacts.POINTS`."""
-    shares = field_shares(counts.lengths, means, FIELDS)
+    lengths, sizes, packed, all_times, _ = row
+    all_terms = array("I", packed)
+    shares = field_shares(lengths, means, FIELDS)
     codes = bytearray()
     start = 0
-    for index, size in enumerate(counts.sizes[: len(FIELDS)]):
-        times = counts.times[start : start + size]
-        codes += times.translate(_code_table(shares[index], max(times, default=0), index in _STRONG))
-        start += size
+    for index, size in enumerate(sizes[: len(FIELDS)]):
+        if size:
+            times = all_times[start : start + size]
+            codes += times.translate(_code_table(shares[index], max(times), index in _STRONG))
+            start += size
     alone = start
     frequencies: dict[int, float] = {}
     strong: set[int] = set()
-    for index, size in enumerate(counts.sizes[len(FIELDS) :]):
-        share = shares[index]
-        terms = counts.terms[start : start + size]
-        for term, number in zip(terms, counts.times[start : start + size], strict=True):
-            frequencies[term] = frequencies.get(term, 0.0) + share * number
-        if index in _STRONG:
-            strong.update(terms)
-        start += size
+    for index, size in enumerate(sizes[len(FIELDS) :]):
+        if size:
+            share = shares[index]
+            terms = all_terms[start : start + size]
+            for term, number in zip(terms, all_times[start : start + size], strict=True):
+                frequencies[term] = frequencies.get(term, 0.0) + share * number
+            if index in _STRONG:
+                strong.update(terms)
+            start += size
     in_several = {
         term: (STRONG_CODES if term in strong else WEAK_CODES)[level(frequency)]
         for term, frequency in frequencies.items()
     }
-    return counts.terms[:alone], bytes(codes), in_several
+    return all_terms[:alone], bytes(codes), in_several
 
 
 @lru_cache(maxsize=4096)

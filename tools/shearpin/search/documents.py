@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -13,10 +14,11 @@ from shearpin.book.plaintext import plain_text
 from shearpin.book.values import ResolvedValue
 from shearpin.model.editions import Edition
 from shearpin.model.fields import BASIS_WORDS, AppliesTo, Record
+from shearpin.model.inline import TOKEN
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Plated, Value
-from shearpin.model.quantity import dual_text
+from shearpin.model.quantity import QuantityKind, dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
 from shearpin.search.document import ANSWER_MARK, Document, Synonym
 from shearpin.search.figures import figure_terms
@@ -77,6 +79,8 @@ class _Writer:
         self._linked = linked
         self._book = linked.book
         self._known_figures: dict[str, dict[str, _Held]] = {}
+        self._figure_words: dict[tuple[QuantityKind, str], tuple[str, list[str]]] = {}
+        self._mentions: dict[str, str] = {}
         self._writers: Mapping[type[Record], Callable[[Any], _Texts]] = MappingProxyType(
             {
                 Symptom: self._symptom,
@@ -160,14 +164,23 @@ class _Writer:
             if isinstance(value, ResolvedValue):
                 key = (value.entry.is_, value.entry.note)
                 if key not in by_entry:
-                    figure = ", ".join([dual_text(value.quantity), *self._prose(value.entry.note)])
-                    by_entry[key] = found.setdefault(figure, _Held(terms=figure_terms(value.quantity)))
+                    words, terms = self._words_of(value)
+                    figure = ", ".join([words, *self._prose(value.entry.note)])
+                    by_entry[key] = found.setdefault(figure, _Held(terms=terms))
                 basis = value.entry.basis
                 by_entry[key].basis.setdefault(BASIS_WORDS[basis] if basis else "no source")
                 by_entry[key].holders.setdefault(self._title(*value.holder))
                 by_entry[key].machines.append(machine_id)
         self._known_figures[name] = found
         return found
+
+    def _words_of(self, value: ResolvedValue) -> tuple[str, list[str]]:
+        """A figure in words and its terms, both worked out once for all values that have it."""
+        key = (value.quantity.kind, value.entry.is_)
+        known = self._figure_words.get(key)
+        if known is None:
+            known = self._figure_words[key] = dual_text(value.quantity), figure_terms(value.quantity)
+        return known
 
     def _machines(self, kind: str, record_id: str, record: Record) -> frozenset[str] | None:
         """The machines a record applies to, None for all."""
@@ -187,11 +200,18 @@ class _Writer:
 
     def _prose(self, *texts: str | None) -> list[str]:
         # Most texts hold no braces, and are plain already.
-        return [plain_text(self._linked, text) if "{" in text else text for text in texts if text]
+        return [TOKEN.sub(self._mention, text) if "{" in text else text for text in texts if text]
 
-    def _steps(self, steps: Iterable[Step]) -> Iterator[str]:
-        for step in steps:
-            yield from self._prose(step.do, step.confirm, step.note)
+    def _mention(self, match: re.Match[str]) -> str:
+        """What stands in braces as plain text: the same values are named in many steps."""
+        token = match[0]
+        known = self._mentions.get(token)
+        if known is None:
+            known = self._mentions[token] = plain_text(self._linked, token)
+        return known
+
+    def _steps(self, steps: Iterable[Step]) -> list[str]:
+        return self._prose(*[text for step in steps for text in (step.do, step.confirm, step.note)])
 
     def _symptom(self, symptom: Symptom) -> _Texts:
         causes = self._titles("cause", (suspected.cause for suspected in symptom.causes))
@@ -239,9 +259,11 @@ class _Writer:
         numbers: list[str] = []
         notes: list[str] = []
         for holder, plate in part.numbers.items():
-            numbers += [plate.number, *plate.formerly]
+            numbers.append(plate.number)
+            numbers += plate.formerly
             notes.append(self._title(part.plate.value, holder))
-            notes += self._prose(plate.note)
+            if plate.note:
+                notes += self._prose(plate.note)
         body = [*notes, *self._prose(part.consumable), f"ordered by the {part.plate.value} plate"]
         return {"also": part.also, "summary": self._prose(part.summary), "numbers": numbers, "body": body}
 

@@ -22,6 +22,7 @@ def put_files(
     """
     folder = site_folder / FOLDER
     folder.mkdir(parents=True, exist_ok=True)
+    there = set(os.listdir(folder))
     written = []
     for name in same:
         path = folder / f"{name}.js"
@@ -31,11 +32,17 @@ def put_files(
     for name, text in texts:
         path = folder / f"{name}.js"
         data = text.encode()
-        if not _holds(path, data) and not (before and _shared(before / FOLDER / path.name, path, data)):
-            _replace(path, data)
+        is_there = bool(there) and _holds(path, data)
+        if not is_there and not (before and _shared(before / FOLDER / path.name, path, data)):
+            if there:
+                _replace(path, data)
+            else:
+                with open(path, "wb", buffering=0) as stream:
+                    stream.write(data)
         written.append(path)
-    for path in set(folder.glob("*.js")) - set(written):
-        path.unlink()
+    for name in there.difference(path.name for path in written):
+        if name.endswith(".js"):
+            (folder / name).unlink()
     return tuple(written)
 
 

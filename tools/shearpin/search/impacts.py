@@ -63,13 +63,13 @@ def field_shares(
     lengths: Sequence[float], means: Sequence[float], fields: Sequence[FieldWeight]
 ) -> tuple[float, ...]:
     """What one occurrence in each field adds to tf': w / ((1 - b) + b·length/mean length)."""
-    rows = zip(lengths, means, fields, strict=True)
-    return tuple(field.weight / length_norm(length, mean, field.b) for length, mean, field in rows)
-
-
-def length_norm(length: float, mean: float, b: float) -> float:
-    """(1 - b) + b·length/mean; 1 where no record has the field."""
-    return 1.0 - b + b * length / mean if mean else 1.0
+    # What divides the weight, the length norm, is 1 where no record has the field.
+    return tuple(
+        [
+            field.weight / (1.0 - field.b + field.b * length / mean if mean else 1.0)
+            for length, mean, field in zip(lengths, means, fields, strict=True)
+        ]
+    )
 
 
 def saturate(frequency: float, k1: float) -> float:
@@ -83,8 +83,8 @@ def inverse_document_frequency(documents: int, containing: int) -> float:
 
 
 def level(frequency: float) -> int:
-    """The saturated frequency as a whole number from 0 to 45."""
-    return int(saturate(frequency, K1) * LEVELS)
+    """The saturated frequency (`saturate` with K1) as a whole number from 0 to 45."""
+    return int(frequency / (K1 + frequency) * LEVELS)
 
 
 # The code of each level, for matches in the body alone and for strong ones.

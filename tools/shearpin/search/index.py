@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
 
+from shearpin.model.shares import collector_at_rest
 from shearpin.search.document import Document, Hit, SearchResult, Synonym
 from shearpin.search.ranking import search
 from shearpin.search.store import DamagedIndex, StoredIndex, write_index
@@ -86,9 +87,10 @@ def ensure_index(cache_folder: Path, fingerprint: str, documents_factory: Factor
             if index.fingerprint == fingerprint:
                 return index
             index.close()
-        documents, synonyms = documents_factory()
         try:
-            index = build_index(documents, synonyms, folder, fingerprint, cache_folder)
+            with collector_at_rest():
+                documents, synonyms = documents_factory()
+                index = build_index(documents, synonyms, folder, fingerprint, cache_folder)
         except DamagedIndex:
             if attempt == _ATTEMPTS - 1:
                 raise

@@ -8,8 +8,7 @@ from collections.abc import Iterable, Sequence
 from itertools import chain
 from typing import Final
 
-from shearpin.search.counting import Row
-from shearpin.search.counts import Counts, posting_codes
+from shearpin.search.counts import Row, posting_codes
 from shearpin.search.impacts import CODE_BITS
 from shearpin.search.kept import Counted
 
@@ -34,28 +33,22 @@ def inverted(counted: Counted, means: Sequence[float]) -> list[array[int]]:
     for number in changed:
         _take_out(lists, earlier.rows[earlier.digests[number]], number)
         base = number << CODE_BITS
-        for term, code in _codes(counts_of(counted.rows[number]), means):
+        for term, code in _codes(counted.rows[number], means):
             insort(lists[term], base | code)
     return lists
-
-
-def counts_of(row: Row) -> Counts:
-    """Return the counts of a record that are kept as this row."""
-    lengths, sizes, terms, times, words = row
-    return Counts(lengths, sizes, array("I", terms), times, array("I", words))
 
 
 def _afresh(counted: Counted, means: Sequence[float]) -> list[array[int]]:
     lists = [array("I") for _ in counted.terms]
     for number, row in enumerate(counted.rows):
         base = number << CODE_BITS
-        for term, code in _codes(counts_of(row), means):
+        for term, code in _codes(row, means):
             lists[term].append(base | code)
     return lists
 
 
-def _codes(counts: Counts, means: Sequence[float]) -> Iterable[tuple[int, int]]:
-    terms, codes, others = posting_codes(counts, means)
+def _codes(row: Row, means: Sequence[float]) -> Iterable[tuple[int, int]]:
+    terms, codes, others = posting_codes(row, means)
     return chain(zip(terms, codes, strict=True), others.items())
 
 

@@ -14,9 +14,10 @@ from typing import Any
 
 from shearpin.model.usercache import packed_slice, read_kept, unpacked_slices, write_kept_parts
 from shearpin.search.concepts import Concepts
-from shearpin.search.counting import Batch, Row, count_batches
-from shearpin.search.counts import Numbering
+from shearpin.search.counting import Batch, count_batches
+from shearpin.search.counts import Row
 from shearpin.search.document import Document
+from shearpin.search.numbered import Numbering
 from shearpin.search.version import code_version
 
 _FILE = "search-counts.bin"
@@ -99,6 +100,9 @@ class Counted:
         for number, plain in zip(words, batch.plain, strict=True):
             if number == len(self.plain):
                 self.plain.append(plain)
+        if terms == list(range(len(terms))) and words == list(range(len(words))):
+            yield from batch.rows  # as with the first batch of a clean build
+            return
         for lengths, sizes, row_terms, times, row_words in batch.rows:
             yield lengths, sizes, _renumbered(row_terms, terms), times, _renumbered(row_words, words)
 
@@ -159,8 +163,4 @@ def _renumbered(packed: bytes, numbers: Sequence[int]) -> bytes:
 
 
 def _digest_of(texts: Iterable[str]) -> bytes:
-    digest = hashlib.blake2b(digest_size=16)
-    for text in texts:
-        digest.update(text.encode(errors="surrogatepass"))
-        digest.update(b"\0")
-    return digest.digest()
+    return hashlib.blake2b("\0".join(texts).encode(errors="surrogatepass"), digest_size=16).digest()

@@ -79,7 +79,7 @@ def made_of(linked: LinkedBook, model: IndexModel, shards: Shards, files: Iterab
     numbers = {(document.kind, document.id): number for number, document in enumerate(model.documents)}
     records = {
         f"{kind}/{record_id}": (linked.book.file_of[kind, record_id].digest, numbers[kind, record_id])
-        for (kind, record_id), _ in linked.book.records()
+        for kind, record_id in linked.book.all_keys()
     }
     return Made(
         records,

@@ -8,12 +8,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from shearpin.search import tables
 from shearpin.search.concepts import Concepts, build_concepts
-from shearpin.search.counting import Row
-from shearpin.search.counts import PAIR_MARK
+from shearpin.search.counts import PAIR_MARK, Row
 from shearpin.search.document import Document, Synonym, kind_rank
 from shearpin.search.impacts import CODE_BITS, rounded_idf, rounded_mean
 from shearpin.search.inverting import inverted
@@ -32,12 +31,11 @@ _COMMON_WORDS = frozenset().union(tables.STOP_WORDS, tables.NEGATIONS, *tables.I
 _NO_MATTER = tables.INTENT_WORDS["do"] | tables.INTENT_WORDS["test"] | {"will"}
 
 
-@dataclass(frozen=True, slots=True)
-class Postings:
+class Postings(NamedTuple):
     """Where a term occurs: record number · 128 + code (see `impacts.POINTS`), ascending.
 
     `pair_only` when the term is nowhere one word, only two neighbouring ones. A term without postings is a word that
-    the synonyms use and the book does not.
+    the synonyms use and the book does not. A named tuple, for a large book has a hundred thousand.
     """
 
     idf: int
@@ -114,12 +112,14 @@ def invert(
     lists = inverted(counted, means)
     counted.keep(means, lists)
     postings = _named_postings(tuple(counted.terms), lists, len(documents))
-    spoken = spoken_words(counted, used_words(counted.rows), concepts, analyser)
+    # A clean build has met no word that no record has.
+    said = used_words(counted.rows) if counted.earlier.rows else range(len(counted.words))
+    spoken = spoken_words(counted, said, concepts, analyser)
     for word in concepts.words:
         postings.setdefault(spoken[word], NOWHERE)
     return IndexModel(
         documents,
-        dict(sorted(postings.items())),
+        {term: postings[term] for term in sorted(postings)},
         concepts.without_words_of(spoken.keys()),
         words_by_length(spoken, {term: len(found.packed) for term, found in postings.items()}),
         *_machine_sets(documents),
@@ -155,7 +155,9 @@ def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: in
             pairs[term[len(PAIR_MARK) :]] = packed
         elif packed:
             words[term] = packed
-    return {term: _posted(words.get(term), pairs.get(term), total) for term in words.keys() | pairs.keys()}
+    postings = {term: _posted(packed, pairs.pop(term, None), total) for term, packed in words.items()}
+    postings.update({term: _posted(None, packed, total) for term, packed in pairs.items()})
+    return postings
 
 
 def posted(term: str, numbers: Mapping[str, int], lists: Sequence[array[int]], total: int) -> Postings | None:

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, POINTS, STRONG_CODE
 
@@ -16,6 +17,7 @@ DIGITS = "".join(chr(code) for code in range(0x21, 0x7F) if chr(code) not in '"\
 HALF = len(DIGITS) // 2
 
 
+@lru_cache(maxsize=1 << 14)
 def pack_number(number: int) -> str:
     """A number as one or more digits."""
     packed = ""
@@ -68,15 +70,17 @@ _DENSE_TABLE = _table(_dense_form)
 def pack_postings(packed: Sequence[int], *, dense: bool) -> str:
     """Each posting as its distance to the record before (the first: to record -1) and its code."""
     form, table = (_dense_form, _DENSE_TABLE) if dense else (_sparse_form, _SPARSE_TABLE)
-    parts = []
-    base = -1 << CODE_BITS
+    if len(packed) == 1:  # as most are
+        return form((packed[0] >> CODE_BITS) + 1, packed[0] & CODE_MASK)
     limit = len(table)
+    before = -1 << CODE_BITS
+    parts = []
     for posting in packed:
-        distance = posting - base
+        distance = posting - before
         parts.append(
             table[distance] if distance < limit else form(distance >> CODE_BITS, distance & CODE_MASK)
         )
-        base = posting & ~CODE_MASK
+        before = posting & ~CODE_MASK
     return "".join(parts)
 
 
@@ -88,15 +92,21 @@ def front_coded(words: Sequence[str], between: str = "") -> str:
 def after(before: str, word: str, most: int = 25) -> str:
     """`word` as what it shares with the word before it, as a sign (A for nothing), and the rest."""
     shared = 0
-    # A script counts signs beyond U+FFFF twice.
-    while shared < min(most, len(word), len(before)) and word[shared] == before[shared] < "\U00010000":
+    for sign, other in zip(before[:most], word, strict=False):
+        # A script counts signs beyond U+FFFF twice.
+        if sign != other or sign > "\uffff":
+            break
         shared += 1
     return chr(ord("A") + shared) + word[shared:]
 
 
+_as_json: Final = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+
+
 def script(name: str, data: Any) -> str:
     """A file of the index: one call of a classic script."""
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
-    # These two end a line in ES2017 strings.
-    text = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    text = _as_json(data)
+    if not text.isascii():
+        # These two end a line in ES2017 strings.
+        text = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     return f'shearpinIndex("{name}",{text});\n'

@@ -27,7 +27,9 @@ def pages_of(book: Book) -> Iterator[Document]:
 
 def excerpt(text: str, characters: int = EXCERPT_CHARACTERS) -> str:
     """The beginning of `text`, cut between words."""
-    text = " ".join(text.split())
+    # Of a long text a part is enough; where that holds hardly any words but spaces, all of it is read.
+    begun = " ".join(text[: 2 * characters].split())
+    text = begun if len(begun) > characters + 1 else " ".join(text.split())
     if len(text) <= characters:
         return text
     return text[:characters].rpartition(" ")[0].rstrip(" ,;:–") + " …"

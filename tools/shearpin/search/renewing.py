@@ -76,7 +76,7 @@ def renewed_index(linked: LinkedBook, site: Path, cache_folder: Path, before: Pa
 def _changed(made: Made, linked: LinkedBook) -> list[Key] | None:
     """Return the records whose files are others; None where more is different, or too much for this."""
     files = linked.book.file_of
-    keys = [key for key, _ in linked.book.records()]
+    keys = list(linked.book.all_keys())
     if len(keys) != len(made.records) or any(_name(key) not in made.records for key in keys):
         return None
     changed = [key for key in keys if made.records[_name(key)][0] != files[key].digest]

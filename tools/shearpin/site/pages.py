@@ -14,6 +14,7 @@ from shearpin.book.book import Book, Key
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding, Severity
+from shearpin.model.keptfile import has_record
 from shearpin.model.kinds import KINDS
 from shearpin.site import apart, calculators, coverage, job_page, linked_data, listings, long_lists
 from shearpin.site.bodies import apart as bodies_apart
@@ -118,7 +119,7 @@ def page_of_record(below: View, key: Key, errors: Sequence[Finding]) -> Planned:
     kind, record_id = key
     url = address(kind, record_id)
     file = below.book.file_of[key]
-    if file.record is None or file.broken or errors:
+    if not has_record(file) or file.broken or errors:
         place = below.book.kb / file.path
         return Planned(url, partial(_broken, below, kind, record_id, place, errors), shows_findings=True)
     return Planned(url, partial(_record, below, kind, record_id), group=group_of(kind, record_id))

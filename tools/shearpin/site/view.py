@@ -40,6 +40,7 @@ class View:
         self.root = root
         # The same few links and figures stand on many pages.
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
+        self._ref_in_words = linked.remembered(f"link in words from {root or '.'}", self._link)
         self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
         # Lists name many records of which they need no more than this; a record's other changes are none of theirs.
         self._holds_for: Callable[[str, str], str] = linked.remembered("holds for", self._machines_held)
@@ -105,9 +106,9 @@ class View:
 
     def ref(self, kind: str, record_id: str, words: str = "") -> str:
         """Return a link to a record, or a plain statement that it is missing."""
-        return self._ref(kind, record_id, words)
+        return self._ref_in_words(kind, record_id, words) if words else self._ref(kind, record_id)
 
-    def _link(self, kind: str, record_id: str, words: str) -> str:
+    def _link(self, kind: str, record_id: str, words: str = "") -> str:
         if (kind, record_id) in self.book.outside:
             shown = text(words or self.title(kind, record_id))
             return f'<span class="outside" data-outside="{kind}:{record_id}">{shown} <small>(not in this edition)</small></span>'
