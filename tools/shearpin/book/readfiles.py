@@ -106,16 +106,14 @@ class _Reader(Passage[list[ReadFile]]):
     def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
         """Return the files of a chunk that another process read."""
         entries = keptrecords.unpacked(packed)
-        files = [self._file(each, entries.get(each.path))[0] for each in self._chunks[self._busy[piece]]]
-        for each in files:
-            assert (
-                each.file.record is not None or each.pointers is None
-            )  # made now: several processes need all
-        return list(map(self._sharing, files))
+        waiting = self._chunks[self._busy[piece]]
+        return [self._made(self._file(each, entries.get(each.path))[0]) for each in waiting]
 
-    def _sharing(self, read: ReadFile) -> ReadFile:
-        pointers = self._compacting.pairs(read.pointers) if read.pointers is not None else None
-        return ReadFile(read.file, read.digest, read.found, pointers)
+    def _made(self, read: ReadFile) -> ReadFile:
+        """Return a file with its record made: where so much is new, all processes need it that part from this one later."""
+        if read.file.record is None or read.pointers is None:
+            return read
+        return read._replace(pointers=self._compacting.pairs(read.pointers))
 
     def _compact(self, read: ReadFile) -> ReadFile:
         if isinstance(read.file, KeptFile):
@@ -123,8 +121,9 @@ class _Reader(Passage[list[ReadFile]]):
         record = read.file.record
         if record is None:
             return read
+        pointers = None if read.pointers is None else self._compacting.pairs(read.pointers)
         file = read.file.with_record(self._compacting.record(record))
-        return self._sharing(read._replace(file=file))
+        return ReadFile(file, read.digest, read.found, pointers)
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""
