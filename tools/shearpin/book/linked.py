@@ -67,6 +67,12 @@ class LinkedBook:
     def _answers(self) -> dict[Callable[[LinkedBook], object], Any]:
         return {}
 
+    def forget_for_rules(self) -> None:
+        """Give up what none but rules look for; whoever asks for it later has it worked out again."""
+        for view in ("conditions", "prose", "written_figures"):
+            vars(self).pop(view, None)
+        self._answers.clear()
+
     def read_bones(self) -> LinkedBook:
         """Return the book for whatever does not hang on the wording of a text, but may hang on any record and its standing.
 
