@@ -106,9 +106,27 @@ def test_each_claim_is_for_one_process() -> None:
     assert sorted(here + there) == list(range(200))
 
 
+@needs_fork
+def test_held_claims_wait_until_they_may_begin() -> None:
+    claims = Claims(5, held=True)
+    child = Elsewhere(lambda: list(claims), 2)
+    claims.drop([1, 3])  # before the child has asked for the first
+    claims.begin()
+    assert child.result() == [0, 2, 4]
+    claims.close()
+
+
+def test_claims_that_nobody_held_back_begin_at_once() -> None:
+    claims = Claims(2, held=True)
+    claims.begin()
+    assert list(claims) == [0, 1]
+    claims.close()
+
+
 def test_without_a_pipe_each_process_has_every_claim(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(os, "pipe", _refused)
     assert list(Claims(3)) == [0, 1, 2]
+    assert list(Claims(3, held=True)) == [0, 1, 2]
 
 
 def _refused() -> None:

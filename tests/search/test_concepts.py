@@ -32,7 +32,7 @@ def line(text: str) -> str | None:
 
 
 def meant(text: str) -> list[str]:
-    return meanings([token.term for token in ANALYSER.tokens(text.split())[0]], CONCEPTS.beginning)
+    return meanings([token.term for token in ANALYSER.tokens(text.split())[0]], CONCEPTS.phrases.get)
 
 
 def test_a_line_is_told_whatever_its_order_and_synonyms() -> None:

@@ -34,7 +34,7 @@ def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
             yield path, value
         elif isinstance(value, Fields):
             for attribute, name in fields_leading_to(type(value), AppliesTo):
-                inner = value.__dict__[attribute]
+                inner = getattr(value, attribute)
                 if inner and isinstance(inner, (Fields, tuple)):
                     waiting.append(((*path, name), inner))
         elif isinstance(value, tuple) and isinstance(value[0], Fields):

@@ -34,14 +34,16 @@ class Outline(NamedTuple):
 
 
 class FileFacts(NamedTuple):
-    """What is known of a file since it was read: the digest of its bytes, what the rules on one file found, its references.
+    """What is known of a file since it was read: the digest of its bytes, what the rules on one file found, what it refers to.
 
-    Nothing was asked of the rules where `found` is None. `pointers` are those of a sound file, None of another.
+    Nothing was asked of the rules where `found` is None. `pointers` are those of a sound file, None of another; `clauses` are
+    packed (`clauses.packed_clauses`), None of a record that is compared with none.
     """
 
     digest: bytes
     found: Found | None
     pointers: Pointers | None = None
+    clauses: bytes | None = None
 
 
 @dataclass(frozen=True)

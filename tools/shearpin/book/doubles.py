@@ -6,17 +6,17 @@ share says nothing about two of them, so that the work grows with the words of t
 
 from __future__ import annotations
 
-import re
+from array import array
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Final
 
+from shearpin.book.book import Book, Key
+from shearpin.book.clauses import KINDS_COMPARED, Run, packed_clauses, runs_of, said_by, unpacked_clauses
 from shearpin.book.linked import LinkedBook
 
-KINDS_COMPARED: Final = ("symptom", "cause", "test", "procedure", "caution", "system", "part", "tool", "term")
 MOST_SHARING: Final = 8
 """Records of one kind that may share a run of words before it counts as a phrase of the trade."""
 ALIKE: Final = 0.75
@@ -24,10 +24,7 @@ ALIKE: Final = 0.75
 
 Ours, no source: in the demonstration book the twins of two systems, such as two idler pulleys, reach 0.64."""
 _FEWEST: Final = 6  # runs in common; shorter texts are alike by chance
-_SHORT: Final = 60  # words; a shorter text has too few clauses to know its double by
 _WORTH: Final = 0.25  # share of clauses in common; at ALIKE about half of them are whole
-_CLAUSE_END: Final = re.compile(r"[.,;:!?]\s+")
-_WORD: Final = re.compile(r"[^\W_]+|\{[^{}]*\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,19 +39,16 @@ class Double:
 
 
 def doubles(linked: LinkedBook) -> Iterator[Double]:
-    """Yield every pair of near-duplicates, each once, in order of kind and ids."""
-    texts: dict[str, dict[str, list[str]]] = {kind: defaultdict(list) for kind in KINDS_COMPARED}
-    for item in linked.prose:
-        if item.key[0] in texts:
-            texts[item.key[0]][item.key[1]].append(item.text)
-    for kind, records in texts.items():
-        whole = {record_id: " ".join(found).lower() for record_id, found in records.items()}
-        yield from _of_kind(kind, whole)
+    """Yield every pair of near-duplicates of the kinds that are asked about, each once, in order of kind and ids."""
+    for kind in KINDS_COMPARED:
+        if linked.asks_about(kind):
+            yield from _of_kind(linked.book, kind)
 
 
-def _of_kind(kind: str, texts: Mapping[str, str]) -> Iterator[Double]:
-    pairs = _sharing(texts)
-    runs = {record_id: _runs(texts[record_id]) for record_id in sorted({i for pair in pairs for i in pair})}
+def _of_kind(book: Book, kind: str) -> Iterator[Double]:
+    pairs = _sharing({name: _clauses(book, (kind, name)) for name in book.of_kind(kind)})
+    ids = sorted({name for pair in pairs for name in pair})
+    runs = {name: runs_of(said_by(record)) for name in ids if (record := book.get(kind, name)) is not None}
     common_phrases = _phrases_of_the_trade(runs.values())
     for first, second in sorted(pairs):
         one, other = runs[first] - common_phrases, runs[second] - common_phrases
@@ -63,30 +57,34 @@ def _of_kind(kind: str, texts: Mapping[str, str]) -> Iterator[Double]:
             yield Double(kind, first, second, common / len(one | other), common)
 
 
-def _sharing(texts: Mapping[str, str]) -> set[tuple[str, str]]:
+def _clauses(book: Book, key: Key) -> array[int]:
+    file = book.file_of[key]
+    facts = book.facts.get(file.path)
+    if facts is not None and facts.clauses is not None:  # no condition that is added changes what is said
+        return unpacked_clauses(facts.clauses)
+    record = book.get(*key)
+    return unpacked_clauses(packed_clauses(record) if record is not None else b"")
+
+
+def _sharing(clauses: Mapping[str, array[int]]) -> set[tuple[str, str]]:
     """Return the pairs that share enough clauses, or runs of words where they are short, to be worth comparing."""
-    sharing: dict[object, list[str]] = defaultdict(list)
-    marks: dict[str, int] = {}
-    for record_id, text in texts.items():
-        short = text.count(" ") < _SHORT
-        own: AbstractSet[object] = _runs(text) if short else frozenset(_CLAUSE_END.split(text))
-        marks[record_id] = len(own)
+    sharing: dict[int, list[str]] = defaultdict(list)
+    for name, own in clauses.items():
         for mark in own:
-            sharing[mark].append(record_id)
+            sharing[mark].append(name)
     shared: Counter[tuple[str, str]] = Counter()
     for ids in sharing.values():
         if 1 < len(ids) <= MOST_SHARING:
             shared.update(combinations(ids, 2))
-    return {pair for pair, count in shared.items() if count >= _WORTH * min(marks[pair[0]], marks[pair[1]])}
+    return {
+        pair
+        for pair, count in shared.items()
+        if count >= _WORTH * min(len(clauses[pair[0]]), len(clauses[pair[1]]))
+    }
 
 
-def _runs(text: str) -> frozenset[tuple[str, ...]]:
-    words = _WORD.findall(text)
-    return frozenset(zip(words, words[1:], words[2:], strict=False))
-
-
-def _phrases_of_the_trade(all_runs: Iterable[frozenset[tuple[str, ...]]]) -> frozenset[tuple[str, ...]]:
-    counts: Counter[tuple[str, ...]] = Counter()
+def _phrases_of_the_trade(all_runs: Iterable[frozenset[Run]]) -> frozenset[Run]:
+    counts: Counter[Run] = Counter()
     for runs in all_runs:
         counts.update(runs)
     return frozenset(run for run, count in counts.items() if count > MOST_SHARING)

@@ -37,12 +37,13 @@ _PLAIN: Final = 2
 _Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool]
 """A `Heading` with its condition as text."""
 
-Entry = tuple[bytes, tuple[bool, bool], bytes | None, bytes, Pointers | None, _Heading | None]
+Entry = tuple[bytes, tuple[bool, bool], bytes | None, bytes, Pointers | None, _Heading | None, bytes | None]
 """Of one file: the digest, whether all characters are usual and it is unpaired, what the rules on one file found, what was read,
-its references, its heading.
+its references, its heading, its clauses.
 
 What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, packed, or
-the whole `RecordFile` pickled where something is wrong with it. References and heading are those of a sound file, None of another.
+the whole `RecordFile` pickled where something is wrong with it. References, heading and clauses are those of a
+sound file, None of another.
 """
 
 
@@ -91,15 +92,27 @@ def unpacked(packed: bytes) -> dict[str, Entry]:
 
 
 def entry_of(
-    file: RecordFile, data: Mapping[str, Any], found: Found | None, pointers: Pointers | None
+    file: RecordFile,
+    data: Mapping[str, Any],
+    found: Found | None,
+    pointers: Pointers | None,
+    clauses: bytes | None,
 ) -> Entry:
     """Return what is kept of a file that was read from its bytes."""
     signs = file.usual_characters, file.unpaired
     if pointers is None or file.heading is None:
-        return file.digest, signs, _packed(found), pickle.dumps(file, pickle.HIGHEST_PROTOCOL), None, None
+        return (
+            file.digest,
+            signs,
+            _packed(found),
+            pickle.dumps(file, pickle.HIGHEST_PROTOCOL),
+            None,
+            None,
+            None,
+        )
     title, condition, *others = file.heading
     heading: Any = (title, text_of(condition), *others)
-    return file.digest, signs, _packed(found), packed_data(data), pointers, heading
+    return file.digest, signs, _packed(found), packed_data(data), pointers, heading, clauses
 
 
 def with_found(entry: Entry, found: Found) -> Entry:
@@ -120,7 +133,7 @@ class Unpacking:
 
     def file(self, path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
         """Return the file of which an entry was made."""
-        digest, signs, _, read, _, kept = entry
+        digest, signs, _, read, _, kept, _ = entry
         if kept is None:
             file: RecordFile = pickle.loads(read)
             return file

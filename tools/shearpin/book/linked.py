@@ -19,7 +19,6 @@ from shearpin.book.safety import Safety
 from shearpin.book.translations import TranslationFile, read_translations
 from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
-from shearpin.checks.wording import prose_of
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
 
@@ -31,6 +30,8 @@ class LinkedBook:
     """The book and its computed views, each worked out when first asked for."""
 
     book: Book
+    keys: frozenset[Key] | None = None
+    """The records that are asked about; None for all."""
 
     def remembered(
         self, name: str, work: Callable[..., Answer], *, kept: bool = False
@@ -66,6 +67,12 @@ class LinkedBook:
     def _answers(self) -> dict[Callable[[LinkedBook], object], Any]:
         return {}
 
+    def forget_for_rules(self) -> None:
+        """Give up what none but rules look for; whoever asks for it later has it worked out again."""
+        for view in ("conditions", "prose", "written_figures"):
+            vars(self).pop(view, None)
+        self._answers.clear()
+
     def read_bones(self) -> LinkedBook:
         """Return the book for whatever does not hang on the wording of a text, but may hang on any record and its standing.
 
@@ -100,21 +107,20 @@ class LinkedBook:
     @cached_property
     def prose(self) -> tuple[ProseText, ...]:
         """Every text that is written for the reader."""
-        return prose_of_book(self.book)
+        return prose_of_book(self.book, self.keys)
+
+    def asks_about(self, kind: str) -> bool:
+        """Whether one of the records that are asked about is of this kind."""
+        return self.keys is None or kind in self._kinds
+
+    @cached_property
+    def _kinds(self) -> frozenset[str]:
+        return frozenset(kind for kind, _ in self.keys or ())
 
     def about(self, keys: Collection[Key]) -> LinkedBook:
         """Return the book as it is, but as `prose`, and for what is found in it, that of these records alone."""
-        linked = LinkedBook(self.book)
-        wanted = frozenset(keys)
-        texts = (
-            ProseText(key, *text)
-            for key in self.book.all_keys()
-            if key in wanted and (record := self.book.get(*key)) is not None
-            for text in prose_of(record)
-        )
-        vars(linked).update(
-            links=self.links, applicability=self.applicability, values=self.values, prose=tuple(texts)
-        )
+        linked = LinkedBook(self.book, frozenset(keys))
+        vars(linked).update(links=self.links, applicability=self.applicability, values=self.values)
         return linked
 
     @cached_property

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from shearpin.book import keptrecords
+from shearpin.book.clauses import KINDS_COMPARED, packed_clauses
 from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, found_in
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
@@ -42,6 +43,7 @@ class ReadFile(NamedTuple):
     digest: bytes
     found: Found | None
     pointers: Pointers | None
+    clauses: bytes | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +125,7 @@ class _Reader(Passage[list[ReadFile]]):
             return read
         pointers = None if read.pointers is None else self._compacting.pairs(read.pointers)
         file = read.file.with_record(self._compacting.record(record))
-        return ReadFile(file, read.digest, read.found, pointers)
+        return read._replace(file=file, pointers=pointers)
 
     def _known_in(self, number: int) -> Iterator[str]:
         """Yield the files of a chunk that hold what was read earlier."""
@@ -174,7 +176,7 @@ class _Reader(Passage[list[ReadFile]]):
         if found is None and self._reading.judged:
             found = _judged(file)
             entry = keptrecords.with_found(entry, found)
-        return ReadFile(file, file.digest, found, entry[4]), entry
+        return ReadFile(file, file.digest, found, entry[4], entry[6]), entry
 
 
 def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
@@ -189,7 +191,11 @@ def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
     found = _judged(file) if judge else None
     record = file.record if not file.broken else None
     pointers = pointers_of(record) if record is not None else None
-    return ReadFile(file, file.digest, found, pointers), entry_of(file, data, found, pointers)
+    compared = record is not None and each.kind.name in KINDS_COMPARED
+    clauses = packed_clauses(record) if record is not None and compared else None
+    return ReadFile(file, file.digest, found, pointers, clauses), entry_of(
+        file, data, found, pointers, clauses
+    )
 
 
 def _judged(file: RecordFile) -> Found:

@@ -73,17 +73,34 @@ def share_pieces(
 
 
 class Claims:
-    """The numbers below `pieces`, each for the process that asks for it first; to be made before the processes part."""
+    """The numbers below `pieces`, each for the process that asks for it first; to be made before the processes part.
 
-    def __init__(self, pieces: int) -> None:
+    Where they are `held`, who asks waits until the process in which they were made says `begin`, or ends.
+    """
+
+    def __init__(self, pieces: int, *, held: bool = False) -> None:
         self._pieces = pieces
+        self._gate = _gate() if held else None
         self._pipe = _numbers(pieces)
         self._done = mmap.mmap(-1, max(1, pieces))  # all processes see it
 
     def __iter__(self) -> Iterator[int]:
         """Yield numbers that no other process was given; every number where the system has no pipe left."""
+        if self._gate is not None:
+            out, into = self._gate
+            os.close(into)  # so that the end of the other process is seen
+            os.read(out, 1)
+            os.close(out)
+            self._gate = None
         numbers = iter(range(self._pieces)) if self._pipe is None else _handed_out(self._pipe)
         return (number for number in numbers if not self._done[number])
+
+    def begin(self) -> None:
+        """Let whoever asks have numbers."""
+        if self._gate is not None:
+            for end in self._gate:
+                os.close(end)
+            self._gate = None
 
     def drop(self, numbers: Iterable[int]) -> None:
         """Hand these numbers out no more, in any process: they are done."""
@@ -92,9 +109,16 @@ class Claims:
 
     def close(self) -> None:
         """Ask for no more in this process."""
+        self.begin()
         if self._pipe is not None:
             os.close(self._pipe)
             self._pipe, self._pieces = None, 0
+
+
+def _gate() -> tuple[int, int] | None:
+    with suppress(OSError):
+        return os.pipe()
+    return None
 
 
 def _numbers(pieces: int) -> int | None:

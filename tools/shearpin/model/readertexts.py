@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import Annotated, Any, Union, get_args, get_origin
 
+from shearpin.model.contents import contents_of
 from shearpin.model.fields import Fields
 from shearpin.model.position import FieldPath
 from shearpin.model.references import annotations_of, prose_fields
@@ -49,10 +50,10 @@ def _walk_fields(owner: type[Fields], names: _Names) -> _Walk | None:
     if not parts:
         return None
 
+    take = contents_of(tuple(attribute for attribute, _, _ in parts))
+
     def walk_fields(value: Any, path: FieldPath, found: Texts) -> None:
-        fields = value.__dict__
-        for attribute, name, walk in parts:
-            inner = fields[attribute]
+        for inner, (_, name, walk) in zip(take(value), parts, strict=True):
             if not inner:
                 continue
             if walk is None:

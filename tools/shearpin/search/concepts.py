@@ -56,28 +56,18 @@ class Concepts:
         }
         return Concepts({first: found for first, found in kept.items() if found}, self.words)
 
-    def beginning(self, first: str) -> tuple[Phrase, ...]:
-        """Phrases that begin with the term `first`, longest first."""
-        return self.phrases.get(first, ())
 
-
-def meanings(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase]]) -> list[str]:
+def meanings(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase] | None]) -> list[str]:
     """`terms` with each synonym, of however many words, replaced by its concept; of several the first by name."""
     meant: list[str] = []
     start = 0
     while start < len(terms):
-        beginning = phrases(terms[start])
-        if not beginning:  # as with most words
-            meant.append(terms[start])
-            start += 1
-            continue
         # They stand longest first, and those of the same terms by the names of their concepts.
-        for phrase in beginning:
-            size = len(phrase.terms)
-            there = size == 1 or phrase.terms == tuple(terms[start : start + size])
-            if there and not phrase.preferred:
+        for phrase in phrases(terms[start]) or ():
+            said = phrase.terms
+            if (len(said) == 1 or tuple(terms[start : start + len(said)]) == said) and not phrase.preferred:
                 meant.append(phrase.concept)
-                start += size
+                start += len(said)
                 break
         else:
             meant.append(terms[start])

@@ -10,7 +10,7 @@ from itertools import chain, pairwise
 
 from shearpin.search.concepts import NEAR, Concepts, ends_clause, line_key, meanings, near_pairs
 from shearpin.search.document import ANSWER_MARK
-from shearpin.search.impacts import FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
+from shearpin.search.impacts import BODY, FIELDS, STRONG_CODES, WEAK_CODES, field_shares, level
 from shearpin.search.numbered import TermNumbers, WordNumbers
 from shearpin.search.words import Analyser
 
@@ -30,14 +30,15 @@ stands for more) lie end to end: for each field the terms that occur in no other
 sizes say how many belong to each. The words, as `array("I")` too, are what stands between spaces.
 """
 
-_Counted = tuple[int, Mapping[int, int], Iterable[int]]
+_Counted = tuple[int, dict[int, int], Iterable[int]]
 """How many terms a text has, how often each of them and of the terms made from them, and its words; terms and words by number."""
 
 
-_NOTHING: Mapping[int, int] = {}
+_NOTHING: dict[int, int] = {}
 
 # The answers of a value have its names, and many the same plates and figures.
 _IN_COMMON = frozenset({"title", "also", "plates", "figures"})
+_COMMON_PLACES = frozenset(number for number, field in enumerate(FIELDS) if field.name in _IN_COMMON)
 _MOST_KNOWN = 1_000
 
 
@@ -48,13 +49,13 @@ class FieldCounts:
         self.terms = TermNumbers(concepts)
         self.words = WordNumbers(analyser, self.terms)
         self._analyser = analyser
-        self._concepts = concepts
+        self._phrases_of = concepts.phrases.get
         self._known: dict[tuple[str, str], _Counted] = {}
 
     def row(self, fields: Mapping[str, str]) -> Row:
         """Analyse the fields of one record; its terms and words are given numbers where they have none yet."""
         lengths = [0] * len(FIELDS)
-        counted: list[Mapping[int, int]] = [_NOTHING] * len(FIELDS)
+        counted: list[dict[int, int]] = [_NOTHING] * len(FIELDS)
         spaced: set[int] = set()
         once: set[int] = set()
         shared: set[int] = set()
@@ -65,7 +66,8 @@ class FieldCounts:
                 counted[number] = counts
                 spaced.update(words)
                 shared |= once & counts.keys()
-                once.update(counts)
+                if number < BODY:
+                    once.update(counts)
         groups = _parted(counted, shared)
         return (
             tuple(lengths),
@@ -130,7 +132,7 @@ class FieldCounts:
                 found += [concept] * times
             pairs = [self._analyser.pair(first, second) for first, second in pairwise(tokens)]
             marked = [pair for pair in pairs if pair]
-            meant = meanings(terms, self._concepts.beginning)
+            meant = meanings(terms, self._phrases_of)
             # In titles and names a comma only puts words into another order.
             ends = [number for number, word in enumerate(words[:-1]) if ends_clause(word, near > 1)]
             for clause in self._clauses(words, ends) if ends else [meant]:
@@ -146,17 +148,18 @@ class FieldCounts:
         """The meanings of each clause by itself; `ends` are the places of the words that end one."""
         for before, end in pairwise([-1, *ends, len(words) - 1]):
             tokens, _ = self._analyser.tokens(words[before + 1 : end + 1])
-            yield meanings([token.term for token in tokens], self._concepts.beginning)
+            yield meanings([token.term for token in tokens], self._phrases_of)
 
 
-def _parted(counted: Sequence[Mapping[int, int]], shared: set[int]) -> list[Mapping[int, int]]:
+def _parted(counted: Sequence[dict[int, int]], shared: set[int]) -> list[dict[int, int]]:
     """For each field the counts of terms that occur in no other, then for each field of those that do."""
     alone = list(counted)
     several = [_NOTHING] * len(counted)
     for number, counts in enumerate(counted):
         there = shared & counts.keys()
         if there:
-            rest = dict(counts)
+            # What is remembered for other records stays as it is.
+            rest = dict(counts) if number in _COMMON_PLACES else counts
             several[number] = {term: rest.pop(term) for term in there}
             alone[number] = rest
     return [*alone, *several]

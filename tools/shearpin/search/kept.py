@@ -8,7 +8,7 @@ from array import array
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
-from itertools import accumulate, chain, pairwise
+from itertools import accumulate, chain, count, islice, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -61,13 +61,13 @@ class Counted:
         if payload is None:
             return
         slices = unpacked_slices(payload)
-        terms, words, plain, digests, means = next(slices)
-        self.terms.update((term, number) for number, term in enumerate(terms))
-        self.words.update((word, number) for number, word in enumerate(words))
-        self.plain.extend(plain)
+        digests, means = next(slices)
         lists: list[array[int]] = []
         self.earlier = earlier = Earlier({}, digests, means, lists)
-        for rows, sizes, postings in slices:
+        for terms, words, plain, rows, sizes, postings in slices:
+            self.terms.update(zip(terms, count(len(self.terms))))
+            self.words.update(zip(words, count(len(self.words))))
+            self.plain += plain
             earlier.rows.update(rows)
             whole, ends = array("I", postings), [0, *accumulate(array("I", sizes))]
             lists += [whole[start:end] for start, end in pairwise(ends)]
@@ -85,13 +85,15 @@ class Counted:
 
     def _sliced(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> Iterator[tuple[Any, ...]]:
         """Yield what is kept, slice by slice."""
-        yield list(self.terms), list(self.words), self.plain, self.digests, means
-        for start in range(0, max(len(lists), len(self.rows)), _SLICE):
+        yield self.digests, means
+        terms, words = iter(self.terms), iter(self.words)
+        for start in range(0, max(len(lists), len(self.words), len(self.rows)), _SLICE):
             end = start + _SLICE
+            strings = list(islice(terms, _SLICE)), list(islice(words, _SLICE)), self.plain[start:end]
+            rows = dict(zip(self.digests[start:end], self.rows[start:end], strict=True))
             some = lists[start:end]
             sizes = array("I", map(len, some)).tobytes()
-            postings = b"".join([each.tobytes() for each in some])
-            yield dict(zip(self.digests[start:end], self.rows[start:end], strict=True)), sizes, postings
+            yield *strings, rows, sizes, b"".join([each.tobytes() for each in some])
 
     def take_over(self, batch: Batch) -> Iterator[Row]:
         """Give the terms and words of a batch the numbers they have here; yield its rows in these numbers."""

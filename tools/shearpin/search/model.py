@@ -111,9 +111,10 @@ def invert(
     means = mean_lengths([row[0] for row in counted.rows])
     lists = inverted(counted, means)
     counted.keep(means, lists)
-    postings = _named_postings(tuple(counted.terms), lists, len(documents))
     # A clean build has met no word that no record has.
     said = used_words(counted.rows) if counted.earlier.rows else range(len(counted.words))
+    counted.rows.clear()  # a quarter of what is held here, and all is in the lists
+    postings = _named_postings(tuple(counted.terms), lists, len(documents))
     spoken = spoken_words(counted, said, concepts, analyser)
     for word in concepts.words:
         postings.setdefault(spoken[word], NOWHERE)

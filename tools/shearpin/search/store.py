@@ -107,7 +107,9 @@ class _Storage(FileStorage):  # type: ignore[misc]
         def write(file: Any) -> None:
             Path(self.folder, name).write_bytes(file.file.getbuffer())
 
-        return StructFile(BytesIO(), name=name, onclose=write)
+        stored = StructFile(BytesIO(), name=name, onclose=write)
+        stored.write, stored.tell = stored.file.write, stored.file.tell  # it would hand on every call
+        return stored
 
 
 class _WholeListWriter(W3PostingsWriter):  # type: ignore[misc]

@@ -27,6 +27,8 @@ _THOUSANDS = re.compile("[0-9]{1,3}(?:,[0-9]{3})+")
 _DOTTED_PART_NUMBER = re.compile(r"[0-9]{3,}\.[0-9]{3,}")
 _BRITISH_S = re.compile("^([a-z]{5,})is(e|ed|es|er|ers|ing|ation|ations)$")
 _PUNCTUATION = '.,;:!?()[]"'
+# Of these, what changes nothing in how a word is read when it stands before or after it: a point makes ".5", a mark inches.
+_BEFORE, _AFTER = "([", ".,;:!?)]"
 
 _SAME_CHARACTER = str.maketrans(
     {"’": "'", "‘": "'", "ʼ": "'", "`": "'", "⁄": "/", "⋅": "·", "∙": "·", "ß": "ss", "ς": "σ"}
@@ -100,20 +102,24 @@ class Analyser:
         core = text.strip(_PUNCTUATION)
         if core.isascii() and core.isalpha() and len(core) <= tables.MAX_CHUNK:
             word = core.lower()
-            return self.word(word) if word != text else self._plain(word)
-        found = _CHUNK.findall(fold(text))
+            return self.word(word) if word != text else _alone(self._plain(word))
+        held = text.rstrip(_AFTER).lstrip(_BEFORE)
+        if held != text:
+            return self.word(held)
+        found = [text.lower()] if _is_one_chunk(text) else _CHUNK.findall(fold(text))
         chunks = tuple([self._parse(chunk) for chunk in found if len(chunk) <= tables.MAX_CHUNK])
+        if len(chunks) == 1:
+            return _alone(chunks[0])
         tokens: list[Token] = []
         leaves = extend(tokens, BEFORE_ALL, chunks)
         joined = tuple([term for chunk in chunks for term in chunk.joined])
         in_context = any(chunk.text in CONTEXT for chunk in chunks)
         return Word(chunks, tuple(tokens), joined, in_context, leaves)
 
-    def _plain(self, word: str) -> Word:
+    def _plain(self, word: str) -> Chunk:
         """The reading of a word of plain small letters."""
         unit = tables.UNITS.get(word)
-        tokens = (Token(unit, word, "unit"),) if unit else self._word(word)
-        return Word((Chunk(word, tokens),), tokens, (), word in CONTEXT, Before(word, bool(tokens)))
+        return Chunk(word, (Token(unit, word, "unit"),) if unit else self._word(word))
 
     def tokens(self, words: Iterable[str]) -> tuple[list[Token], list[str]]:
         """The tokens of `words` (a text split at spaces) in order, and the extra terms of words written as one."""
@@ -175,11 +181,15 @@ class Analyser:
                 tokens.extend(self._word(piece))
                 pieces += 1
                 continue
+            if _is_digits(piece):
+                tokens.append(Token(piece, piece, "number"))
+                pieces += 1
+                continue
             number = self._number(piece)
             if number:
                 tokens.extend(number)
                 pieces += 1
-                exact = exact and _is_digits(piece)
+                exact = False
                 continue
             for part in filter(None, _SEPARATORS.split(piece)):
                 pieces += 1
@@ -205,6 +215,20 @@ class Analyser:
             whole = whole.lstrip("0") or "0"
             return (Token(f"{whole}.{fraction}" if fraction else whole, text, "number"),)
         return ()
+
+
+def _alone(chunk: Chunk) -> Word:
+    """The reading of a word of one chunk, which has nothing before it that could change it."""
+    return Word(
+        (chunk,), chunk.tokens, chunk.joined, chunk.text in CONTEXT, Before(chunk.text, bool(chunk.tokens))
+    )
+
+
+def _is_one_chunk(text: str) -> bool:
+    """Whether a text is surely one chunk as it stands: letters and digits with hyphens between."""
+    return (
+        text.isascii() and text.replace("-", "").isalnum() and text[0] != "-" != text[-1] and "--" not in text
+    )
 
 
 def _is_digits(text: str) -> bool:

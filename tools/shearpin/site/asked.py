@@ -63,17 +63,19 @@ class Meanwhile:
 
     def __init__(self, asked: Asked, make_index: Callable[[], int], records: int) -> None:
         self._asked = asked
-        self._rules = rules = Claims(len(WARNINGS))
+        self._rules = rules = Claims(len(WARNINGS), held=True)
         self._work = Elsewhere(lambda: (make_index(), asked.find(rules)), shares_for(records))
 
     def take(self, known: Mapping[str, Found]) -> None:
-        """Take what rules find, by their code: nobody asks them any more."""
+        """Take what rules find, by their code: nobody asks them any more, and whoever waits may ask the others."""
         numbers = [number for number, rule in enumerate(WARNINGS) if rule.code in known]
         self._rules.drop(numbers)
         self._asked.take({number: known[WARNINGS[number].code] for number in numbers})
+        self._rules.begin()
 
     def result(self) -> int:
         """Wait for it; return how many files the index has."""
+        self._rules.begin()
         self._asked.take(self._asked.find(self._rules))
         files, found = self._work.result()
         self._asked.take(found)

@@ -29,7 +29,7 @@ PREVIEW = "preview"
 Stamp = tuple[int, int, int]
 """Size, time and number of a file: a file that was written since has another."""
 
-_SLICE: Final = 1_024
+_SLICE: Final = 256
 _MANY_DEAD = 2  # times as many names as the first build had: most of them are of no page any more
 
 

@@ -87,7 +87,7 @@ def _with_file(linked: LinkedBook, before: RecordFile) -> tuple[LinkedBook, Foun
     """Return the book with a file as it is now in place of what it was, and what the rules on one file find in it."""
     book = linked.book
     waiting = Waiting(str(book.kb / before.path), before.path, before.kind, before.id)
-    ((file, _, found, _),) = read_files(book.kb, [waiting], Reading(judged=True))
+    ((file, _, found, *_),) = read_files(book.kb, [waiting], Reading(judged=True))
     changed = _with(book, file)
     applicability = linked.applicability
     if file.kind.name in _TELL_OF_MACHINES:

@@ -168,6 +168,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if meanwhile is not None:
             meanwhile.take(self._known)
         findings = asked.errors(self._known)
+        if meanwhile is not None:
+            linked.forget_for_rules()  # another process asks the others, and pages need the room
         errors = report(findings)
         if errors and config.strict and not self._serving:
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
