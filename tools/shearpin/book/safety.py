@@ -98,6 +98,8 @@ class Safety:
 
     def of_step(self, step: Step) -> tuple[str, ...]:
         """Return the cautions of one step: those the writer put there, and those its actions bring."""
+        if not (step.caution or step.action):
+            return ()  # as for most steps
         ids = list(step.caution)
         for action in step.action:
             ids += self.by_action.get(action, ())
