@@ -159,8 +159,8 @@ def _record(view: View, kind: str, record_id: str) -> Page:
     body = BODIES[kind](view, record_id) + linked_data.block(view, kind, record_id)
     if _is_too_heavy(body):
         lighter = view.lightened()
-        body = BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id)
-    return Page(address(kind, record_id), view.book.title(kind, record_id), _within_budget(body))
+        body = _within_budget(BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id))
+    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
 
 
 def _within_budget(body: str) -> str:
