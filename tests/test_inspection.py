@@ -12,6 +12,7 @@ from shearpin.catalogue import RULES
 from shearpin.checks.rule import Fault
 from shearpin.inspection import WARNINGS, Inspection, explain_code, inspect_book
 from shearpin.model.finding import Finding, Severity
+from shearpin.places import Places
 from tests.rule_cases import ALL_CASES
 from tests.sound_book import check_over, lay_over, read_over, swap
 
@@ -131,7 +132,7 @@ def test_more_of_a_kind_than_are_listed_hide_their_records_too(
     rule = RULES["SAF005"]
     faults = [(rule, Fault(SAFE, (), f"fault {n}", hides=(f"tests/{n}.yaml",))) for n in range(4)]
     monkeypatch.setattr(inspection, "MAX_ALIKE", 2)
-    findings = inspection._placed(linked, faults)
+    findings = inspection._placed(linked, faults, Places(linked.book))
     assert {path for each in findings for path in each.hides} == {f"kb/tests/{n}.yaml" for n in range(4)}
 
 

@@ -10,6 +10,7 @@ import pytest
 from shearpin import places
 from shearpin.book.linked import load_linked
 from shearpin.book.readfiles import Reading
+from shearpin.checks.rule import Fault
 from shearpin.model.position import FieldPath, Positions
 from shearpin.model.usercache import cache_of
 from shearpin.places import Places
@@ -83,3 +84,18 @@ def test_what_is_damaged_is_of_no_use(kb: Path, seed: int) -> None:
     content[random.Random(seed).randrange(len(content))] ^= 1
     place.write_bytes(content)
     assert ask(kb) == expected(kb)
+
+
+def test_what_another_process_found_is_not_looked_for_again(kb: Path, composed: list[bytes]) -> None:
+    book = load_linked(kb, "kb", Reading(judged=True)).book
+    there, here = Places(book), Places(book)
+    faults = [Fault(PUNCH, path, "", on_key=on_key, offset=offset) for path, on_key, offset in ASKED]
+    related = Fault("tools/none.yaml", (), "", place=(1, 1), related=((PUNCH, ("summary",)),))
+    here.take(there.of([*faults, related]))
+    answers = [here.find(PUNCH, path, on_key=on_key, offset=offset) for path, on_key, offset in ASKED]
+    assert answers == expected(kb)
+    assert here.find(PUNCH, ("summary",)) == (2, 10)
+    assert len(composed) == 1
+    here.keep()
+    assert ask(kb) == answers
+    assert len(composed) == 1

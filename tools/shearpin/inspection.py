@@ -19,13 +19,10 @@ from shearpin.model.pieces import share_pieces
 from shearpin.model.progress import counted
 from shearpin.model.reading import RecordFile
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
-from shearpin.places import Places
+from shearpin.places import MAX_ALIKE, Places, PlacesFound
 
 WARNINGS: Final = tuple(rule for rules in TOGETHER for rule in rules if rule.severity is Severity.WARNING)
 """The rules on the book that only warn."""
-
-MAX_ALIKE: Final = 100
-"""Findings of one kind in one file that are listed; a file with more has one fault that is everywhere."""
 
 
 def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
@@ -36,7 +33,7 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
 def errors_among(linked: LinkedBook, found: Found) -> tuple[Finding, ...]:
     """Return the errors among what rules `found` in files of a book, sorted; those that a record suppresses left out."""
     grave = [(RULES[code], fault) for code, fault in found if RULES[code].severity is Severity.ERROR]
-    return _placed(linked, _without_suppressed(linked, grave)[0])
+    return _placed(linked, _without_suppressed(linked, grave)[0], Places(linked.book))
 
 
 class Inspection:
@@ -45,6 +42,7 @@ class Inspection:
     def __init__(self, linked: LinkedBook) -> None:
         self._linked = linked
         self._faults: list[tuple[AnyRule, Fault]] | None = None
+        self._places = Places(linked.book)
 
     def errors(self, known: Mapping[str, Found] = MappingProxyType({})) -> tuple[Finding, ...]:
         """Return the findings for which a record is not shown, sorted; no rule that only warns is asked.
@@ -54,7 +52,7 @@ class Inspection:
         with collector_at_rest():
             self._faults = self._ask((Severity.ERROR,), 1, known)
         grave = [each for each in self._faults if each[0].severity is Severity.ERROR]
-        return _placed(self._linked, _without_suppressed(self._linked, grave)[0])
+        return _placed(self._linked, _without_suppressed(self._linked, grave)[0], self._places)
 
     def warnings_found(
         self, numbers: Iterable[int] = range(len(WARNINGS)), unwanted: Callable[[], bool] = lambda: False
@@ -86,7 +84,7 @@ class Inspection:
                     file.path, file.record.ignore, frozenset(used[file.path]), frozenset(RULES)
                 )
                 kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
-        return _placed(self._linked, kept)
+        return _placed(self._linked, kept, self._places)
 
     def found_to_keep(self, warnings: Mapping[int, Found]) -> dict[str, Found]:
         """Return what rules found that read little wording, by their code, after `errors` and with these `warnings` by number."""
@@ -118,15 +116,19 @@ class Inspection:
                 assert view is not None
         groups = [[rule for rule in rules if rule.severity in severities] for rules in TOGETHER]
 
-        def work(number: int) -> Found:
-            rules = counted("checking the book as a whole", groups[number], even=False)
-            return tuple(
-                each
-                for rule in rules
-                for each in (known[rule.code] if rule.code in known else _found_by(rule, linked))
-            )
+        def work(number: int) -> tuple[Found, PlacesFound]:
+            found: list[tuple[str, Fault]] = []
+            places: PlacesFound = {}
+            for rule in counted("checking the book as a whole", groups[number], even=False):
+                of_rule = known[rule.code] if rule.code in known else tuple(_found_by(rule, linked))
+                found += of_rule
+                if shares > 1:  # each process looks for the places of what it found
+                    places = self._places.of(fault for _, fault in of_rule)
+            return tuple(found), places
 
-        found += [each for part in share_pieces(work, len(groups), shares) for each in part]
+        for part, places in share_pieces(work, len(groups), shares):
+            found += part
+            self._places.take(places)
         return [(RULES[code], fault) for code, fault in found]
 
 
@@ -171,8 +173,9 @@ def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:
     return [each for file in book.files for each in known[file.path]]
 
 
-def _placed(linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]) -> tuple[Finding, ...]:
-    places = Places(linked.book)
+def _placed(
+    linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]], places: Places
+) -> tuple[Finding, ...]:
     findings = set()
     alike: dict[tuple[str, str], int] = defaultdict(int)
     hidden: dict[tuple[str, str], dict[str, None]] = defaultdict(dict)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from shearpin.book.contents import Contents, contents_of
 from shearpin.book.stamps import Stamps, digests_kept, keep_digests, stamps_below
+from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 
@@ -90,7 +91,9 @@ class Question:
         if self._before is None:
             return None  # loading the book says what is wrong
         try:
-            contents = contents_of(self._kb, known or digests_kept(self._kb, self._before))
+            sizes = self._before.files  # of a larger file only the beginning was read
+            small = {path: known[path] for path in known if path in sizes and sizes[path][0] <= MAX_BYTES}
+            contents = contents_of(self._kb, small or digests_kept(self._kb, self._before))
         except OSError:
             return None
         keep_digests(self._kb, self._before, contents.files)

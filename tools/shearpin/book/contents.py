@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Final
 
 from shearpin.book.entries import entries_below
-from shearpin.model.filecontent import MAX_BYTES, digest_of
+from shearpin.model.filecontent import digest_of
 
 _MOST: Final = 4_000_000  # bytes; no rule reads as much of a file
 
@@ -28,7 +28,7 @@ class Contents:
 def contents_of(kb: Path, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents:
     """Return digests that change with any entry below `kb` and with any byte of a file that is read.
 
-    `known` are digests of the beginnings of files by path, which are not read again. Links are not followed, and what is
+    `known` are digests of the content of files by path, which are not read again. Links are not followed, and what is
     no file is not opened. Raises `OSError` when `kb` cannot be listed.
     """
     whole = hashlib.blake2b()
@@ -49,7 +49,7 @@ def contents_of(kb: Path, known: Mapping[str, bytes] = MappingProxyType({})) -> 
 
 
 def _digest(entry: os.DirEntry[str], known: bytes | None) -> bytes:
-    if known and entry.stat(follow_symlinks=False).st_size <= MAX_BYTES:
+    if known:
         return known
     with open(entry.path, "rb") as stream:
         return digest_of(stream.read(_MOST))

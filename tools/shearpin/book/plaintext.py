@@ -17,12 +17,14 @@ _NAMED: Final = MappingProxyType({ORIGINAL: "the figure “{}”", "es": "«{}»
 
 def plain_text(linked: LinkedBook, prose: str | None, machine_id: str | None = None) -> str:
     """Return prose without markup; a value becomes its figure for the machine, or its name where none is chosen."""
+    if not prose or ("{" not in prose and "}" not in prose):
+        return prose or ""  # as most texts are
     parts = []
-    for piece in parse_inline(prose or ""):
+    for piece in parse_inline(prose):
         if isinstance(piece, Words):
             parts.append(piece.text)
         elif isinstance(piece, ValueMention):
-            parts.append(_value_words(linked, piece.name, machine_id))
+            parts.append(value_words(linked, piece.name, machine_id))
         elif isinstance(piece, Link):
             parts.append(piece.words or linked.book.title(piece.kind, piece.id))
         elif isinstance(piece, InlineError):
@@ -30,10 +32,13 @@ def plain_text(linked: LinkedBook, prose: str | None, machine_id: str | None = N
     return "".join(parts)
 
 
-def _value_words(linked: LinkedBook, name: str, machine_id: str | None) -> str:
+def value_words(linked: LinkedBook, name: str, machine_id: str | None) -> str:
+    """Return what stands in plain text in the place of a value."""
+    found = linked.values.resolve(name, machine_id) if machine_id is not None else None
+    if isinstance(found, ResolvedValue):
+        return dual_text(found.quantity)
     kind = linked.book.values.get(name)
     title = kind.title if kind is not None else name
-    if machine_id is None:
+    if found is None:
         return _NAMED.get(linked.book.language, _NAMED[ORIGINAL]).format(title)
-    found = linked.values.resolve(name, machine_id)
-    return dual_text(found.quantity) if isinstance(found, ResolvedValue) else f"[{title}: {found.reason}]"
+    return f"[{title}: {found.reason}]"

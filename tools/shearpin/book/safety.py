@@ -18,13 +18,17 @@ GRAVITY: Final = {word: rank for rank, word in enumerate(SignalWord)}
 _BY_CALL: Final = "it calls the"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class RequiredCaution:
     """A caution that a page must show, and why: one reason a line."""
 
     id: str
     signal_word: SignalWord
     reasons: tuple[str, ...]
+
+    def __repr__(self) -> str:
+        # The mark of what a record requires is made of this: it is no more than it must be.
+        return f"RequiredCaution({self.id!r}, {self.signal_word.value!r}, {self.reasons!r})"
 
     @property
     def own(self) -> bool:
@@ -98,6 +102,8 @@ class Safety:
 
     def of_step(self, step: Step) -> tuple[str, ...]:
         """Return the cautions of one step: those the writer put there, and those its actions bring."""
+        if not (step.caution or step.action):
+            return ()  # as for most steps
         ids = list(step.caution)
         for action in step.action:
             ids += self.by_action.get(action, ())

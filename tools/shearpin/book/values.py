@@ -11,7 +11,7 @@ from shearpin.model.machines import Engine, Machine, Value, ValueEntry
 from shearpin.model.quantity import Quantity, QuantityError, parse_quantity
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class ResolvedValue:
     """A value as it holds for one machine: where it is recorded, as what, and the quantity it is."""
 
@@ -20,6 +20,11 @@ class ResolvedValue:
     holder: Key
     entry: ValueEntry
     quantity: Quantity
+
+    def __repr__(self) -> str:
+        # The mark of a value is made of this, for every value of every machine: all that tells two apart, and no more.
+        told = (*self.holder, self.quantity.kind.value, *self.entry.__dict__.values())
+        return f"ResolvedValue({self.name!r}, {self.machine!r}, {told!r})"
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,6 +54,9 @@ class Quantity:
     def __str__(self) -> str:
         return self.text
 
+    def __hash__(self) -> int:
+        return hash(self.text)  # fractions take twenty times as long
+
     @property
     def low_si(self) -> float | None:
         """Return the lower bound in the coherent SI unit of the kind (N·m, m, m³, Pa, rad/s, K …), if any."""

@@ -156,8 +156,11 @@ def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: in
             pairs[term[len(PAIR_MARK) :]] = packed
         elif packed:
             words[term] = packed
-    postings = {term: _posted(packed, pairs.pop(term, None), total) for term, packed in words.items()}
-    postings.update({term: _posted(None, packed, total) for term, packed in pairs.items()})
+    for term in words.keys() & pairs.keys():
+        words[term] = _merge(words[term], pairs.pop(term))
+    postings = {term: Postings(rounded_idf(total, len(packed)), packed) for term, packed in words.items()}
+    for term, packed in pairs.items():
+        postings[term] = Postings(rounded_idf(total, len(packed)), packed, pair_only=True)
     return postings
 
 

@@ -102,6 +102,8 @@ def value_names(record: Record) -> tuple[str, ...]:
     names: dict[str, None] = {}
     for mention in mentions(record):
         if isinstance(mention, InlineText):
+            if "{" not in mention.text:
+                continue
             for piece in parse_inline(mention.text):
                 if isinstance(piece, ValueMention):
                     names[piece.name] = None

@@ -12,7 +12,7 @@ from shearpin.model.knowledge import Term
 from shearpin.model.machines import Part
 from shearpin.site.html import text
 
-_MOST_BYTES: Final = 50_500  # of the rows of a list; shell and heading come on top
+_MOST_BYTES: Final = 50_000  # of the rows of a list; shell and heading come on top
 _ROUGHLY: Final = 1.03  # what an entry may weigh more than estimated
 FITS_LIMIT: Final = 40  # machines named beside an entry of a list; more would outweigh the list
 _TABLED: Final = frozenset({"value", "part", "machine"})  # lists without a sentence beside each record

@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable, Mapping
 
 from shearpin.book.linked import LinkedBook
-from shearpin.book.plaintext import plain_text
+from shearpin.book.plaintext import plain_text, value_words
 from shearpin.model.fields import AppliesTo
 from shearpin.model.inline import ValueMention, parse_inline
 
@@ -26,12 +26,17 @@ def fits(linked: LinkedBook, condition: AppliesTo | None) -> list[str] | int:
 def by_machine(linked: LinkedBook, line: str, machines: Iterable[str]) -> str | dict[str, str]:
     """Return a line as plain text, by machine where its figures differ."""
     everywhere = tuple(machines)
-    differing = any(isinstance(piece, ValueMention) for piece in parse_inline(line))
-    texts = {
-        machine: plain_text(linked, line, machine)
-        for machine in (everywhere if differing else everywhere[:1])
-    }
-    return next(iter(texts.values()), "") if len(set(texts.values())) <= 1 else texts
+    names = [piece.name for piece in parse_inline(line) if isinstance(piece, ValueMention)]
+    if not (everywhere and names):
+        return plain_text(linked, line, everywhere[0]) if everywhere else ""
+    texts: dict[str, str] = {}
+    told: dict[tuple[str, ...], str] = {}  # few figures serve many machines
+    for machine in everywhere:
+        figures = tuple([value_words(linked, name, machine) for name in names])
+        if figures not in told:
+            told[figures] = plain_text(linked, line, machine)
+        texts[machine] = told[figures]
+    return texts[everywhere[0]] if len(set(told.values())) == 1 else texts
 
 
 def without_empty(fields: Mapping[str, object]) -> dict[str, object]:

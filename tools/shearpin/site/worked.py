@@ -105,7 +105,16 @@ def _shared_notes(members: Sequence[Working]) -> tuple[str, ...]:
 
 def _rows(view: View, found: Sequence[Working], shared: Mapping[str, Sequence[str]]) -> str:
     """Return rows that show only while a machine of theirs, or none, is chosen."""
-    lines = view.together((w.machine, _line(view, w, shared[w.calculation.name])) for w in found)
+    known: dict[tuple[object, ...], str] = {}  # many machines have the same figures
+
+    def line_of(w: Working) -> str:
+        key = (w.name, w.calculation.name, w.inputs, w.lead, w.notes)
+        line = known.get(key)
+        if line is None:
+            line = known[key] = _line(view, w, shared[w.calculation.name])
+        return line
+
+    lines = view.together((w.machine, line_of(w)) for w in found)
     return "".join(
         f'<tr data-for="{" ".join(ids)}"><td>{text(view.machine_names(ids))}</td>'
         f"<td>{line.replace(_MACHINES, ' '.join(ids))}</td></tr>"

@@ -17,12 +17,6 @@ from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
-from shearpin.search.documents import documents_of, synonyms_of
-from shearpin.search.exporting import put_files
-from shearpin.search.made import can_be_made_again, made_of
-from shearpin.search.model import build_model
-from shearpin.search.renewing import renewed_index
-from shearpin.search.shards import Shards
 from shearpin.site import calculators, diagnosis_data, job_page
 from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
 from shearpin.site.folders import write_text
@@ -83,6 +77,14 @@ def make_index(
 
     Work that has become `unwanted` ends before its next step; the index in the site stays as it was then.
     """
+    # Only imported here: mostly another process makes the index, while this one has other things to do.
+    from shearpin.search.documents import documents_of, synonyms_of
+    from shearpin.search.exporting import put_files
+    from shearpin.search.made import can_be_made_again, made_of
+    from shearpin.search.model import build_model
+    from shearpin.search.renewing import renewed_index
+    from shearpin.search.shards import Shards
+
     cache_folder = cache_of(linked.book.kb) if len(linked.book.files) >= WORTH_KEEPING else None
     if unwanted():
         return 0

@@ -40,14 +40,17 @@ class _Chart:
     def __init__(self, model: DiagnosisModel, root: PlanNode, least_reach: float) -> None:
         self._least_reach = least_reach
         self._tests = {test.id: test for test in model.tests}
-        self.boxes: dict[tuple[object, ...], _Box] = {}
+        self._shapes: dict[int, int] = {}  # of nodes by their identity: the plan holds them all the while
+        self._numbers: dict[tuple[object, ...], int] = {}
+        self.boxes: dict[int, _Box] = {}
         self._enter(root, model.priors)
 
     def _enter(self, node: PlanNode, weights: Mapping[str, float]) -> None:
         """Number a test and those after it, the likeliest result first; equal ones share a number."""
-        if self._shape(node) in self.boxes:
+        shape = self._shape(node)
+        if shape in self.boxes:
             return
-        self.boxes[self._shape(node)] = _Box(len(self.boxes) + 1, node, weights)
+        self.boxes[shape] = _Box(len(self.boxes) + 1, node, weights)
         for branch in node.branches:
             if branch.then is not None and branch.then.reach_probability >= self._least_reach:
                 self._enter(branch.then, self.after(node, branch, weights))
@@ -66,16 +69,20 @@ class _Chart:
         box = self.boxes.get(self._shape(node))
         return box.number if box is not None else None
 
-    def _shape(self, node: PlanNode) -> tuple[object, ...]:
-        """Return what two places of a plan have in common that go on alike, as far as the chart shows them."""
-        ways = ((b.results, b.cause or "", self._next_shape(b)) for b in node.branches)
-        return node.test, round(node.minutes, 6), node.opens, tuple(sorted(ways))
+    def _shape(self, node: PlanNode) -> int:
+        """Return a number for what two places of a plan have in common that go on alike, as far as the chart shows them."""
+        known = self._shapes.get(id(node))
+        if known is None:
+            ways = sorted((b.results, b.cause or "", self._next_shape(b)) for b in node.branches)
+            shape = (node.test, round(node.minutes, 6), node.opens, tuple(ways))
+            known = self._shapes[id(node)] = self._numbers.setdefault(shape, len(self._numbers))
+        return known
 
-    def _next_shape(self, branch: Branch) -> str:
+    def _next_shape(self, branch: Branch) -> int:
         then = branch.then
         if then is None:
-            return ""
-        return repr(self._shape(then)) if then.reach_probability >= self._least_reach else "rare"
+            return -1
+        return self._shape(then) if then.reach_probability >= self._least_reach else -2
 
 
 def chart(view: View, model: DiagnosisModel, plan: Plan, mark: str, least_reach: float) -> str:
