@@ -124,7 +124,6 @@
   // The safety alert symbol of ANSI Z535, as on every page; a NOTICE bears none.
   const alertSymbol = () => {
     const symbol = document.createElementNS(SVG, 'svg');
-    symbol.setAttribute('class', 'alert-symbol');
     symbol.setAttribute('aria-hidden', 'true');
     const use = document.createElementNS(SVG, 'use');
     use.setAttribute('href', '#alert');

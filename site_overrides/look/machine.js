@@ -304,6 +304,7 @@
   });
   page.classList.remove('no-js');
   window.shearpinMachine = { get: () => chosen, set };
+  document.dispatchEvent(new CustomEvent('shearpin:known'));
   const here = (name, value) => {
     const parameters = readHash(location.hash);
     parameters.delete(name);

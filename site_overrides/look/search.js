@@ -121,15 +121,20 @@
   const asked = () => readHash().get('q') || new URLSearchParams(location.search).get('q') || '';
   let results = null;
   if (home) {
+    // What hits take the place of is not laid out before them.
+    const instead = asked().trim() ? Array.from(document.querySelectorAll('[data-search-fallback]')) : [];
+    instead.forEach((element) => { element.hidden = true; });
     // Reading files takes longer than anything else here.
     if (asked()) ready().catch(() => {});
     // The machine on the bench is known once its script has run, which comes after this one.
     const machineKnown = window.shearpinMachine || document.readyState !== 'loading' ? Promise.resolve()
-      : new Promise((resolve) => document.addEventListener('DOMContentLoaded', resolve, { once: true }));
+      : new Promise((resolve) => ['shearpin:known', 'DOMContentLoaded'].forEach((event) => {
+        document.addEventListener(event, resolve, { once: true });
+      }));
     Promise.all([readParts(), machineKnown]).then(() => {
       const engine = { search, ready, asked, readHash, chosenMachine, hashFor, root: ROOT, shown: SHOWN };
       results = new window.shearpinSearchParts.Results(container, boxOf(home), engine);
-    }, () => {});
+    }).catch(() => { instead.forEach((element) => { element.hidden = false; }); });
   }
 
   forms.forEach((form) => form.addEventListener('submit', (event) => {

@@ -213,7 +213,7 @@ class TestSafetyFirst:
         for message in page.locator("[data-signal-word]:visible").all():
             word = message.get_attribute("data-signal-word")
             assert message.locator(".signal-word").inner_text().strip() == word
-            assert message.locator(".alert-symbol:visible").count() == (0 if word == "NOTICE" else 1)
+            assert message.locator(".signal-word svg:visible").count() == (0 if word == "NOTICE" else 1)
             frame = message.evaluate(
                 "e => [getComputedStyle(e).borderTopWidth, getComputedStyle(e).borderTopColor]"
             )

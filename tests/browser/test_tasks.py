@@ -137,7 +137,7 @@ def test_the_main_tasks_in_firefox(firefox: Firefox, built_site: Path) -> None:
             "evaluate": "document.querySelector('.jumps a[href$=steps]').getBoundingClientRect().bottom <= innerHeight"
         },
         {"evaluate": "Array.from(document.querySelectorAll('[data-work-acts] button'), b => b.textContent)"},
-        {"evaluate": "document.querySelectorAll('.safety .safety-message .alert-symbol use').length"},
+        {"evaluate": "document.querySelectorAll('.safety .safety-message .signal-word use').length"},
         at("job.html", "&procedures=replace-auger-shear-bolt"),
         {"waitFor": "[data-job-sheet] .safety-message"},
         {"evaluate": shown.format("'[data-job-sheet] .by-plate'")},

@@ -71,7 +71,7 @@ def test_every_safety_message_says_hazard_consequence_and_avoidance(built_site: 
             assert panel.select_one(".consequence").get_text(strip=True)
             assert panel.select(".avoidance li")
             # ANSI Z535: a NOTICE is not about injury and bears no alert symbol.
-            assert bool(panel.select(".alert-symbol")) == (word != "NOTICE")
+            assert bool(panel.select(".signal-word svg")) == (word != "NOTICE")
             hidden = [tag.name for tag in panel.parents if tag.name in ("details", "template", "noscript")]
             assert hidden == [], path
 

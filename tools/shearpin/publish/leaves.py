@@ -161,8 +161,8 @@ class _Writer:
             given["src"] = self._image(self._resolved(given.get("src", "")))
         elif tag == "svg":
             given["xmlns"] = "http://www.w3.org/2000/svg"
-            if given.get("class") == "alert-symbol":
-                given["viewBox"] = ALERT_BOX
+            if "width" not in given:  # the safety alert symbol
+                given |= {"class": "alert-symbol", "viewBox": ALERT_BOX}
         elif tag == "use":  # the symbol is drawn in the shell of the site, which a leaf has not
             return "path", {"fill": "currentColor", "d": ALERT_PATH}
         return tag, given

@@ -8,8 +8,11 @@ from shearpin.model.knowledge import SignalWord
 from shearpin.site.html import bullets, section, text
 from shearpin.site.view import View
 
-ALERT_SYMBOL = '<svg class="alert-symbol" aria-hidden="true"><use href="#alert"/></svg>'
-"""A triangle with an exclamation mark, drawn once in the shell; a NOTICE bears none, for it is not about injury."""
+ALERT_SYMBOL = '<svg aria-hidden="true"><use href="#alert"/></svg>'
+"""A triangle with an exclamation mark, drawn once in the shell; a NOTICE bears none, for it is not about injury.
+
+Long pages have dozens of it, so it bears no class: it is the one drawing in a signal word, and the one without a `width`.
+"""
 
 ALERT_BOX = "0 0 24 22"
 ALERT_PATH = "M12 1 .5 21h23zm-1 6h2l-.4 8h-1.2zm0 9.5h2v2h-2z"
