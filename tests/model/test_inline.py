@@ -6,7 +6,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shearpin.model.inline import InlineError, Link, Piece, ValueMention, Words, leads_somewhere, parse_inline
+from shearpin.model.inline import (
+    InlineError,
+    Link,
+    Piece,
+    ValueMention,
+    Words,
+    leads_somewhere,
+    mentioned,
+    parse_inline,
+    values_in,
+)
 
 
 @pytest.mark.parametrize(
@@ -69,12 +79,25 @@ _BITS = [
     "{tool:x|w}",
     "{a:b:c}",
     "{a.b.c}",
+    "{ tool:x }",
+    "{tool:x| }",
+    "\n",
 ]
 
 
 @given(st.lists(st.sampled_from(_BITS), max_size=8).map("".join))
 def test_a_text_that_leads_somewhere_holds_no_error(text: str) -> None:
     assert not leads_somewhere(text) or not any(isinstance(p, InlineError) for p in parse_inline(text))
+
+
+@given(st.lists(st.sampled_from(_BITS), max_size=8).map("".join))
+def test_mentions_are_those_that_are_parsed(text: str) -> None:
+    pieces = [piece for piece in parse_inline(text) if isinstance(piece, (ValueMention, Link))]
+    assert values_in(text) == [piece.name for piece in pieces if isinstance(piece, ValueMention)]
+    assert mentioned(text) == [
+        ("value", piece.name) if isinstance(piece, ValueMention) else (piece.kind, piece.id)
+        for piece in pieces
+    ]
 
 
 def test_usual_mentions_are_known_to_lead_somewhere() -> None:
