@@ -19,7 +19,7 @@ OTHER = "Other values"
 # Bytes of a row and of the remark in it, besides names and titles.
 _ROW = 135
 _REMARK = 55
-_ROUGHLY = 1.16  # what rows weigh more than estimated, headings of systems and workings among them: measured
+_ROUGHLY = 1.16  # what the rows of a sheet on several pages may weigh more, with what each page says of the others: measured
 
 
 def sheet_address(machine_id: str, place: int = 0) -> str:
@@ -34,7 +34,9 @@ def shares(view: View, machine_id: str) -> tuple[range, ...]:
 
 
 def _shares(view: View, machine_id: str) -> tuple[range, ...]:
-    return long_lists.portions(_weights(view, view.shared(_in_order)(machine_id), machine_id))
+    weights = _weights(view, view.shared(_in_order)(machine_id), machine_id)
+    found = long_lists.portions(weights)
+    return found if len(found) == 1 else long_lists.portions([round(weight * _ROUGHLY) for weight in weights])
 
 
 def _in_order(view: View, machine_id: str) -> list[str]:
@@ -54,7 +56,7 @@ def _weights(view: View, names: Sequence[str], machine_id: str) -> list[int]:
             weight += _REMARK + 2 * len(entry.source) + len(view.title("source", entry.source).encode())
         if entry is not None and entry.note:
             weight += len(entry.note.encode())
-        weights.append(round(weight * _ROUGHLY))
+        weights.append(weight)
     return weights
 
 
