@@ -11,12 +11,13 @@ from typing import NamedTuple, TypeVar, cast
 from shearpin.checks.rule import Found
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.heading import Heading
 from shearpin.model.keptfile import has_record, records_of
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
 from shearpin.model.pointers import Pointers
-from shearpin.model.reading import Heading, RecordFile
+from shearpin.model.reading import RecordFile
 from shearpin.model.steps import Procedure, Test, Work
 
 Key = tuple[str, str]
@@ -26,11 +27,12 @@ Kept = TypeVar("Kept", bound=Record)
 
 
 class Outline(NamedTuple):
-    """What a list shows of a record, and for which machines it is."""
+    """What a list shows of a record, and for which machines it is; `said` as in its heading."""
 
     id: str
     title: str
     applies_to: AppliesTo | None
+    said: int
 
 
 class FileFacts(NamedTuple):
@@ -120,7 +122,7 @@ class Book:
         """Return the outline of every record of a kind, in order of title."""
         if kind not in self._outlines:
             found = [
-                Outline(record_id, heading.title, heading.applies_to)
+                Outline(record_id, heading.title, heading.applies_to, heading.said)
                 for record_id, file in self._files[kind].items()
                 if (heading := file.heading) is not None
             ]

@@ -19,10 +19,11 @@ from typing import Any, Final
 from shearpin.book.applicability import condition_of, text_of
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
+from shearpin.model.heading import Heading
 from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind
 from shearpin.model.pointers import Pointers
-from shearpin.model.reading import Heading, RecordFile
+from shearpin.model.reading import RecordFile
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 
 WORTH_KEEPING: Final = 200
@@ -34,7 +35,7 @@ CHUNKS: Final = 32
 _PLAIN: Final = 2
 """Version of the format without references, which nothing here has: half the time of a newer one."""
 
-_Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool]
+_Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool, int]
 """A `Heading` with its condition as text."""
 
 Entry = tuple[bytes, tuple[bool, bool], bytes | None, bytes, Pointers | None, _Heading | None, bytes | None]

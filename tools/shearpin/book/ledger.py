@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from shearpin.book.numbering import ByFirst, Deps, Name, Names, Numbers, packed, renumbered, unpacked
+from shearpin.book.numbering import ByFirst, Deps, Name, Names, Numbers, Readers, packed, renumbered, unpacked
 
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
@@ -87,6 +87,7 @@ class Ledger:
         self._new_marks: dict[int, bytes] | None = None
         self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
         self._judged: dict[int, bool] = {}
+        self._doubtful: set[int] | None = None  # answers of before to which something that changed leads
 
     def numbers(self, *begin: str) -> Numbers:
         """Return the numbers of the names that begin with these parts and have one more."""
@@ -168,7 +169,7 @@ class Ledger:
         """Return the numbers of what an earlier build read, and what is different now."""
         found = set(self._inputs())
         if found:
-            found.update(number for number in self._past.reads if self._is_changed(number))
+            found.update(number for number in sorted(self._in_doubt()) if self._is_changed(number))
         return frozenset(found)
 
     def changed_records(self) -> list[tuple[str, str]]:
@@ -217,12 +218,12 @@ class Ledger:
 
     def _is_changed(self, number: int) -> bool:
         """Tell whether an answer of the earlier build is another one now; it is worked out where what it read is different."""
-        inputs, judged = self._inputs(), self._judged
-        if number in judged or not inputs:
+        inputs, judged, doubtful = self._inputs(), self._judged, self._in_doubt()
+        if number in judged or number not in doubtful:
             return judged.get(number, False)
         judged[number] = False  # an answer is never made from itself
         read = unpacked(self._past.reads[number])
-        answers = [each for each in read if each in self._past.reads]
+        answers = [each for each in read if each in doubtful]
         if not inputs.keys().isdisjoint(read) or any(map(self._is_changed, answers)):
             name = self._past.names[number]
             try:
@@ -232,6 +233,13 @@ class Ledger:
             except LookupError:  # it was about a record that is gone
                 judged[number] = True
         return judged[number]
+
+    def _in_doubt(self) -> set[int]:
+        """Return the answers of before that were made from inputs that changed, straight or by way of others."""
+        if self._doubtful is None:
+            inputs = self._inputs()
+            self._doubtful = Readers(self._past.reads).reached_from(inputs) if inputs else set()
+        return self._doubtful
 
     def forget_answers(self) -> None:
         """Give up the answers themselves, where pages are made; what they were made from stays noted.

@@ -32,6 +32,12 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
     def of_kind(kind: str) -> bytes:
         return mark_of(*((file.path, file.digest) for file in book.files if kind in ("", file.kind.name)))
 
+    def outlines(kind: str) -> bytes:
+        outlines = book.outlines(kind)
+        conditions = {id(each.applies_to): each.applies_to for each in outlines}  # many have one in common
+        told = {number: repr(condition) for number, condition in conditions.items()}
+        return mark_of([(each.id, each.title, each.said, told[id(each.applies_to)]) for each in outlines])
+
     def facts() -> bytes:
         machines = linked.applicability.machines.values()
         return mark_of(*((m.id, m.title, m.class_, m.engine, sorted(m.features)) for m in machines))
@@ -43,7 +49,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         EXISTING: lambda: mark_of(tuple(book.file_of)),
         "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
         "kind": of_kind,
-        "outlines": lambda kind: mark_of(book.outlines(kind)),
+        "outlines": outlines,
         "facts": facts,
         "origins": lambda kind, record_id: mark_of(linked.links.origins((kind, record_id))),
         "outside": lambda: mark_of(sorted(book.outside.items())),

@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from array import array
-from collections.abc import Iterable, Sequence
-from typing import Any
+from bisect import bisect_right
+from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
+from itertools import accumulate, compress, count
+from typing import Any, Final, Generic, TypeVar
 
 Deps = bytes
 """Numbers of what was read, ascending, packed."""
+
+_FEW: Final = 16  # numbers; with more it is quicker to look at every number once
+_BYTES: Final = array("I").itemsize
+
+Reader = TypeVar("Reader", bound=Hashable)
 
 Name = tuple[str, ...]
 """What is read: a kind of reading, and what it is of. All parts are text."""
@@ -89,3 +96,38 @@ def unpacked(read: Deps) -> array[int]:
 def renumbered(read: Deps, numbers: Sequence[int]) -> Deps:
     """Return packed numbers of one ledger as those of another."""
     return array("I", sorted(map(numbers.__getitem__, unpacked(read)))).tobytes()
+
+
+class Readers(Generic[Reader]):
+    """Tells who read one of a few numbers, of very many who read some: looked for in what all of them read, put one after the other."""
+
+    def __init__(self, reads: Mapping[Reader, Deps]) -> None:
+        self._readers = list(reads)
+        self._ends = list(accumulate(map(len, reads.values())))
+        self._all = b"".join(reads.values())
+
+    def of(self, numbers: Collection[int]) -> set[Reader]:
+        """Return all who read one of these numbers."""
+        places = self._places_of_few(numbers) if len(numbers) <= _FEW else self._places_of_many(numbers)
+        return {self._readers[bisect_right(self._ends, place)] for place in places}
+
+    def _places_of_few(self, numbers: Iterable[int]) -> Iterator[int]:
+        for number in numbers:
+            sought = packed({number})
+            place = self._all.find(sought)
+            while place >= 0:
+                if place % _BYTES == 0:  # else the end of one number and the beginning of the next
+                    yield place
+                place = self._all.find(sought, place + 1)
+
+    def _places_of_many(self, numbers: Iterable[int]) -> Iterator[int]:
+        return compress(count(0, _BYTES), map(frozenset(numbers).__contains__, unpacked(self._all)))
+
+    def reached_from(self: Readers[int], numbers: Collection[int]) -> set[int]:
+        """Return all who read one of these numbers, or one of such readers, who have numbers too, and so on."""
+        found: set[int] = set()
+        latest: Collection[int] = numbers
+        while latest:
+            latest = self.of(latest) - found
+            found |= latest
+        return found

@@ -17,8 +17,8 @@ from shearpin.book.numbering import Numbers
 from shearpin.book.review import Reviews
 from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import Values
+from shearpin.model.heading import Heading
 from shearpin.model.kinds import KINDS
-from shearpin.model.reading import Heading
 
 
 class WatchedBook(Book):

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 from shearpin.book.applicability import Applicability
@@ -68,13 +69,21 @@ class _Finder:
         self._book = book
         self._applicability = applicability
         self._values = values
-        self._subjects: dict[str, list[tuple[tuple[str, ...], str]]] = defaultdict(list)
-        for name, value in self._book.values.items():
-            titled = phrase(value.title.split(",")[0])
+
+    @cached_property
+    def _subjects(self) -> Mapping[str, list[tuple[tuple[str, ...], str]]]:
+        """What values are of, by first word, with their names; most texts that are read again have no figure."""
+        subjects: dict[str, list[tuple[tuple[str, ...], str]]] = defaultdict(list)
+        for name in self._book.values:
+            titled = phrase(self._book.title("value", name).split(",")[0])
             for subject in {phrase(name.split(".")[0].replace("-", " ")), titled}:
                 if subject:
-                    self._subjects[subject[0]].append((subject, name))
-        self._sought = {name: _attribute(name) for name in self._book.values}
+                    subjects[subject[0]].append((subject, name))
+        return subjects
+
+    @cached_property
+    def _sought(self) -> Mapping[str, frozenset[str]]:
+        return {name: _attribute(name) for name in self._book.values}
 
     def in_text(self, item: ProseText) -> Iterator[WrittenFigure]:
         """Yield the figures of one text."""

@@ -11,8 +11,9 @@ from typing import Any, Final
 
 from shearpin.model.compact import Compacting
 from shearpin.model.fields import Record
+from shearpin.model.heading import Heading
 from shearpin.model.kinds import Kind
-from shearpin.model.reading import Heading, RecordFile
+from shearpin.model.reading import RecordFile
 
 _PLAIN: Final = 2
 """Version of the format without references, which nothing here has: half the time of a newer one."""

@@ -7,13 +7,14 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from shearpin.model.fields import ID_PATTERN, AppliesTo, Record
+from shearpin.model.fields import ID_PATTERN, Record
 from shearpin.model.filecontent import MAX_BYTES, digest_of
+from shearpin.model.heading import Heading, heading_of
 from shearpin.model.kinds import Kind
 from shearpin.model.plainyaml import plain_data
 from shearpin.model.position import FieldPath
@@ -34,29 +35,6 @@ class FieldFault:
 
 
 _NO_WORDS: Final[frozenset[str]] = frozenset()
-
-
-class Heading(NamedTuple):
-    """What lists, conditions and links need of a record; `ignores` says that it names rules that do not hold in it."""
-
-    title: str
-    applies_to: AppliesTo | None
-    systems: tuple[str, ...]
-    also: tuple[str, ...]
-    formerly: tuple[str, ...]
-    ignores: bool
-
-
-def heading_of(record: Record) -> Heading:
-    """Return the heading of a record."""
-    return Heading(
-        record.title,
-        getattr(record, "applies_to", None),
-        getattr(record, "systems", ()),
-        getattr(record, "also", ()),
-        record.formerly,
-        bool(record.ignore),
-    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from shearpin.book.ledger import Past
-from shearpin.book.numbering import Deps, unpacked
+from shearpin.book.numbering import Deps, Readers
 from shearpin.model.usercache import (
     cache_of,
     packed_slice,
@@ -22,6 +22,7 @@ from shearpin.model.usercache import (
     unpacked_slices,
     write_kept_parts,
 )
+from shearpin.site.folders import write_bytes
 
 PREVIEW = "preview"
 """The name of every site that is only served: each lies in a folder of its own, which is gone afterwards."""
@@ -125,20 +126,20 @@ class TakingOver:
     """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`."""
 
     def __init__(self, notes: Notes, changed: frozenset[int], before: Path, now: Path) -> None:
-        self._notes, self._changed = notes, changed
+        read = {url: trace.read for url, trace in notes.traces.items()} if changed else {}
+        self._others = Readers(read).of(changed)
+        self._notes = notes
         self._before, self._now = os.fspath(before), os.fspath(now)  # quicker to join than paths
 
     def page(self, url: str, shell: bytes) -> Trace | None:
         """Give the file of a page its place in the new site; None when the page must be made anew."""
         trace = self._notes.traces.get(url)
-        if trace is None or trace.shell != shell:
+        if trace is None or trace.shell != shell or url in self._others:
             return None
-        if self._changed and not self._changed.isdisjoint(unpacked(trace.read)):
-            return None
-        stamp = link_or_copy(
-            f"{self._before}/{url}", f"{self._now}/{url}", lambda found: found == trace.stamp
-        )
-        return Trace(trace.read, shell, stamp) if stamp is not None else None
+        stamp = link_or_copy(f"{self._before}/{url}", f"{self._now}/{url}", trace.stamp.__eq__)
+        if stamp is None or stamp == trace.stamp:
+            return trace if stamp is not None else None
+        return Trace(trace.read, shell, stamp)
 
 
 def stamp_of(path: Path | str) -> Stamp:
@@ -165,6 +166,21 @@ def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]
     except OSError:
         return None
     return found
+
+
+def put_bytes(url: str, content: bytes, now: Path, before: Path) -> None:
+    """Give the site `now` a file of this content: a second name of that in the site `before` where it is the same."""
+    old = f"{os.fspath(before)}/{url}"
+    new = f"{os.fspath(now)}/{url}"
+
+    def same(stamp: Stamp) -> bool:
+        if stamp[0] != len(content) or os.path.islink(old):
+            return False
+        with open(old, "rb") as file:
+            return file.read() == content
+
+    if link_or_copy(old, new, same) is None:
+        write_bytes(new, content)
 
 
 def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:

@@ -42,13 +42,18 @@ def take_place(folder: Path, site: Path) -> None:
 
 def write_text(path: Path | str, content: str) -> None:
     """Write a file with plain line ends on every system."""
+    write_bytes(path, content.encode())
+
+
+def write_bytes(path: Path | str, content: bytes) -> None:
+    """Write a file, with the folder for it where it is not there yet."""
     try:
         file = open(path, "wb")  # noqa: SIM115 - closed below
     except FileNotFoundError:  # its folder is not there yet
         os.makedirs(os.path.dirname(path), exist_ok=True)
         file = open(path, "wb")  # noqa: SIM115 - closed below
     with file:
-        file.write(content.encode())
+        file.write(content)
 
 
 def replace_text(path: Path, content: str) -> None:

@@ -9,9 +9,9 @@ import json
 
 from shearpin.book.plaintext import plain_text
 from shearpin.model.fields import Record
+from shearpin.model.heading import summary_of
 from shearpin.model.quantity import QuantityKind
 from shearpin.model.steps import Procedure, Step
-from shearpin.site.long_lists import summary_of
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import Plate, Record
+from shearpin.model.heading import summary_of
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
 from shearpin.site import long_lists
@@ -172,7 +173,7 @@ def listing(view: View, kind: str, place: int = 0) -> str:
 
 def _plain(view: View, kind: str, records: dict[str, Record]) -> str:
     rows = "".join(
-        _entry(view, kind, record_id, f"<p>{view.prose(long_lists.summary_of(record), ())}</p>")
+        _entry(view, kind, record_id, f"<p>{view.prose(summary_of(record), ())}</p>")
         for record_id, record in records.items()
     )
     return f'<ul class="listing">{rows}</ul>' if rows else ""
@@ -200,7 +201,7 @@ def _glossary(view: View, kind: str, records: dict[str, Record]) -> str:
         also = ", ".join((*getattr(record, "also", ()), *getattr(record, "avoid", ())))
         called = f' <span class="also">also: {text(also)}</span>' if also else ""
         rows.append(
-            f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(long_lists.summary_of(record), ())}</dd></div>"
+            f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(summary_of(record), ())}</dd></div>"
         )
     return f'<dl class="glossary">{"".join(rows)}</dl>' if rows else ""
 

@@ -6,10 +6,8 @@ from collections.abc import Sequence
 from functools import partial
 from typing import Final
 
+from shearpin.book.book import Outline
 from shearpin.book.linked import LinkedBook
-from shearpin.model.fields import Record
-from shearpin.model.knowledge import Term
-from shearpin.model.machines import Part
 from shearpin.site.html import text
 
 _MOST_BYTES: Final = 50_000  # of the rows of a list; shell and heading come on top
@@ -38,40 +36,37 @@ def portions(weights: Sequence[int]) -> tuple[range, ...]:
     return (*found, range(start, len(weights)))
 
 
-def _in_order(linked: LinkedBook, kind: str) -> list[tuple[str, Record]]:
-    """Return the records of a kind as lists have them, by title."""
-    return sorted(linked.book.of_kind(kind).items(), key=lambda item: (item[1].title.casefold(), item[0]))
-
-
-def _portions_of_kind(
-    linked: LinkedBook, kind: str, records: Sequence[tuple[str, Record]], summaries: Sequence[str]
-) -> tuple[range, ...]:
-    """Return how the list of a kind is shared out, by the records in its order and the sentence beside each."""
-    if kind in _TABLED:
-        summaries = [""] * len(records)
+def _portions_of_kind(linked: LinkedBook, kind: str, entries: Sequence[Outline]) -> tuple[range, ...]:
+    """Return how the list of a kind is shared out, by the entries in its order."""
+    tabled = kind in _TABLED
     weights = [
         _LINK
-        + (_ROW if kind in _TABLED else _ENTRY)
-        + 2 * len(record_id)
-        + len(record.title.encode())
-        + len(said.encode())
-        + _more(linked, record)
-        for (record_id, record), said in zip(records, summaries, strict=True)
+        + (_ROW if tabled else _ENTRY + entry.said)
+        + 2 * len(entry.id)
+        + len(entry.title.encode())
+        + _fits(linked, entry)
+        + _more(linked, kind, entry.id)
+        for entry in entries
     ]
     return portions([round(weight * _ROUGHLY) for weight in weights])
 
 
-def _more(linked: LinkedBook, record: Record) -> int:
+def _fits(linked: LinkedBook, entry: Outline) -> int:
+    """Return what the machines weigh that an entry names, up to a limit, where it is not for all of them."""
     machines = len(linked.applicability.in_order)
-    # An entry that is not for all machines names those it is for, up to a limit.
-    condition = getattr(record, "applies_to", None)
-    here = len(linked.applicability.machines_for(condition))
-    fits = _MACHINE * here if condition is not None and here < min(machines, FITS_LIMIT) else 0
-    if isinstance(record, Part):
-        return fits + _NUMBER * len(record.numbers) + _MACHINE * (machines if record.numbers else 0)
-    if isinstance(record, Term):
-        return fits + _ALSO + sum(len(word.encode()) + 2 for word in (*record.also, *record.avoid))
-    return fits
+    here = len(linked.applicability.machines_for(entry.applies_to))
+    return _MACHINE * here if entry.applies_to is not None and here < min(machines, FITS_LIMIT) else 0
+
+
+def _more(linked: LinkedBook, kind: str, record_id: str) -> int:
+    """Return what only entries of parts and terms have: order numbers, other names."""
+    if kind == "part":
+        numbers = linked.book.parts[record_id].numbers
+        return _NUMBER * len(numbers) + (_MACHINE * len(linked.applicability.in_order) if numbers else 0)
+    if kind == "term":
+        term = linked.book.terms[record_id]
+        return _ALSO + sum(len(word.encode()) + 2 for word in (*term.also, *term.avoid))
+    return 0
 
 
 def shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
@@ -80,21 +75,11 @@ def shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
 
 
 def _shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
-    records = _in_order(linked, kind)
-    summaries = [summary_of(record) for _, record in records]
+    entries = sorted(linked.book.outlines(kind), key=lambda entry: (entry.title.casefold(), entry.id))
     return tuple(
-        tuple(record_id for record_id, _ in records[share.start : share.stop])
-        for share in _portions_of_kind(linked, kind, records, summaries)
+        tuple(entry.id for entry in entries[share.start : share.stop])
+        for share in _portions_of_kind(linked, kind, entries)
     )
-
-
-def summary_of(record: Record) -> str:
-    """Return the sentence that lists and search results show of a record."""
-    for name in ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt"):
-        content = getattr(record, name, None)
-        if content:
-            return str(content)
-    return ""
 
 
 def portions_of_links(linked: LinkedBook, kind: str, ids: Sequence[str]) -> tuple[range, ...]:

@@ -193,7 +193,7 @@ def _listing(view: View, kind: str, place: int, url: str) -> Page:
 
 def _list_pages(view: View, kind: str, record_id: str) -> Iterator[Planned]:
     """Yield the pages of the lists that are too long for the page of their record."""
-    if kind not in apart.MANY_LEAD_TO or view.book.get(kind, record_id) is None:
+    if kind not in apart.MANY_LEAD_TO or not view.book.has(kind, record_id):
         return
     for name in apart.lists(view.linked, kind, record_id):
         for place in range(len(apart.shares(view.linked, kind, record_id, name))):

@@ -18,7 +18,7 @@ from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
 from shearpin.site import calculators, diagnosis_data, job_page
-from shearpin.site.earlier import Notes, TakingOver, Trace, share_unchanged
+from shearpin.site.earlier import Notes, TakingOver, Trace, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
@@ -135,7 +135,7 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
         else:
             waiting.append(page)
     traces.update(make_pages(waiting, ledger, shells, site))
-    _write_unplanned(material, shells, site)
+    _write_unplanned(material, shells, site, earlier)
     index.result()
     for url, stamp in share_unchanged(earlier, site).items():
         if url in traces:
@@ -174,19 +174,18 @@ def _symptom_data(view: View, symptom_id: str, url: str) -> Page:
     return Page(url, "", diagnosis_data.data_script(view, symptom_id))
 
 
-def _write_unplanned(material: Material, shells: Shells, site: Path) -> None:
+def _write_unplanned(material: Material, shells: Shells, site: Path, earlier: Path) -> None:
     """Write what is quicker written than looked up: ready pages, forwarding pages, drawings, the scripts of a search."""
     join_search_scripts(site / "look")
     for page in material.further:
         write_text(site / page.url, shells.wrap(page))
     for url, content in forwarding_pages(material.linked):
-        write_text(site / url, content)
+        put_bytes(url, content.encode(), site, earlier)
     book = material.linked.book
     if book.language in INTERFACES:
         write_text(site / SCRIPT_TABLE, script_table(book))
     for figure_id in book.figures:
-        drawing = book.kb / "figures" / f"{figure_id}.svg"
+        drawing = os.path.join(book.kb, "figures", f"{figure_id}.svg")
         if os.path.isfile(drawing) and not os.path.islink(drawing):
-            target = site / "figures" / drawing.name
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(drawing.read_bytes())
+            with open(drawing, "rb") as file:
+                put_bytes(f"figures/{figure_id}.svg", file.read(), site, earlier)
