@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
-from shearpin.site.folders import partial_folder, take_place
+from shearpin.site.folders import partial_folder, remove_previous, take_place
 
 ROOT = Path(__file__).resolve().parents[2]
 SOUND = ROOT / "tests" / "data" / "sound-book"
@@ -209,7 +209,7 @@ def test_what_a_dead_build_left_is_removed_and_hidden_entries_survive(tmp_path: 
     folder = partial_folder(site)
     assert not left.exists() or os.name == "nt"
     (folder / "new.html").write_text("new", encoding="utf-8")
-    take_place(folder, site)
+    remove_previous(take_place(folder, site))
     assert sorted(entry.name for entry in site.iterdir()) == [".git", "new.html"]
     assert sorted(entry.name for entry in tmp_path.iterdir()) == ["site"]
 

@@ -24,7 +24,7 @@ from shearpin.model.finding import Finding
 from shearpin.site import earlier as earlier_site
 from shearpin.site import making, writing
 from shearpin.site.earlier import Earlier, Notes
-from shearpin.site.folders import partial_folder, take_place
+from shearpin.site.folders import partial_folder, remove_previous, take_place
 from shearpin.site.found_before import still_found, to_be_kept
 from shearpin.site.html import text
 from shearpin.site.pages import Page
@@ -63,7 +63,7 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         written = write_site(
             material, PlainShells(), now, before, start_index(linked, now, None if afresh else site)
         )  # type: ignore[arg-type]
-        take_place(now, site)
+        remove_previous(take_place(now, site))
         if not afresh:
             kept = to_be_kept({**known, **found}, before)
             earlier.keep(before.ledger.present(), dict(written.traces), kept)

@@ -72,8 +72,9 @@ class Question:
 
     def kept_still(self) -> Verdict | None:
         """Return the verdict that is kept on the book that was loaded after the question."""
+        kept = self.kept()
         # Nothing where something was saved while it was read.
-        return self.kept() if self._contents is not None and self._is_as_before() else None
+        return kept if kept is not None and self._is_as_before() else None
 
     def keep(self, linked: LinkedBook, findings: tuple[Finding, ...]) -> Verdict:
         """Keep and return the verdict on the book that was loaded after the question."""

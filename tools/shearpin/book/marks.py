@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
 
+from shearpin.book.book import Outline
 from shearpin.book.ledger import BONES, EXISTING, RECORD, mark_of
 from shearpin.book.linked import LinkedBook
 from shearpin.model.references import bones
@@ -32,12 +33,6 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
     def of_kind(kind: str) -> bytes:
         return mark_of(*((file.path, file.digest) for file in book.files if kind in ("", file.kind.name)))
 
-    def outlines(kind: str) -> bytes:
-        outlines = book.outlines(kind)
-        conditions = {id(each.applies_to): each.applies_to for each in outlines}  # many have one in common
-        told = {number: repr(condition) for number, condition in conditions.items()}
-        return mark_of([(each.id, each.title, each.said, told[id(each.applies_to)]) for each in outlines])
-
     def facts() -> bytes:
         machines = linked.applicability.machines.values()
         return mark_of(*((m.id, m.title, m.class_, m.engine, sorted(m.features)) for m in machines))
@@ -49,9 +44,15 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         EXISTING: lambda: mark_of(tuple(book.file_of)),
         "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
         "kind": of_kind,
-        "outlines": outlines,
+        "outlines": lambda kind: _mark_of_outlines(book.outlines(kind)),
         "facts": facts,
         "origins": lambda kind, record_id: mark_of(linked.links.origins((kind, record_id))),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }
+
+
+def _mark_of_outlines(outlines: Sequence[Outline]) -> bytes:
+    conditions = {id(each.applies_to): each.applies_to for each in outlines}  # many have one in common
+    told = {number: repr(condition) for number, condition in conditions.items()}
+    return mark_of([(each.id, each.title, each.said, told[id(each.applies_to)]) for each in outlines])

@@ -48,7 +48,8 @@ class History:
 
     def __init__(self, linked: LinkedBook, repairs: Iterable[Repair]) -> None:
         self.linked = linked
-        former = former_ids(linked.book)
+        repairs = tuple(repairs)
+        former = former_ids(linked.book) if repairs else {}
         self.repairs = tuple(_with_todays_ids(former, repair) for repair in repairs)
         self._of_symptom: dict[str, list[Repair]] = {}
         for repair in self.repairs:

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import atexit
 import gc
+from typing import Final
+
+_SELDOM: Final = 100_000
+"""Things made before the garbage collector looks through them: importing makes many, and all of them stay."""
 
 _held: list[object] = []
 
@@ -13,6 +17,11 @@ def hold_until_the_end(*things: object) -> None:
     # The list holds itself, so that nothing is counted down when modules are cleared; after `gc.freeze` the last
     # collection of the interpreter does not find it either.
     _held[:] = [_held, *things]
+
+
+def collect_seldom() -> None:
+    """Let the garbage collector look less often: a sixth of the time to import everything would be its."""
+    gc.set_threshold(_SELDOM)
 
 
 def collect_again() -> None:

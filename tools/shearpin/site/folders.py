@@ -19,25 +19,32 @@ def partial_folder(site: Path) -> Path:
     return folder
 
 
-def take_place(folder: Path, site: Path) -> None:
+def take_place(folder: Path, site: Path) -> Path | None:
     """Put a complete build in the place of the previous one; raises `OSError` and leaves the previous one whole.
 
-    Hidden entries of the previous folder (such as `.git`) are kept, as MkDocs keeps them.
+    Hidden entries of the previous folder (such as `.git`) are kept, as MkDocs keeps them. Returns where the previous one
+    lies now, which is to be removed with `remove_previous`; None where there was none.
     """
-    previous = site.parent / f".{site.name}.previous-{os.getpid()}"
-    if site.exists():
-        os.rename(site, previous)
-        try:
-            os.rename(folder, site)
-        except OSError:
-            os.rename(previous, site)
-            raise
-        for entry in previous.iterdir():
-            if entry.name.startswith(".") and not (site / entry.name).exists():
-                os.rename(entry, site / entry.name)
-        shutil.rmtree(previous, ignore_errors=True)
-    else:
+    if not site.exists():
         os.rename(folder, site)
+        return None
+    previous = site.parent / f".{site.name}.previous-{os.getpid()}"
+    os.rename(site, previous)
+    try:
+        os.rename(folder, site)
+    except OSError:
+        os.rename(previous, site)
+        raise
+    for entry in previous.iterdir():
+        if entry.name.startswith(".") and not (site / entry.name).exists():
+            os.rename(entry, site / entry.name)
+    return previous
+
+
+def remove_previous(previous: Path | None) -> None:
+    """Remove what `take_place` has put away."""
+    if previous is not None:
+        shutil.rmtree(previous, ignore_errors=True)
 
 
 def write_text(path: Path | str, content: str) -> None:

@@ -28,11 +28,12 @@ from shearpin.diagnosis.history import History
 from shearpin.model.ending import collect_again, hold_until_the_end
 from shearpin.model.finding import Finding
 from shearpin.model.progress import tell, told_as_asked
+from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.translation import ORIGINAL
 from shearpin.site.asked import Asked, Meanwhile
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.firstlook import Shown
-from shearpin.site.folders import partial_folder, take_place
+from shearpin.site.folders import partial_folder, remove_previous, take_place
 from shearpin.site.found_before import still_found, to_be_kept
 from shearpin.site.guides import (
     add_guides,
@@ -229,16 +230,22 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             return  # MkDocs stops right after this, and the previous site stays
         has_shown = self._has_shown
         try:
-            self._take_place(now, Shown(self._linked, self._findings, self._history, shells, self._final))
+            shown = Shown(self._linked, self._findings, self._history, shells, self._final)
+            place = partial(take_place, now, self._final)
+            previous = self._preview.place(place, shown) if self._preview is not None else place()
         except OSError as error:
             raise PluginError(
                 f"the new site could not take the place of {self._final} ({error.strerror or error}); "
                 "close what has it open and build again"
             ) from error
         config.site_dir = str(self._final)
-        if self._earlier is not None and self._asked is not None:
-            found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
-            self._earlier.keep(self._before.ledger.present(), dict(written.traces), found)
+        removal = Elsewhere(partial(remove_previous, previous), shares_for(len(book.files)))
+        try:
+            if self._earlier is not None and self._asked is not None:
+                found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
+                self._earlier.keep(self._before.ledger.present(), dict(written.traces), found)
+        finally:
+            removal.result()
         hold_until_the_end(self._linked, material, self._before, written, shells)
         collect_again()
         if has_shown:
@@ -253,12 +260,6 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Give up a build that nobody wants any more."""
         if self._preview is not None:
             self._preview.go_on()
-
-    def _take_place(self, now: Path, shown: Shown) -> None:
-        if self._preview is not None:
-            self._preview.place(partial(take_place, now, shown.site), shown)
-        else:
-            take_place(now, shown.site)
 
     def _warn(self, unwanted: Callable[[], bool]) -> None:
         """Say what only warns of the book that the preview shows."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
+from pathlib import Path
 
 from mkdocs.plugins import get_plugin_logger
 
@@ -52,12 +53,16 @@ class Preview:
             self.stop()
             self._build_whole()
 
-    def place(self, take_place: Callable[[], None], shown: Shown) -> None:
-        """Let a site that is built take its place, and show again what was saved since its records were read."""
+    def place(self, take_place: Callable[[], Path | None], shown: Shown) -> Path | None:
+        """Let a site that is built take its place, and show again what was saved since its records were read.
+
+        Returns what `take_place` does: where the previous one lies, which is to be removed.
+        """
         with self._lock:
-            take_place()
+            previous = take_place()
             self._shown = shown
             self._look(self._saved)
+        return previous
 
     def stop(self) -> None:
         """Give up what is being built beside, and wait until nothing is written any more."""

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
+from jinja2 import Environment, FileSystemLoader
 from mkdocs.theme import Theme
 
 from shearpin.book.book import Book
@@ -21,11 +23,35 @@ _PARTS: Final = ("words", "spell", "leaning", "plan", "index", "rank", "misses",
 _PACKAGE = Path(__file__).resolve().parents[1]
 
 
+class _WithoutHidden(FileSystemLoader):
+    """Templates of a theme, hidden ones left out of the list.
+
+    MkDocs takes none of them, and looks at each name many times to find that out: a theme hides ten thousand icons.
+    """
+
+    def list_templates(self) -> list[str]:
+        found: set[str] = set()
+        for folder in self.searchpath:
+            for here, folders, files in os.walk(folder, followlinks=self.followlinks):
+                folders[:] = [name for name in folders if not name.startswith(".")]
+                below = os.path.relpath(here, folder).replace(os.sep, "/")
+                found.update(name if below == "." else f"{below}/{name}" for name in files)
+        return sorted(found)
+
+
 def add_look(theme: Theme) -> None:
     """Lay our templates over those of the theme, and the book's own `custom_dir` over ours.
 
     An installed package holds them; in a checkout they lie at its top.
     """
+    environment = type(theme).get_env
+
+    def without_hidden() -> Environment:
+        env = environment(theme)
+        env.loader = _WithoutHidden(theme.dirs)
+        return env
+
+    vars(theme)["get_env"] = without_hidden  # MkDocs asks for it once per build, and has no event before
     inside, beside = _PACKAGE / "look", _PACKAGE.parents[1] / "site_overrides"
     look = str(inside if inside.is_dir() else beside)
     if look not in theme.dirs:
