@@ -68,7 +68,11 @@ class Question:
         from shearpin.inspection import inspect_book
 
         kept = self.kept_still()
-        return kept if kept is not None else self.keep(linked, inspect_book(linked))
+        if kept is not None:
+            return kept
+        verdict = Verdict(len(linked.book.files), inspect_book(linked))
+        self.keep(linked, verdict)
+        return verdict
 
     def kept_still(self) -> Verdict | None:
         """Return the verdict that is kept on the book that was loaded after the question."""
@@ -76,14 +80,12 @@ class Question:
         # Nothing where something was saved while it was read.
         return kept if kept is not None and self._is_as_before() else None
 
-    def keep(self, linked: LinkedBook, findings: tuple[Finding, ...]) -> Verdict:
-        """Keep and return the verdict on the book that was loaded after the question."""
-        verdict = Verdict(len(linked.book.files), findings)
+    def keep(self, linked: LinkedBook, verdict: Verdict) -> None:
+        """Keep the verdict on the book that was loaded after the question."""
         read = {path: facts.digest for path, facts in linked.book.facts.items()}
         contents = self._contents or self._read(read)
         if contents is not None and self._is_as_before():
             write_kept(self._place, self._key(contents), json.dumps(asdict(verdict)).encode())
-        return verdict
 
     def _key(self, contents: Contents) -> str:
         return f"{program_digest()} {contents.whole} {self._shown}"

@@ -13,7 +13,8 @@ from mkdocs.exceptions import Abort, MkDocsException
 from shearpin.book.linked import LinkedBook
 from shearpin.publish.faults import PublishError
 from shearpin.site.pages import Page
-from shearpin.site.plugin import Issue, ShearpinPlugin
+from shearpin.site.plugin import ShearpinPlugin
+from shearpin.site.writing import Issue
 
 _USELESS = ("sitemap.xml", "sitemap.xml.gz", "404.html", "assets/javascripts")
 """What needs a server, and the theme's scripts, which no page asks for."""

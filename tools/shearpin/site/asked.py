@@ -11,7 +11,7 @@ from shearpin.inspection import WARNINGS, Inspection
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import Claims
 from shearpin.model.shares import Elsewhere, shares_for
-from shearpin.verdict import Question
+from shearpin.verdict import Question, Verdict
 
 
 class Asked:
@@ -20,6 +20,7 @@ class Asked:
     def __init__(self, question: Question, linked: LinkedBook) -> None:
         self._question, self._linked = question, linked
         self._kept = question.kept_still()
+        self._new: Verdict | None = None
         self._inspection = Inspection(linked)
         self._found: dict[int, Found] = {}
 
@@ -33,14 +34,21 @@ class Asked:
         return tuple(finding for finding in self._kept.findings if _grave(finding))
 
     def warnings(self, unwanted: Callable[[], bool] = lambda: False) -> tuple[Finding, ...]:
-        """Return what only warns, and keep the verdict; nothing once it is `unwanted`. To be asked after `errors`."""
+        """Return what only warns; nothing once it is `unwanted`. To be asked after `errors`."""
         if self._kept is None:
             missing = [number for number in range(len(WARNINGS)) if number not in self._found]
             self._found |= self._inspection.warnings_found(missing, unwanted)
             if unwanted():
                 return ()
-            self._kept = self._question.keep(self._linked, self._inspection.all_findings(self._found))
+            self._kept = self._new = Verdict(
+                len(self._linked.book.files), self._inspection.all_findings(self._found)
+            )
         return tuple(finding for finding in self._kept.findings if not _grave(finding))
+
+    def keep(self) -> None:
+        """Keep the verdict for who asks next, where it is a new one; after `warnings`."""
+        if self._new is not None:
+            self._question.keep(self._linked, self._new)
 
     def find(self, numbers: Iterable[int]) -> dict[int, Found]:
         """Return what these of the rules find that only warn; nothing where it is known."""

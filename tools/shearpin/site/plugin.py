@@ -7,7 +7,6 @@ import logging
 import shutil
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any, Literal
@@ -21,7 +20,6 @@ from mkdocs.utils import CountHandler
 
 from shearpin.book.failure import BookError
 from shearpin.book.ledger import mark_of
-from shearpin.book.linked import LinkedBook
 from shearpin.book.memory import Memory
 from shearpin.checks.rule import Found
 from shearpin.diagnosis.history import History
@@ -44,28 +42,19 @@ from shearpin.site.guides import (
 from shearpin.site.handwritten import page_in_language, page_path, with_record_links
 from shearpin.site.interface import in_original, localized
 from shearpin.site.later import LaterIndex, TakenIndex
-from shearpin.site.pages import Page
 from shearpin.site.preview import Preview
 from shearpin.site.reporting import history_of, report
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.writing import Material, Pending, make_index, since, start_index, write_site
+from shearpin.site.writing import Issue, Material, Pending, make_index, since, start_index, write_site
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
 
 _PAUSE_SECONDS = 0.04
 """How long nothing may be saved before the preview builds: editors write a file in one go."""
-
-
-@dataclass(frozen=True, slots=True)
-class Issue:
-    """What an edition is built from in place of the folder of records: its packed book, and pages about it."""
-
-    linked: LinkedBook
-    pages: tuple[Page, ...]
 
 
 class ShearpinConfig(Config):
@@ -227,6 +216,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if self._asked is not None and not self._has_shown:
             report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
+            self._tidy_up(None)
             return  # MkDocs stops right after this, and the previous site stays
         has_shown = self._has_shown
         try:
@@ -239,13 +229,13 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
                 "close what has it open and build again"
             ) from error
         config.site_dir = str(self._final)
-        removal = Elsewhere(partial(remove_previous, previous), shares_for(len(book.files)))
+        tidying = Elsewhere(partial(self._tidy_up, previous), shares_for(len(book.files)))
         try:
             if self._earlier is not None and self._asked is not None:
                 found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
                 self._earlier.keep(self._before.ledger.present(), dict(written.traces), found)
         finally:
-            removal.result()
+            tidying.result()
         hold_until_the_end(self._linked, material, self._before, written, shells)
         collect_again()
         if has_shown:
@@ -261,10 +251,17 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if self._preview is not None:
             self._preview.go_on()
 
+    def _tidy_up(self, previous: Path | None) -> None:
+        """Keep the verdict, and remove the site before; another process does it while this one has more to keep."""
+        if self._asked is not None:
+            self._asked.keep()
+        remove_previous(previous)
+
     def _warn(self, unwanted: Callable[[], bool]) -> None:
         """Say what only warns of the book that the preview shows."""
         if self._asked is not None:
             report(self._asked.warnings(unwanted))
+            self._asked.keep()
 
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own. Say in words what the system refused."""

@@ -40,6 +40,14 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True)
+class Issue:
+    """What an edition is built from in place of the folder of records: its packed book, and pages about it."""
+
+    linked: LinkedBook
+    pages: tuple[Page, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Written:
     """How many pages there are, how many files can be taken over and how many were made; what the next build needs."""
 
