@@ -130,7 +130,8 @@ class FieldCounts:
             length += len(terms)
             found += numbers
             marked = list(filter(None, map(self._analyser.pair, tokens, tokens[1:])))
-            for concept, times in self.terms.concepts_in(numbers, Counter(numbers)).items():
+            counts = {number: numbers.count(number) for number in numbers}
+            for concept, times in self.terms.concepts_in(numbers, counts).items():
                 found += [concept] * times
             meant = meanings(terms, self._phrases_of)
             # In titles and names a comma only puts words into another order.
