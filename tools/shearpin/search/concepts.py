@@ -60,18 +60,24 @@ class Concepts:
 def meanings(terms: Sequence[str], phrases: Callable[[str], Sequence[Phrase] | None]) -> list[str]:
     """`terms` with each synonym, of however many words, replaced by its concept; of several the first by name."""
     meant: list[str] = []
-    start = 0
-    while start < len(terms):
+    all_terms = tuple(terms)
+    passed = 0
+    for start, term in enumerate(all_terms):
+        if start < passed:
+            continue
         # They stand longest first, and those of the same terms by the names of their concepts.
-        for phrase in phrases(terms[start]) or ():
+        for phrase in phrases(term) or ():
             said = phrase.terms
-            if (len(said) == 1 or tuple(terms[start : start + len(said)]) == said) and not phrase.preferred:
+            size = len(said)
+            # Most that begin alike go on with a word that is nowhere near: the second term tells them soonest.
+            if (
+                size == 1 or (said[1] in all_terms and all_terms[start : start + size] == said)
+            ) and not phrase.preferred:
                 meant.append(phrase.concept)
-                start += len(said)
+                passed = start + size
                 break
         else:
-            meant.append(terms[start])
-            start += 1
+            meant.append(term)
     return meant
 
 
@@ -97,8 +103,10 @@ def near_pairs(meant: Sequence[str], near: int = NEAR) -> list[str]:
     pairs = []
     for distance in range(1, near + 1):
         for left, right in zip(plain, plain[distance:], strict=False):
-            if left != right:
-                pairs.append(_NEAR_MARK.join(sorted((left, right))))
+            if left < right:
+                pairs.append(left + _NEAR_MARK + right)
+            elif right < left:
+                pairs.append(right + _NEAR_MARK + left)
     return pairs
 
 

@@ -108,10 +108,10 @@ class FieldCounts:
         numbers, words, joined = self.words.read(text)
         counts = Counter(numbers)
         named = self.terms.concepts_in(numbers, counts)
-        for term in joined:
-            counts[term] += 1
+        if joined:
+            counts.update(joined)
         for concept, times in named.items():
-            counts[concept] += times
+            counts[concept] = times
         return len(numbers), counts, words
 
     def _phrases(self, text: str, near: int) -> _Counted:
@@ -120,18 +120,19 @@ class FieldCounts:
         found: list[int] = []
         spaced: set[int] = set()
         number_of = self.terms.__getitem__
+        word_of = self.words.__getitem__
         for line in text.split("\n"):
             words = line.split()
-            spaced.update(map(self.words.__getitem__, words))
+            spaced.update(map(word_of, words))
             tokens, joined = self._analyser.tokens(words)
             terms = [token.term for token in tokens]
             numbers = list(map(number_of, terms))
             length += len(terms)
             found += numbers
-            for concept, times in self.terms.concepts_in(numbers, Counter(numbers)).items():
+            marked = list(filter(None, map(self._analyser.pair, tokens, tokens[1:])))
+            counts = {number: numbers.count(number) for number in numbers}
+            for concept, times in self.terms.concepts_in(numbers, counts).items():
                 found += [concept] * times
-            pairs = [self._analyser.pair(first, second) for first, second in pairwise(tokens)]
-            marked = [pair for pair in pairs if pair]
             meant = meanings(terms, self._phrases_of)
             # In titles and names a comma only puts words into another order.
             ends = [number for number, word in enumerate(words[:-1]) if ends_clause(word, near > 1)]
@@ -160,7 +161,7 @@ def _parted(counted: Sequence[dict[int, int]], shared: set[int]) -> list[dict[in
         if there:
             # What is remembered for other records stays as it is.
             rest = dict(counts) if number in _COMMON_PLACES else counts
-            several[number] = {term: rest.pop(term) for term in there}
+            several[number] = dict(zip(there, map(rest.pop, there), strict=True))
             alone[number] = rest
     return [*alone, *several]
 

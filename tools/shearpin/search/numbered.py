@@ -10,7 +10,7 @@ from typing import Final
 from shearpin.search import tables
 from shearpin.search.concepts import Concepts, Phrase
 from shearpin.search.tokens import Token
-from shearpin.search.words import Analyser
+from shearpin.search.words import Analyser, core
 
 # Terms that change how the next word reads: "will not", "ft lb".
 _CONTEXT_TERMS: Final = frozenset({"will"} | {pair.split()[0] for pair in tables.UNIT_PAIRS})
@@ -36,14 +36,14 @@ class TermNumbers(Numbering):
                 self._concepts_of.setdefault(phrase.terms[0], []).append(phrase.concept)
             for term in dict.fromkeys(phrase.terms[:2]) if len(phrase.terms) > 1 else ():
                 self._longer.setdefault(term, []).append(phrase)
-        # Concepts of a term alone; phrases by their first two terms.
-        self._single: dict[int, list[str]] = {}
+        # Concepts of a term alone, by number; phrases by their first two terms.
+        self._single: dict[int, list[int]] = {}
         self._several: dict[tuple[int, int], list[Phrase]] = {}
 
     def __missing__(self, text: str) -> int:
         number = self[text] = len(self)
         if text in self._concepts_of:
-            self._single[number] = self._concepts_of[text]
+            self._single[number] = [self[concept] for concept in self._concepts_of[text]]
         for phrase in self._longer.get(text, ()):
             first, second = map(self.get, phrase.terms[:2])
             if first is not None and second is not None:
@@ -54,33 +54,33 @@ class TermNumbers(Numbering):
         """Return how often each concept is named in a text with the terms `numbers`; `counts` says how often each occurs."""
         found: dict[int, int] = {}
         for term in self._single.keys() & counts.keys():
-            for name in self._single[term]:
-                concept = self[name]
+            for concept in self._single[term]:
                 found[concept] = found.get(concept, 0) + counts[term]
         several = self._several
-        begun = [several[pair] for pair in pairwise(numbers) if pair in several]
         longer: dict[Phrase, None] = {}
-        for phrase in chain.from_iterable(begun):
-            if len(phrase.terms) == 2:
-                concept = self[phrase.concept]
-                found[concept] = found.get(concept, 0) + 1
-            else:
-                longer[phrase] = None
+        for pair in filter(several.__contains__, pairwise(numbers)):
+            for phrase in several[pair]:
+                if len(phrase.terms) == 2:
+                    concept = self[phrase.concept]
+                    found[concept] = found.get(concept, 0) + 1
+                else:
+                    longer[phrase] = None
         for phrase in longer:
-            times = self._times(phrase.terms, numbers)
+            wanted = list(map(self.get, phrase.terms))
+            times = _times(wanted, numbers) if all(map(counts.__contains__, wanted)) else 0
             if times:
                 concept = self[phrase.concept]
                 found[concept] = found.get(concept, 0) + times
         return found
 
-    def _times(self, phrase: Sequence[str], numbers: Sequence[int]) -> int:
-        """How often a phrase stands in `numbers`, which hold its first term."""
-        wanted = list(map(self.get, phrase))
-        times, start = 0, -1
-        for _ in range(numbers.count(self[phrase[0]])):
-            start = numbers.index(wanted[0], start + 1)
-            times += numbers[start : start + len(wanted)] == wanted
-        return times
+
+def _times(wanted: Sequence[int | None], numbers: Sequence[int]) -> int:
+    """How often the terms `wanted` follow one another in `numbers`, which hold them all."""
+    times, start = 0, -1
+    for _ in range(numbers.count(wanted[0])):
+        start = numbers.index(wanted[0], start + 1)
+        times += numbers[start : start + len(wanted)] == wanted
+    return times
 
 
 class WordNumbers(dict[str, int]):
@@ -101,7 +101,12 @@ class WordNumbers(dict[str, int]):
 
     def __missing__(self, text: str) -> int:
         number = self[text] = len(self)
-        word = self._analyser.word(text)
+        held = core(text)
+        alike = self.get(held) if held != text else None
+        if alike is not None:
+            self._read_alike(alike, number)
+            return number
+        word = self._analyser.read(held)
         tokens = word.tokens
         self.terms_of.append(self._numbers(tokens))
         self.plain.append(tuple([(token.raw, token.term) for token in tokens if token.kind == "word"]))
@@ -114,6 +119,17 @@ class WordNumbers(dict[str, int]):
         ):
             self._context.add(number)
         return number
+
+    def _read_alike(self, known: int, number: int) -> None:
+        """Note that the word of a new number reads as a known one does."""
+        self.terms_of.append(self.terms_of[known])
+        self.plain.append(self.plain[known])
+        if known in self._joined:
+            self._joined[number] = self._joined[known]
+        if known in self._in_context:
+            self._in_context.add(number)
+        if known in self._context:
+            self._context.add(number)
 
     def _numbers(self, tokens: Iterable[Token]) -> tuple[int, ...]:
         return tuple([self._terms[token.term] for token in tokens])
@@ -129,10 +145,9 @@ class WordNumbers(dict[str, int]):
             before = distinct & self._context
             if before:
                 found = self._in_their_context(words, numbers, list(found), before, after)
-        joined: list[int] = []
-        for number in self._joined.keys() & distinct:
-            joined += self._joined[number] * numbers.count(number)
-        return list(chain.from_iterable(found)), distinct, joined
+        joined = self._joined
+        extra = chain.from_iterable(map(joined.__getitem__, filter(joined.__contains__, numbers)))
+        return list(chain.from_iterable(found)), distinct, list(extra)
 
     def _in_their_context(
         self,

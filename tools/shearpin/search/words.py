@@ -6,7 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
-from itertools import pairwise
+from itertools import chain
 
 from shearpin.search import tables
 from shearpin.search.stemming import stem
@@ -58,6 +58,7 @@ class Analyser:
     def __init__(self) -> None:
         self._words: dict[str, Word] = {}
         self._stems: dict[str, str] = {}
+        self._parts: dict[str, tuple[Token, ...]] = {}
         self._pairs: dict[tuple[str, str], str] = {}
         self._variants: dict[str, str] = {}
         self._variants = {self.stem(k): self.stem(v) for k, v in tables.SPELLING_VARIANTS.items()}
@@ -95,17 +96,14 @@ class Analyser:
         """The reading of what stands between two spaces, by itself."""
         known = self._words.get(text)
         if known is None:
-            known = self._words[text] = self._read(text)
+            held = core(text)
+            known = self._words[text] = self.word(held) if held != text else self.read(text)
         return known
 
-    def _read(self, text: str) -> Word:
-        core = text.strip(_PUNCTUATION)
-        if core.isascii() and core.isalpha() and len(core) <= tables.MAX_CHUNK:
-            word = core.lower()
-            return self.word(word) if word != text else _alone(self._plain(word))
-        held = text.rstrip(_AFTER).lstrip(_BEFORE)
-        if held != text:
-            return self.word(held)
+    def read(self, text: str) -> Word:
+        """As `word`, for what is its own `core`; nothing is remembered, for whoever asks but once."""
+        if text.isascii() and text.isalpha() and len(text) <= tables.MAX_CHUNK:
+            return _alone(self._plain(text))
         found = [text.lower()] if _is_one_chunk(text) else _CHUNK.findall(fold(text))
         chunks = tuple([self._parse(chunk) for chunk in found if len(chunk) <= tables.MAX_CHUNK])
         if len(chunks) == 1:
@@ -149,19 +147,21 @@ class Analyser:
         if _HAS_DIGIT.search(chunk):
             return self._parse_number(chunk)
         parts = [part for part in _SEPARATORS.split(chunk) if part]
-        tokens = tuple([token for part in parts for token in self._word(part)])
+        tokens = tuple(chain.from_iterable(map(self._word, parts)))
         joined: tuple[str, ...] = ()
         if len(tokens) == len(parts) > 1 and ("-" in chunk or "'" in chunk):
-            pairs = (self.pair(a, b) for a, b in pairwise(tokens))
-            joined = tuple(pair for pair in pairs if pair)
+            joined = tuple(filter(None, map(self.pair, tokens, tokens[1:])))
         return Chunk(text, tokens, joined)
 
     def _word(self, word: str) -> tuple[Token, ...]:
-        if word in tables.NEGATIONS:
-            return (NOT_TOKEN,)
-        if word in tables.STOP_WORDS:
-            return ()
-        return (Token(self.stem(word), word, "word"),)
+        known = self._parts.get(word)
+        if known is None:
+            if word in tables.NEGATIONS:
+                known = (NOT_TOKEN,)
+            else:
+                known = () if word in tables.STOP_WORDS else (Token(self.stem(word), word, "word"),)
+            self._parts[word] = known
+        return known
 
     def _parse_number(self, chunk: str) -> Chunk:
         if chunk.isascii() and chunk.isalnum() and not chunk[0].isdigit():
@@ -215,6 +215,14 @@ class Analyser:
             whole = whole.lstrip("0") or "0"
             return (Token(f"{whole}.{fraction}" if fraction else whole, text, "number"),)
         return ()
+
+
+def core(text: str) -> str:
+    """What stands between two spaces without the signs and capitals that change nothing in how it is read."""
+    plain = text.strip(_PUNCTUATION)
+    if plain.isascii() and plain.isalpha() and len(plain) <= tables.MAX_CHUNK:
+        return plain.lower()
+    return text.rstrip(_AFTER).lstrip(_BEFORE)
 
 
 def _alone(chunk: Chunk) -> Word:
