@@ -50,10 +50,35 @@
     return parts;
   };
 
+  /* ---- work in pieces: the page answers between them ------------------------------------------------------------------- */
+
+  const PIECE_MS = 8;
+  let since = performance.now();
+
+  const begin = () => { since = performance.now(); };
+  // A message comes sooner than a timer, and the page may be painted before it.
+  const pause = () => new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      begin();
+      resolve();
+    };
+    port2.postMessage(null);
+  });
+
+  // Take steps that yield names of files to be read first, or null where they may be interrupted.
+  const take = (steps) => {
+    let next = steps.next();
+    while (!next.done && !next.value && performance.now() - since < PIECE_MS) next = steps.next();
+    if (next.done) return Promise.resolve(next.value);
+    return (next.value ? Promise.all(next.value.map(readFile)).then(begin) : pause()).then(() => take(steps));
+  };
+
   let ranking = null;
   const ready = () => {
     if (!ranking) {
-      ranking = Promise.all([readFile('head'), readParts()]).then(
+      ranking = Promise.all([readFile('head'), readParts()]).then(pause).then(
         () => new window.shearpinSearchParts.Ranking(files.get('head'), files)
       );
       ranking.catch(() => { ranking = null; });
@@ -79,11 +104,8 @@
 
   const search = (query, options) => Promise.all([ready(), answerTo(query)]).then(([found, answer]) => {
     const { machine = null, limit = SHOWN, literal = false, kinds = [], fitting = false } = options || {};
-    const step = () => {
-      const result = found.search(query, machine, limit, literal, kinds, fitting);
-      return result ? Object.assign(result, { answer: answer || result.answer }) : Promise.all(found.wanted().map(readFile)).then(step);
-    };
-    return step();
+    return take(found.search(query, machine, limit, literal, kinds, fitting))
+      .then((result) => Object.assign(result, { answer: answer || result.answer }));
   });
   window.shearpinSearch = search;
 
@@ -124,14 +146,18 @@
     // What hits take the place of is not laid out before them.
     const instead = asked().trim() ? Array.from(document.querySelectorAll('[data-search-fallback]')) : [];
     instead.forEach((element) => { element.hidden = true; });
-    // Reading files takes longer than anything else here.
-    if (asked()) ready().catch(() => {});
+    // Reading files takes longer than anything else here: those of the words asked for are sent for before all is ready to show
+    // hits. With nothing asked, what every search needs is read once the page is there.
+    if (asked().trim()) {
+      const ahead = (found) => pause().then(() => take(found.plan(asked().trim(), readHash().get('machine'), readHash().get('exact') === '1')));
+      ready().then(ahead).catch(() => {});
+    } else window.addEventListener('load', () => setTimeout(() => ready().catch(() => {})));
     // The machine on the bench is known once its script has run, which comes after this one.
     const machineKnown = window.shearpinMachine || document.readyState !== 'loading' ? Promise.resolve()
       : new Promise((resolve) => ['shearpin:known', 'DOMContentLoaded'].forEach((event) => {
         document.addEventListener(event, resolve, { once: true });
       }));
-    Promise.all([readParts(), machineKnown]).then(() => {
+    Promise.all([readParts(), machineKnown]).then(pause).then(() => {
       const engine = { search, ready, asked, readHash, chosenMachine, hashFor, root: ROOT, shown: SHOWN };
       results = new window.shearpinSearchParts.Results(container, boxOf(home), engine);
     }).catch(() => { instead.forEach((element) => { element.hidden = false; }); });
