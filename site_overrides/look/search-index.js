@@ -199,6 +199,11 @@
       return this.termFiles.get(name);
     }
 
+    // Take a file of terms apart.
+    unpack(name) {
+      if (name.startsWith('t')) this.termFile(Number(name.slice(1)));
+    }
+
     fileOf(term) {
       return this.termFile(placeOf(this.firsts, term));
     }

@@ -2,7 +2,7 @@
 (() => {
   'use strict';
 
-  const { Analyser, Lists, Planner, EVERYBODYS, OWN, OTHERS } = window.shearpinSearchParts;
+  const { Analyser, Lists, split, Planner, EVERYBODYS, OWN, OTHERS } = window.shearpinSearchParts;
   // 256ths: a factor that changes nothing.
   const SAME = 256;
   // The score of a record that was not found; one that was found may have 0.
@@ -24,25 +24,36 @@
       if (known && known.query === query && known.literal === literal) return known.plan;
       let plan = null;
       let planned = false;
+      const words = this.planner.readItems(split(query)).map(({ token }) => token.term);
       yield* this.whole(() => {
         if (!planned) plan = this.planner.plan(query, lists, literal);
         if (!plan) return;
         planned = planned || lists.complete();
         plan.units.forEach((unit) => unit.matches.forEach(([term]) => lists.find(term)));
         this.fit(plan, machine);
-      });
+      }, words);
       this.planned = { query, literal, plan };
       return plan;
     }
 
-    // Does what reads the index, once more after each yield of the files that were not there.
-    * whole(work) {
+    // Does what reads the index, once more after each yield of the files that were not there. The files, and the lists of
+    // `words`, are taken apart one by one, for that takes long.
+    * whole(work, words = []) {
       const { lists } = this;
       for (;;) {
         lists.wanted.clear();
         work();
         if (lists.complete()) return;
-        yield Array.from(lists.wanted);
+        const names = Array.from(lists.wanted);
+        yield names;
+        for (const name of names) {
+          lists.unpack(name);
+          yield null;
+        }
+        for (const word of words) {
+          lists.find(word);
+          yield null;
+        }
       }
     }
 
