@@ -59,6 +59,12 @@
     if (hash !== link.hash) link.setAttribute('href', link.getAttribute('href').replace(/#.*$/, '') + hash);
   };
 
+  // With nothing to carry, only a link that has a hash may have something to lose.
+  const carryAll = () => {
+    const carries = chosen !== '' || Array.from(carried.values()).some((value) => value !== '');
+    document.querySelectorAll(carries ? 'a[href]' : 'a[href*="#"]').forEach(carry);
+  };
+
   const linkOf = (event) => (event.target instanceof Element ? event.target.closest('a[href]') : null);
 
   /* ---- memory: a bonus, where the browser lets a page from a folder remember anything ------------------------------- */
@@ -200,7 +206,7 @@
     if (chosen) page.setAttribute('data-machine-chosen', chosen);
     else page.removeAttribute('data-machine-chosen');
     choice.value = chosen;
-    each('a[href]', carry);
+    carryAll();
     const detail = { id: chosen, title: titles.get(chosen) || '' };
     document.dispatchEvent(new CustomEvent('shearpin:machine', { detail }));
   };
@@ -318,7 +324,7 @@
     carry: (name, value) => {
       carried.set(name, value);
       here(name, value);
-      each('a[href]', carry);
+      carryAll();
     },
     setIn: (link, name, value) => {
       const parameters = readHash(link.hash);

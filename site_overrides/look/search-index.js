@@ -45,28 +45,32 @@
     return found;
   };
 
+  // One loop without calls for most of the digits: no other work of a search is done as often.
   const unpackPostings = (packed, strongCode) => {
     const unpacker = new Unpacker(packed);
     const head = unpacker.number();
+    const isShort = head % 2 === 1;
     const long = 8 * strongCode;
     const remainders = Math.floor((DIGITS.length - long) / 2);
     const records = [];
     const codes = [];
     let record = -1;
-    while (unpacker.more()) {
-      if (head % 2) {
-        const digit = unpacker.digit();
-        if (digit < long) {
-          record += Math.floor(digit / strongCode) + 1;
-          codes.push(digit % strongCode);
-        } else {
+    while (unpacker.at < packed.length) {
+      const digit = isShort ? VALUES[packed.charCodeAt(unpacker.at)] : 0;
+      if (isShort && digit < long) {
+        unpacker.at += 1;
+        record += Math.floor(digit / strongCode) + 1;
+        codes.push(digit % strongCode);
+      } else {
+        if (isShort) {
+          unpacker.at += 1;
           const far = digit - long >= remainders;
           record += ((digit - long) % remainders) + 1 + (far ? (unpacker.number() + 1) * remainders : 0);
-          codes.push(unpacker.digit());
+        } else {
+          record += unpacker.number() + 1;
         }
-      } else {
-        record += unpacker.number() + 1;
-        codes.push(unpacker.digit());
+        codes.push(VALUES[packed.charCodeAt(unpacker.at)]);
+        unpacker.at += 1;
       }
       records.push(record);
     }
@@ -109,6 +113,7 @@
     }
     return low - 1;
   };
+  const [EVERYBODYS, OWN, OTHERS] = [0, 1, 2];
   const fileName = (letter, number, width) => letter + String(number).padStart(width, '0');
 
   /* ---- the index ---------------------------------------------------------------------------------------------------------- */
@@ -123,6 +128,7 @@
       this.found = new Map();
       this.wordFiles = new Map();
       this.cardFiles = new Map();
+      this.fitted = null;
       // Kinds of further documents, which answer for one plate only, bear a mark.
       this.kindNames = head.kindNames.map((name) => name.replace('@', ''));
       this.answers = head.kindNames.map((name) => name.endsWith('@'));
@@ -191,6 +197,11 @@
         this.termFiles.set(name, { entries, pairs, phrases });
       }
       return this.termFiles.get(name);
+    }
+
+    // Take a file of terms apart.
+    unpack(name) {
+      if (name.startsWith('t')) this.termFile(Number(name.slice(1)));
     }
 
     fileOf(term) {
@@ -264,7 +275,7 @@
       return this.ordinary.has(word);
     }
 
-    // The set of machines of each record, and the sets with the machine; null when no record names it.
+    // For which machines each record is: EVERYBODYS, OWN or OTHERS; null when no record names the machine.
     fit(machine) {
       const { machines } = this.head;
       const number = placeOf(machines, machine);
@@ -272,7 +283,19 @@
       const group = this.file(fileName('m', number, 2));
       const sets = this.file('sets');
       if (!group || sets === undefined || group[machine] === undefined) return null;
-      return { sets: numbers(sets), own: new Set(numbers(group[machine])) };
+      if (!this.fitted || this.fitted.machine !== machine) {
+        const own = new Set(numbers(group[machine]));
+        const places = Uint8Array.from(numbers(sets), (set) => (own.has(set) ? OWN : set === 0 ? EVERYBODYS : OTHERS));
+        this.fitted = { machine, places };
+      }
+      return this.fitted;
+    }
+
+    // Send for what a machine still to be learnt will need, where there is but one file of machines.
+    fitAhead() {
+      this.file('sets');
+      if (this.head.machines.length === 1) this.file(fileName('m', 0, 2));
+      return null;
     }
 
     card(record) {
@@ -288,5 +311,5 @@
     }
   }
 
-  Object.assign(window.shearpinSearchParts, { Lists });
+  Object.assign(window.shearpinSearchParts, { Lists, EVERYBODYS, OWN, OTHERS });
 })();

@@ -2,51 +2,115 @@
 (() => {
   'use strict';
 
-  const { Analyser, Lists, Planner } = window.shearpinSearchParts;
+  const { Analyser, Lists, split, Planner, EVERYBODYS, OWN, OTHERS } = window.shearpinSearchParts;
   // 256ths: a factor that changes nothing.
   const SAME = 256;
+  // The score of a record that was not found; one that was found may have 0.
+  const NONE = -1;
 
   class Ranking {
     constructor(head, files) {
       this.tables = head.tables;
       this.lists = new Lists(head, files);
       this.planner = new Planner(head.tables, new Analyser(head.tables));
+      this.planned = null;
       this.rank = new Map(head.tables.KIND_ORDER.map((kind, number) => [kind, number]));
     }
 
-    // The result, or null when the files that `wanted()` names have to be read first.
-    // `kinds` leaves records of these kinds only, none leaves all; `fitting` those that fit the machine.
-    search(query, machine, limit, literal, kinds = [], fitting = false) {
+    // What the words are looked up as. Reads whatever that takes, and what says which records fit the machine.
+    * plan(query, machine, literal) {
       const { lists } = this;
-      lists.wanted.clear();
-      const plan = this.planner.plan(query, lists, literal);
-      if (!plan) return null;
-      const { scores, named, sure } = this.score(plan);
-      const fit = machine ? lists.fit(machine) : this.fitOfNamed(plan);
-      if (!lists.complete()) return null;
-      // An answer for some plates only is wanted for the chosen machine, or where the query names its plate.
-      const mayAnswer = (record) => (fit ? fit.own.has(fit.sets[record]) : named.has(record));
-      Array.from(scores.keys()).forEach((record) => {
-        const unwanted = kinds.length && !kinds.includes(lists.kind(record));
-        if (unwanted || (lists.isAnswer(record) && !mayAnswer(record))) scores.delete(record);
-      });
-      const fitsNamed = this.applyMachine(scores, fit);
-      const fits = machine ? fitsNamed : () => true;
-      if (fitting) Array.from(scores.keys()).forEach((record) => fits(record) || scores.delete(record));
-      const hits = this.bestHits(scores, limit, fits);
-      let nearest = [];
-      if (!scores.size && plan.unknown.length) {
-        const longest = plan.unknown.reduce((a, b) => (b.length > a.length ? b : a));
-        nearest = this.planner.spelling.nearest(longest, lists);
+      const known = this.planned;
+      if (known && known.query === query && known.literal === literal) return known.plan;
+      let plan = null;
+      let planned = false;
+      const words = this.planner.readItems(split(query)).map(({ token }) => token.term);
+      yield* this.whole(() => {
+        if (!planned) plan = this.planner.plan(query, lists, literal);
+        if (!plan) return;
+        planned = planned || lists.complete();
+        plan.units.forEach((unit) => unit.matches.forEach(([term]) => lists.find(term)));
+        this.fit(plan, machine);
+      }, words);
+      this.planned = { query, literal, plan };
+      return plan;
+    }
+
+    // Does what reads the index, once more after each yield of the files that were not there. The files, and the lists of
+    // `words`, are taken apart one by one, for that takes long.
+    * whole(work, words = []) {
+      const { lists } = this;
+      for (;;) {
+        lists.wanted.clear();
+        work();
+        if (lists.complete()) return;
+        const names = Array.from(lists.wanted);
+        yield names;
+        for (const name of names) {
+          lists.unpack(name);
+          yield null;
+        }
+        for (const word of words) {
+          lists.find(word);
+          yield null;
+        }
       }
-      if (!lists.complete()) return null;
-      let total = 0;
-      scores.forEach((_, record) => { total += lists.isAnswer(record) ? 0 : 1; });
+    }
+
+    // Returns the result. Yields names of files that have to be read before it goes on, or null where the page may do
+    // something else first. `kinds` leaves records of these kinds only, none leaves all; `fitting` those that fit the machine.
+    * search(query, machine, limit, literal, kinds = [], fitting = false) {
+      const { lists } = this;
+      const plan = yield* this.plan(query, machine, literal);
+      yield null;
+      const { scores, named, sure } = yield* this.score(plan);
+      let fit = null;
+      yield* this.whole(() => { fit = this.fit(plan, machine); });
+      yield null;
+      const { total, answers } = this.sift(scores, { fit, named, kinds, fitting: fitting && machine });
+      const ordered = this.inOrder(scores, limit + answers);
+      const fits = (record) => !machine || !fit || fit.places[record] !== OTHERS;
+      let hits = null;
+      yield* this.whole(() => { hits = this.bestHits(ordered, scores, limit, fits); });
+      yield null;
+      let nearest = [];
+      if (!hits.length && plan.unknown.length) {
+        const longest = plan.unknown.reduce((a, b) => (b.length > a.length ? b : a));
+        yield* this.whole(() => { nearest = this.planner.spelling.nearest(longest, lists); });
+      }
       const terms = [].concat(...plan.units.map((unit) => unit.matches.map(([term]) => term)));
       const asked = (plan.intent === 'value' || plan.intent === 'do-value') && !plan.unknown.length;
       const [first] = hits;
       const answer = first && asked && first.kind === 'value' && sure(hits.first) ? `${first.title}: ${first.excerpt}` : null;
       return { query, corrected: plan.corrected, answer, hits, total, nearest, terms };
+    }
+
+    // Weigh the machine and take out what is not wanted; return how many records are left and how many answers.
+    sift(scores, { fit, named, kinds, fitting }) {
+      const { lists } = this;
+      const { FACTOR_OWN_MACHINE, FACTOR_OTHER_MACHINE } = this.tables;
+      const factors = [];
+      factors[EVERYBODYS] = 16;
+      factors[OWN] = FACTOR_OWN_MACHINE;
+      factors[OTHERS] = FACTOR_OTHER_MACHINE;
+      const left = { total: 0, answers: 0 };
+      for (let record = 0; record < scores.length; record += 1) {
+        if (scores[record] !== NONE) {
+          const place = fit ? fit.places[record] : EVERYBODYS;
+          const isAnswer = lists.isAnswer(record);
+          // An answer for some plates only is wanted for the chosen machine, or where the query names its plate.
+          const refused = isAnswer && (fit ? place !== OWN : !named.has(record));
+          const unwanted = refused || (kinds.length && !kinds.includes(lists.kind(record))) || (fitting && place === OTHERS);
+          scores[record] = unwanted ? NONE : Math.floor((scores[record] * factors[place]) / 16);
+          if (!unwanted) left[isAnswer ? 'answers' : 'total'] += 1;
+        }
+      }
+      return left;
+    }
+
+    // What fits the machine; without one, see `fitOfNamed`.
+    fit(plan, machine) {
+      return machine ? this.lists.fit(machine) : this.fitOfNamed(plan);
     }
 
     // What fits the machine whose model number the query says; null when it says none, or that of several.
@@ -60,68 +124,79 @@
           if (found.codes[i] >= this.tables.STRONG_CODE && lists.kind(record) === 'machine') named.add(record);
         });
       }));
-      const card = named.size === 1 ? lists.card(Array.from(named)[0]) : null;
-      return card && lists.fit(card.id);
+      if (named.size !== 1) return null;
+      const card = lists.card(Array.from(named)[0]);
+      return card ? lists.fit(card.id) : lists.fitAhead();
     }
 
     // Of several documents of one record the best is its hit. `first` is the number of the first.
-    bestHits(scores, limit, fits) {
+    bestHits(ordered, scores, limit, fits) {
+      const { lists } = this;
       const hits = new Map();
       let first = null;
-      let answers = 0;
-      scores.forEach((_, record) => { answers += this.lists.isAnswer(record) ? 1 : 0; });
-      for (const record of this.inOrder(scores, limit + answers)) {
+      for (const record of ordered) {
         if (hits.size >= limit) break;
         if (first === null) first = record;
-        const kind = this.lists.kind(record);
-        const card = this.lists.card(record) || { id: `file of record ${record}` };
+        const kind = lists.kind(record);
+        const card = lists.card(record) || { id: `file of record ${record}` };
         const id = card.id.split('@')[0];
         const { title, url, excerpt } = card;
         const key = `${kind} ${id}`;
-        if (!hits.has(key)) hits.set(key, { id, kind, title, url, score: scores.get(record), excerpt, fits: fits(record) });
+        if (!hits.has(key)) hits.set(key, { id, kind, title, url, score: scores[record], excerpt, fits: fits(record) });
       }
+      if (!lists.complete()) this.askAhead(ordered, limit);
       return Object.assign(Array.from(hits.values()), { first });
     }
 
-    wanted() {
-      return Array.from(this.lists.wanted);
+    // An answer often stands beside the document that it answers for, and both are one hit: so some that follow are sent for too.
+    askAhead(ordered, limit) {
+      let expected = 0;
+      for (const record of ordered) {
+        if (expected >= limit) break;
+        this.lists.card(record);
+        expected += this.lists.isAnswer(record) ? 0.5 : 1;
+      }
     }
 
-    score(plan) {
+    * score(plan) {
       const { tables, lists } = this;
       const tally = {
         sums: new Float64Array(lists.total()),
         weights: new Float64Array(lists.total()),
         strong: new Uint8Array(lists.total()),
+        best: new Float64Array(lists.total()),
+        strongHere: new Uint8Array(lists.total()),
         named: new Set(),
       };
       let total = 0;
       let units = 0;
-      plan.units.forEach((unit) => {
+      for (const unit of plan.units) {
         const weight = this.addUnit(unit, tally);
         total += weight;
         units += weight > 0 && !unit.weak ? 1 : 0;
-      });
+        yield null;
+      }
       plan.pairs.forEach((pair) => this.addWhole(pair, tables.WEIGHT_PAIR, tally));
       if (plan.line) this.addWhole(plan.line, tables.WEIGHT_LINE, tally);
-      const factors = this.lists.kindNames.map((kind) => (plan.factors.has(kind) ? plan.factors.get(kind) : SAME));
-      const scores = new Map();
-      tally.sums.forEach((sum, record) => {
-        if (!sum) return;
-        const matched = tally.weights[record];
-        let points = Math.floor((sum * matched) / total);
-        if (tally.strong[record] === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
-        scores.set(record, Math.floor((points * factors[lists.kindNumbers[record]]) / SAME) + 1);
-      });
-      const sure = (record) => units > 0 && tally.strong[record] === units;
+      const factors = lists.kindNames.map((kind) => (plan.factors.has(kind) ? plan.factors.get(kind) : SAME));
+      const { sums, weights, strong } = tally;
+      const scores = new Float64Array(sums.length).fill(NONE);
+      for (let record = 0; record < sums.length; record += 1) {
+        if (sums[record]) {
+          let points = Math.floor((sums[record] * weights[record]) / total);
+          if (strong[record] === units) points = Math.floor((points * tables.FACTOR_ALL_STRONG) / 16);
+          scores[record] = Math.floor((points * factors[lists.kindNumbers[record]]) / SAME) + 1;
+        }
+      }
+      const sure = (record) => units > 0 && strong[record] === units;
       return { scores, named: tally.named, sure };
     }
 
     // Add the best match of the unit in each record; return the weight of the unit in the query.
-    addUnit(unit, { sums, weights, strong, named }) {
-      const { LEVELS, POINTS, STRONG_CODE } = this.tables;
-      const best = new Float64Array(sums.length);
-      const strongHere = new Uint8Array(sums.length);
+    addUnit(unit, tally) {
+      const { LEVELS } = this.tables;
+      const { sums, weights, strong, best, strongHere } = tally;
+      const touched = [];
       let heaviest = null;
       unit.matches.forEach(([term, weight]) => {
         const found = this.lists.find(term);
@@ -129,24 +204,38 @@
         if (!heaviest || weight > heaviest.weight || (weight === heaviest.weight && found.idf > heaviest.idf)) {
           heaviest = { weight, idf: found.idf };
         }
-        found.records.forEach((record, i) => {
-          const points = weight * found.idf * POINTS[found.codes[i]];
-          if (points > best[record]) best[record] = points;
-          if (found.codes[i] >= STRONG_CODE && !unit.weak) strongHere[record] = Math.max(strongHere[record], POINTS[found.codes[i]]);
-          if (term.endsWith('@')) named.add(record);
-        });
+        this.addMatch(found, weight * found.idf, unit.weak, tally, touched);
+        if (term.endsWith('@')) found.records.forEach((record) => tally.named.add(record));
       });
       if (!heaviest) return 0;
       const share = heaviest.weight * heaviest.idf;
       const mentioned = unit.weak ? share : Math.floor((share * this.tables.SHARE_MENTIONED) / 16);
-      best.forEach((points, record) => {
-        if (!points) return;
-        sums[record] += points;
+      for (let i = 0; i < touched.length; i += 1) {
+        const record = touched[i];
         const impact = strongHere[record];
-        weights[record] += impact && !unit.weak ? Math.floor((share * impact) / LEVELS) : mentioned;
+        sums[record] += best[record];
+        weights[record] += impact ? Math.floor((share * impact) / LEVELS) : mentioned;
         strong[record] += impact ? 1 : 0;
-      });
+        best[record] = 0;
+        strongHere[record] = 0;
+      }
       return share;
+    }
+
+    // Note the better match of each record, and which records have their first.
+    addMatch({ records, codes }, weight, weak, { best, strongHere }, touched) {
+      const { POINTS, STRONG_CODE } = this.tables;
+      const leastStrong = weak ? Infinity : STRONG_CODE;
+      for (let i = 0; i < records.length; i += 1) {
+        const record = records[i];
+        const impact = POINTS[codes[i]];
+        const points = weight * impact;
+        if (points > best[record]) {
+          if (!best[record]) touched.push(record);
+          best[record] = points;
+        }
+        if (codes[i] >= leastStrong && impact > strongHere[record]) strongHere[record] = impact;
+      }
     }
 
     // Add the match of a term beside the units, to records that match one of them.
@@ -158,30 +247,20 @@
       });
     }
 
-    applyMachine(scores, fit) {
-      if (!fit) return () => true;
-      const { FACTOR_OWN_MACHINE: own, FACTOR_OTHER_MACHINE: other } = this.tables;
-      const fits = (record) => fit.sets[record] === 0 || fit.own.has(fit.sets[record]);
-      scores.forEach((points, record) => {
-        const factor = fit.own.has(fit.sets[record]) ? own : fit.sets[record] === 0 ? 16 : other;
-        scores.set(record, Math.floor((points * factor) / 16));
-      });
-      return fits;
-    }
-
     // The first `wanted` records and those that tie with the last of them, in order.
     inOrder(scores, wanted) {
       const { lists } = this;
       const ranks = lists.kindNames.map((kind) => (this.rank.has(kind) ? this.rank.get(kind) : this.rank.size));
-      const ordered = Float64Array.from(scores.values()).sort();
-      const least = ordered.length > wanted ? ordered[ordered.length - wanted] : 0;
+      const ordered = scores.slice().sort();
+      const least = Math.max(0, ordered[Math.max(0, ordered.length - wanted)]);
       const byKind = (a, b) => {
         const [left, right] = [lists.kindNumbers[a], lists.kindNumbers[b]];
         const [leftName, rightName] = [lists.kindNames[left], lists.kindNames[right]];
         return ranks[left] - ranks[right] || (leftName < rightName ? -1 : leftName > rightName ? 1 : 0);
       };
-      const first = Array.from(scores.keys()).filter((record) => scores.get(record) >= least);
-      return first.sort((a, b) => scores.get(b) - scores.get(a) || byKind(a, b) || a - b);
+      const first = [];
+      for (let record = 0; record < scores.length; record += 1) if (scores[record] >= least) first.push(record);
+      return first.sort((a, b) => scores[b] - scores[a] || byKind(a, b) || a - b);
     }
   }
 

@@ -10,6 +10,26 @@
   const ROOT = document.documentElement.dataset.root || '';
   const SHOWN = 10;
 
+  /* ---- work in pieces: the page answers between them ------------------------------------------------------------------- */
+
+  // Long enough for a quick computer to come to the end without a pause, in each of which it may paint the page anew.
+  const PIECE_MS = 16;
+  let since = performance.now();
+
+  const begin = () => { since = performance.now(); };
+  const isLong = () => performance.now() - since >= PIECE_MS;
+  // A message comes sooner than a timer, and the page may be painted before it.
+  const pause = () => new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      begin();
+      resolve();
+    };
+    port2.postMessage(null);
+  });
+  const pauseIfLong = () => (isLong() ? pause() : Promise.resolve());
+
   /* ---- reading the index ---------------------------------------------------------------------------------------------- */
 
   const files = new Map();
@@ -20,7 +40,10 @@
     const script = document.createElement('script');
     script.charset = 'utf-8';
     script.async = false;
-    script.onload = resolve;
+    script.onload = () => {
+      begin();
+      resolve();
+    };
     script.onerror = () => reject(new Error(address));
     script.src = address;
     document.head.appendChild(script);
@@ -50,10 +73,30 @@
     return parts;
   };
 
+  // Take steps that yield names of files to be read first, or null where they may be interrupted.
+  const take = (steps) => {
+    let next = steps.next();
+    while (!next.done && !next.value && !isLong()) next = steps.next();
+    if (next.done) return Promise.resolve(next.value);
+    return (next.value ? readFiles(next.value) : pause()).then(() => take(steps));
+  };
+
+  // Sending for a file takes a while too.
+  const readFiles = (names, from = 0) => {
+    const reads = [];
+    let at = from;
+    do {
+      reads.push(readFile(names[at]));
+      at += 1;
+    } while (at < names.length && !isLong());
+    if (at < names.length) reads.push(pause().then(() => readFiles(names, at)));
+    return Promise.all(reads);
+  };
+
   let ranking = null;
   const ready = () => {
     if (!ranking) {
-      ranking = Promise.all([readFile('head'), readParts()]).then(
+      ranking = Promise.all([readFile('head'), readParts()]).then(pauseIfLong).then(
         () => new window.shearpinSearchParts.Ranking(files.get('head'), files)
       );
       ranking.catch(() => { ranking = null; });
@@ -79,11 +122,8 @@
 
   const search = (query, options) => Promise.all([ready(), answerTo(query)]).then(([found, answer]) => {
     const { machine = null, limit = SHOWN, literal = false, kinds = [], fitting = false } = options || {};
-    const step = () => {
-      const result = found.search(query, machine, limit, literal, kinds, fitting);
-      return result ? Object.assign(result, { answer: answer || result.answer }) : Promise.all(found.wanted().map(readFile)).then(step);
-    };
-    return step();
+    return take(found.search(query, machine, limit, literal, kinds, fitting))
+      .then((result) => Object.assign(result, { answer: answer || result.answer }));
   });
   window.shearpinSearch = search;
 
@@ -124,14 +164,18 @@
     // What hits take the place of is not laid out before them.
     const instead = asked().trim() ? Array.from(document.querySelectorAll('[data-search-fallback]')) : [];
     instead.forEach((element) => { element.hidden = true; });
-    // Reading files takes longer than anything else here.
-    if (asked()) ready().catch(() => {});
+    // Reading files takes longer than anything else here: those of the words asked for are sent for before all is ready to show
+    // hits. With nothing asked, what every search needs is read once the page is there.
+    if (asked().trim()) {
+      const ahead = (found) => pauseIfLong().then(() => take(found.plan(asked().trim(), readHash().get('machine'), readHash().get('exact') === '1')));
+      ready().then(ahead).catch(() => {});
+    } else window.addEventListener('load', () => setTimeout(() => ready().catch(() => {})));
     // The machine on the bench is known once its script has run, which comes after this one.
     const machineKnown = window.shearpinMachine || document.readyState !== 'loading' ? Promise.resolve()
       : new Promise((resolve) => ['shearpin:known', 'DOMContentLoaded'].forEach((event) => {
         document.addEventListener(event, resolve, { once: true });
       }));
-    Promise.all([readParts(), machineKnown]).then(() => {
+    Promise.all([readParts(), machineKnown]).then(pauseIfLong).then(() => {
       const engine = { search, ready, asked, readHash, chosenMachine, hashFor, root: ROOT, shown: SHOWN };
       results = new window.shearpinSearchParts.Results(container, boxOf(home), engine);
     }).catch(() => { instead.forEach((element) => { element.hidden = false; }); });

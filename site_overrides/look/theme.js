@@ -40,7 +40,10 @@
   };
 
   show();
+  // A search asked for in the address: what its hits take the place of is not laid out before search.js knows it.
+  if (/[?&#]q=[^&#]/.test(location.search + location.hash)) page.setAttribute('data-asked', '');
   document.addEventListener('DOMContentLoaded', () => {
+    page.removeAttribute('data-asked');
     show();
     document.querySelectorAll('[data-theme-switch]').forEach((button) => {
       button.addEventListener('click', () => {
