@@ -11,7 +11,7 @@ from typing import Annotated, Any, Final, NamedTuple, Union, get_args, get_origi
 
 from shearpin.model.contents import contents_of
 from shearpin.model.fields import Fields, Inline, RefTo
-from shearpin.model.inline import Link, ValueMention, parse_inline
+from shearpin.model.inline import mentioned
 from shearpin.model.position import FieldPath
 
 
@@ -75,45 +75,58 @@ def written_names(owner: type[Fields]) -> dict[str, str]:
     return {attribute: field.alias or attribute for attribute, field in owner.model_fields.items()}
 
 
-def bones(record: Fields) -> tuple[object, ...]:
+def bones(record: Fields) -> list[object]:
     """Return what a record holds but for its title and the wording of its prose: other fields, and what its prose mentions where.
 
     The `repr` of it tells one from another.
     """
-    mentioned = [
-        (mention.path, _mentioned(mention.text))
-        for mention in mentions(record)
-        if isinstance(mention, InlineText)
-    ]
-    return _bones(record, frozenset({"title"})), mentioned
+    return _bones_of(type(record), frozenset({"title"}))(record)
 
 
-def _mentioned(text: str) -> list[tuple[str, ...]]:
-    found: list[tuple[str, ...]] = []
-    for piece in parse_inline(text):
-        if isinstance(piece, ValueMention):
-            found.append((piece.name,))
-        elif isinstance(piece, Link):
-            found.append((piece.kind, piece.id))
-    return found
+_Bones = Callable[[Any], list[object]]
 
 
-def _bones(value: object, besides: AbstractSet[str] = frozenset()) -> object:
+@cache
+def _bones_of(owner: type[Fields], besides: AbstractSet[str] = frozenset()) -> _Bones:
+    """Return what gives the bones of mappings of a type, without the fields `besides` but for what these mention."""
+    inline = inline_attributes(owner)
+    kept = [name for name in owner.model_fields if name in inline or name not in besides]
+    words = [name in inline for name in kept]
+    take = contents_of(tuple(kept))
+
+    def bones_of(value: Any) -> list[object]:
+        found: list[object] = []
+        for name, is_words, inner in zip(kept, words, take(value), strict=True):
+            if not inner:
+                continue
+            if is_words:
+                if mentions_here := _mentioned(inner):
+                    found += (name, mentions_here)
+            else:
+                found += (name, inner if inner.__class__ in _PLAIN else _bones(inner))
+        return found
+
+    return bones_of
+
+
+_PLAIN: Final = frozenset({str, bool, int, float})
+
+
+def _bones(value: object) -> object:
     if isinstance(value, Fields):
-        names = _but_for_words(type(value), besides)
-        held = zip(names, contents_of(names)(value), strict=True)
-        return [(name, _bones(inner)) for name, inner in held if inner]
+        return _bones_of(type(value))(value)
     if isinstance(value, tuple):
-        return [_bones(inner) for inner in value]
+        return [inner if inner.__class__ is str else _bones(inner) for inner in value]
     if isinstance(value, dict):
         return [(name, _bones(inner)) for name, inner in value.items()]
     return value
 
 
-@cache
-def _but_for_words(owner: type[Fields], besides: AbstractSet[str]) -> tuple[str, ...]:
-    left_out = inline_attributes(owner) | besides
-    return tuple(name for name in owner.model_fields if name not in left_out)
+def _mentioned(value: object) -> list[object]:
+    """Return what each text with braces in a field of prose mentions, with its place where there are several."""
+    if isinstance(value, str):
+        return ["mentions", *mentioned(value)] if "{" in value or "}" in value else []
+    return [(place, inner) for place, each in _parts_of(value) if (inner := _mentioned(each))]
 
 
 def nested_fields(owner: type[Fields], path: FieldPath) -> type[Fields] | None:
