@@ -5,13 +5,11 @@ from __future__ import annotations
 import types
 import typing
 from collections.abc import Callable, Iterable
-from collections.abc import Set as AbstractSet
 from functools import cache
 from typing import Annotated, Any, Final, NamedTuple, Union, get_args, get_origin
 
 from shearpin.model.contents import contents_of
 from shearpin.model.fields import Fields, Inline, RefTo
-from shearpin.model.inline import mentioned
 from shearpin.model.position import FieldPath
 
 
@@ -52,14 +50,14 @@ def texts(record: Fields) -> list[tuple[FieldPath, str]]:
 
 
 def _add_texts(value: object, path: FieldPath, found: list[tuple[FieldPath, str]]) -> None:
-    for name, inner in _parts_of(value):
+    for name, inner in parts_of(value):
         if isinstance(inner, str):
             found.append(((*path, name), inner))
         else:
             _add_texts(inner, (*path, name), found)
 
 
-def _parts_of(value: object) -> Iterable[tuple[str | int, object]]:
+def parts_of(value: object) -> Iterable[tuple[str | int, object]]:
     """Return the parts of a mapping or list with their names as written, or numbers."""
     if isinstance(value, Fields):
         names = written_names(type(value))
@@ -73,60 +71,6 @@ def _parts_of(value: object) -> Iterable[tuple[str | int, object]]:
 def written_names(owner: type[Fields]) -> dict[str, str]:
     """Return the name as written of every field, by attribute."""
     return {attribute: field.alias or attribute for attribute, field in owner.model_fields.items()}
-
-
-def bones(record: Fields) -> list[object]:
-    """Return what a record holds but for its title and the wording of its prose: other fields, and what its prose mentions where.
-
-    The `repr` of it tells one from another.
-    """
-    return _bones_of(type(record), frozenset({"title"}))(record)
-
-
-_Bones = Callable[[Any], list[object]]
-
-
-@cache
-def _bones_of(owner: type[Fields], besides: AbstractSet[str] = frozenset()) -> _Bones:
-    """Return what gives the bones of mappings of a type, without the fields `besides` but for what these mention."""
-    inline = inline_attributes(owner)
-    kept = [name for name in owner.model_fields if name in inline or name not in besides]
-    words = [name in inline for name in kept]
-    take = contents_of(tuple(kept))
-
-    def bones_of(value: Any) -> list[object]:
-        found: list[object] = []
-        for name, is_words, inner in zip(kept, words, take(value), strict=True):
-            if not inner:
-                continue
-            if is_words:
-                if mentions_here := _mentioned(inner):
-                    found += (name, mentions_here)
-            else:
-                found += (name, inner if inner.__class__ in _PLAIN else _bones(inner))
-        return found
-
-    return bones_of
-
-
-_PLAIN: Final = frozenset({str, bool, int, float})
-
-
-def _bones(value: object) -> object:
-    if isinstance(value, Fields):
-        return _bones_of(type(value))(value)
-    if isinstance(value, tuple):
-        return [inner if inner.__class__ is str else _bones(inner) for inner in value]
-    if isinstance(value, dict):
-        return [(name, _bones(inner)) for name, inner in value.items()]
-    return value
-
-
-def _mentioned(value: object) -> list[object]:
-    """Return what each text with braces in a field of prose mentions, with its place where there are several."""
-    if isinstance(value, str):
-        return ["mentions", *mentioned(value)] if "{" in value or "}" in value else []
-    return [(place, inner) for place, each in _parts_of(value) if (inner := _mentioned(each))]
 
 
 def nested_fields(owner: type[Fields], path: FieldPath) -> type[Fields] | None:
