@@ -8,7 +8,7 @@ from functools import cache
 from shearpin.book.book import Outline
 from shearpin.book.ledger import BONES, EXISTING, RECORD, mark_of
 from shearpin.book.linked import LinkedBook
-from shearpin.model.references import bones
+from shearpin.model.bones import bones
 
 
 def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:

@@ -5,13 +5,11 @@ from __future__ import annotations
 import types
 import typing
 from collections.abc import Callable, Iterable
-from collections.abc import Set as AbstractSet
 from functools import cache
 from typing import Annotated, Any, Final, NamedTuple, Union, get_args, get_origin
 
 from shearpin.model.contents import contents_of
 from shearpin.model.fields import Fields, Inline, RefTo
-from shearpin.model.inline import Link, ValueMention, parse_inline
 from shearpin.model.position import FieldPath
 
 
@@ -52,14 +50,14 @@ def texts(record: Fields) -> list[tuple[FieldPath, str]]:
 
 
 def _add_texts(value: object, path: FieldPath, found: list[tuple[FieldPath, str]]) -> None:
-    for name, inner in _parts_of(value):
+    for name, inner in parts_of(value):
         if isinstance(inner, str):
             found.append(((*path, name), inner))
         else:
             _add_texts(inner, (*path, name), found)
 
 
-def _parts_of(value: object) -> Iterable[tuple[str | int, object]]:
+def parts_of(value: object) -> Iterable[tuple[str | int, object]]:
     """Return the parts of a mapping or list with their names as written, or numbers."""
     if isinstance(value, Fields):
         names = written_names(type(value))
@@ -73,47 +71,6 @@ def _parts_of(value: object) -> Iterable[tuple[str | int, object]]:
 def written_names(owner: type[Fields]) -> dict[str, str]:
     """Return the name as written of every field, by attribute."""
     return {attribute: field.alias or attribute for attribute, field in owner.model_fields.items()}
-
-
-def bones(record: Fields) -> tuple[object, ...]:
-    """Return what a record holds but for its title and the wording of its prose: other fields, and what its prose mentions where.
-
-    The `repr` of it tells one from another.
-    """
-    mentioned = [
-        (mention.path, _mentioned(mention.text))
-        for mention in mentions(record)
-        if isinstance(mention, InlineText)
-    ]
-    return _bones(record, frozenset({"title"})), mentioned
-
-
-def _mentioned(text: str) -> list[tuple[str, ...]]:
-    found: list[tuple[str, ...]] = []
-    for piece in parse_inline(text):
-        if isinstance(piece, ValueMention):
-            found.append((piece.name,))
-        elif isinstance(piece, Link):
-            found.append((piece.kind, piece.id))
-    return found
-
-
-def _bones(value: object, besides: AbstractSet[str] = frozenset()) -> object:
-    if isinstance(value, Fields):
-        names = _but_for_words(type(value), besides)
-        held = zip(names, contents_of(names)(value), strict=True)
-        return [(name, _bones(inner)) for name, inner in held if inner]
-    if isinstance(value, tuple):
-        return [_bones(inner) for inner in value]
-    if isinstance(value, dict):
-        return [(name, _bones(inner)) for name, inner in value.items()]
-    return value
-
-
-@cache
-def _but_for_words(owner: type[Fields], besides: AbstractSet[str]) -> tuple[str, ...]:
-    left_out = inline_attributes(owner) | besides
-    return tuple(name for name in owner.model_fields if name not in left_out)
 
 
 def nested_fields(owner: type[Fields], path: FieldPath) -> type[Fields] | None:
