@@ -11,10 +11,10 @@ import hashlib
 import pickle
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from typing import Any, Final
 
 from shearpin.book.numbering import ByFirst, Deps, Name, Names, Numbers, Readers, packed, renumbered, unpacked
+from shearpin.book.past import Noted, Past
 
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
@@ -30,31 +30,6 @@ BONES: Final = "bones"
 def mark_of(*parts: object) -> bytes:
     """Return a short digest of values whose `repr` tells them apart and does not change from run to run."""
     return hashlib.blake2b(repr(parts).encode(errors="surrogatepass"), digest_size=_MARK_BYTES).digest()
-
-
-@dataclass(slots=True)
-class Past:
-    """What an earlier build noted: names in the order of their numbers, a mark for each, reads of each answer.
-
-    `values` are the answers that are kept whole, pickled.
-    """
-
-    names: list[Name] = field(default_factory=list)
-    marks: list[bytes] = field(default_factory=list)
-    reads: dict[int, Deps] = field(default_factory=dict)
-    values: dict[int, bytes] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Noted:
-    """What one process noted: names from number `start` on, reads, marks and values of answers by number, marks of inputs."""
-
-    start: int
-    names: Sequence[Name]
-    reads: dict[int, Deps]
-    results: dict[int, bytes]
-    values: dict[int, bytes]
-    marks: dict[int, bytes]
 
 
 class Ledger:

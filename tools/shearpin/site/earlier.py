@@ -12,8 +12,8 @@ from itertools import count, islice
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.ledger import Past
 from shearpin.book.numbering import Deps, Readers
+from shearpin.book.past import Past
 from shearpin.model.usercache import (
     cache_of,
     packed_slice,

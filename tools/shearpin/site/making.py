@@ -8,8 +8,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from shearpin.book.ledger import Ledger, Noted
+from shearpin.book.ledger import Ledger
 from shearpin.book.numbering import packed, renumbered
+from shearpin.book.past import Noted
 from shearpin.model.pieces import Claims
 from shearpin.model.progress import say
 from shearpin.model.shares import share_out, shares_for
