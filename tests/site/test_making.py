@@ -1,0 +1,64 @@
+"""Making pages in several processes: every page is made once, also where one of the processes dies."""
+
+from __future__ import annotations
+
+import os
+from functools import partial
+from pathlib import Path
+
+import pytest
+
+from shearpin.book.ledger import Ledger
+from shearpin.book.numbering import unpacked
+from shearpin.model.shares import JOBS, WORTH_SHARING
+from shearpin.site.making import in_batches, make_pages
+from shearpin.site.pages import Page, Planned
+
+PAGES = WORTH_SHARING + 200
+
+
+class _NoShells:
+    def mark(self, url: str, *, bare: bool = False) -> bytes:
+        return b""
+
+
+def _planned(ledger: Ledger, parent: int, dies_at: int) -> list[Planned]:
+    made = 0
+
+    def make(number: int) -> Page:
+        nonlocal made
+        if os.getpid() != parent:
+            made += 1
+            if made == dies_at:
+                os._exit(1)
+        ledger.note("thing", str(number % 7))
+        return Page(f"pages/{number}.html", "", f"page {number}")
+
+    return [
+        Planned(f"pages/{number}.html", partial(make, number), bare=True, group=f"group {number // 3}")
+        for number in range(PAGES)
+    ]
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="this system has no fork")
+@pytest.mark.parametrize("dies_at", [0, 1, 40])
+def test_every_page_is_made_and_knows_what_it_read(
+    dies_at: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(JOBS, "2")
+    ledger = Ledger()
+    ledger.marks["thing"] = lambda number: number.encode()
+    traces = make_pages(_planned(ledger, os.getpid(), dies_at), ledger, _NoShells(), tmp_path)  # type: ignore[arg-type]
+    assert sorted(traces) == sorted(f"pages/{number}.html" for number in range(PAGES))
+    names = ledger.present().names
+    for number in range(PAGES):
+        url = f"pages/{number}.html"
+        assert (tmp_path / url).read_text(encoding="utf-8") == f"page {number}"
+        assert [names[each] for each in unpacked(traces[url].read)] == [("thing", str(number % 7))]
+
+
+def test_groups_stay_whole_in_a_batch() -> None:
+    batches = in_batches(_planned(Ledger(), os.getpid(), 0))
+    assert sum(map(len, batches)) == PAGES
+    groups = [{page.group for page in batch} for batch in batches]
+    assert len(set().union(*groups)) == sum(map(len, groups))
