@@ -15,7 +15,6 @@ from shearpin.checks.one_file import judged
 from shearpin.checks.rule import AnyRule, Fault, Found, Wording
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
 from shearpin.model.finding import Finding, Severity
-from shearpin.model.keptfile import KeptFile
 from shearpin.model.pieces import share_pieces
 from shearpin.model.progress import counted
 from shearpin.model.reading import RecordFile
@@ -158,12 +157,7 @@ def _without_suppressed(
 
 def _ignoring(book: Book) -> Iterator[RecordFile]:
     """Yield the files with records in which rules do not hold."""
-    for file in book.files:
-        if isinstance(file, KeptFile) and file.waits:
-            if (heading := file.heading) is not None and heading.ignores:
-                yield file
-        elif file.record is not None and file.record.ignore:
-            yield file
+    return (file for file in book.files if (heading := file.heading) is not None and heading.ignores)
 
 
 def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:

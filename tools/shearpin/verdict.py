@@ -114,24 +114,17 @@ class Question:
         return now is not None and self._before is not None and now.files == self._before.files
 
 
-def verdict_on(kb: Path, shown: str, *, at_the_end: bool = False) -> Verdict:
-    """Return what a check of the records in `kb` finds; raises `BookError` when the folder cannot be read.
-
-    `at_the_end` says that the process only prints it: the book is not taken apart then.
-    """
+def verdict_on(kb: Path, shown: str) -> Verdict:
+    """Return what a check of the records in `kb` finds; raises `BookError` when the folder cannot be read."""
     question = Question(kb, shown)
     kept = question.kept()
     if kept is not None:
         return kept
     # Only imported here: what is known already must not wait for the record model.
-    from shearpin.model.ending import hold_until_the_end
     from shearpin.model.shares import collector_at_rest
 
     with collector_at_rest():
-        linked = question.load()
-        if at_the_end:
-            hold_until_the_end(linked)
-        return question.answer(linked)
+        return question.answer(question.load())
 
 
 def _decoded(payload: bytes) -> Verdict:

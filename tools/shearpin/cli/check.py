@@ -31,7 +31,7 @@ def run(words: Sequence[str]) -> int:
     form = "json" if options.json and options.format == "text" else options.format
     try:
         with told_of_work(options):
-            verdict = verdict_on(*records_folder(options.kb), at_the_end=True)
+            verdict = verdict_on(*records_folder(options.kb))
     except BookError as error:
         raise UserError(str(error), 1) from error
     findings, count = verdict.findings, verdict.records
