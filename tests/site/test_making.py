@@ -11,7 +11,7 @@ import pytest
 from shearpin.book.ledger import Ledger
 from shearpin.book.numbering import unpacked
 from shearpin.model.shares import JOBS, WORTH_SHARING
-from shearpin.site.making import in_batches, make_pages
+from shearpin.site.making import make_pages, shared_out
 from shearpin.site.pages import Page, Planned
 
 PAGES = WORTH_SHARING + 200
@@ -57,8 +57,8 @@ def test_every_page_is_made_and_knows_what_it_read(
         assert [names[each] for each in unpacked(traces[url].read)] == [("thing", str(number % 7))]
 
 
-def test_groups_stay_whole_in_a_batch() -> None:
-    batches = in_batches(_planned(Ledger(), os.getpid(), 0))
-    assert sum(map(len, batches)) == PAGES
-    groups = [{page.group for page in batch} for batch in batches]
-    assert len(set().union(*groups)) == sum(map(len, groups))
+def test_groups_stay_whole_in_a_process() -> None:
+    shares = shared_out(_planned(Ledger(), os.getpid(), 0), 2)
+    assert sum(map(len, shares)) == PAGES
+    first, second = ({page.group for page in share} for share in shares)
+    assert not first & second

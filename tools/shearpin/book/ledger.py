@@ -60,7 +60,7 @@ class Ledger:
         """Each gives up what else was worked out, the reads of which it hands on."""
         self._values: dict[int, bytes] = {}
         self._new_marks: dict[int, bytes] | None = None
-        self._marked: dict[int, bytes] = {}  # inputs of which a mark was found already
+        self._marked: dict[int, bytes] = {}  # inputs of which another process found the mark
         self._judged: dict[int, bool] = {}
         self._doubtful: set[int] | None = None  # answers of before to which something that changed leads
 
@@ -250,22 +250,13 @@ class Ledger:
         return len(self._names)
 
     def noted_since(self, start: int, share: int, shares: int) -> Noted:
-        """Return what this process noted for another one, the ledger of which had `start` names when they parted."""
-        marks = self._marks_found(share, shares)
+        """Return what this process noted for another one, the ledger of which had `start` names when they parted.
+
+        Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
+        """
+        own = (n for n in range(len(self._past.marks), len(self._names)) if n >= start or n % shares == share)
+        marks = {n: self.marks[name[0]](*name[1:]) for n in own if (name := self._names[n])[0] in self.marks}
         return Noted(start, self._names[start:], self._reads, self._results, self._values, marks)
-
-    def find_marks(self, share: int, shares: int) -> None:
-        """Find the marks that are for this process to find, while others find theirs, in place of all in the end."""
-        self._marked.update(self._marks_found(share, shares))
-
-    def _marks_found(self, share: int, shares: int) -> dict[int, bytes]:
-        """Return the marks of every so many-th input; processes that parted agree about which these are."""
-        own = (
-            n
-            for n in range(len(self._past.marks), len(self._names))
-            if hash(self._names[n]) % shares == share
-        )
-        return {n: self.marks[name[0]](*name[1:]) for n in own if (name := self._names[n])[0] in self.marks}
 
     def take_over(self, noted: Noted) -> Sequence[int]:
         """Note what another process noted; return the numbers here by its numbers."""
