@@ -27,9 +27,10 @@ steps:
 
 
 def _bones(text: str) -> str:
-    record = read_record("procedures/adjust.yaml", KINDS["procedure"], "adjust", text.encode()).record
-    assert record is not None
-    return repr(bones(record))
+    file = read_record("procedures/adjust.yaml", KINDS["procedure"], "adjust", text.encode())
+    assert file.record is not None
+    assert not file.broken, file.field_faults  # a faulty field is left out, which would make any two differ
+    return repr(bones(file.record))
 
 
 @pytest.mark.parametrize(

@@ -10,8 +10,10 @@ from pathlib import Path
 
 import pytest
 from bs4 import BeautifulSoup
+from mkdocs.theme import Theme
 
 from shearpin.site.folders import partial_folder, remove_previous, take_place
+from shearpin.site.theme import add_look
 
 ROOT = Path(__file__).resolve().parents[2]
 SOUND = ROOT / "tests" / "data" / "sound-book"
@@ -220,3 +222,14 @@ def test_a_failing_build_leaves_the_folder_of_another_one_alone(project: Path) -
     change(project, "tools/pin-punch.yaml", "title:", "titel: x\ntitle:")
     assert build(project, "--strict").returncode == 1
     assert other.is_dir()
+
+
+def test_a_theme_lists_all_its_files_but_the_hidden_ones() -> None:
+    theme = Theme(name="material")
+    every = theme.get_env().list_templates()
+    add_look(theme)
+    look = Path(theme.dirs[0])
+    ours = {path.relative_to(look).as_posix() for path in look.rglob("*") if path.is_file()}
+    shown = {name for name in every if not any(part.startswith(".") for part in name.split("/")[:-1])}
+    assert len(shown) < len(every)
+    assert theme.get_env().list_templates() == sorted(shown | ours)
