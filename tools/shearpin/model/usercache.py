@@ -53,11 +53,12 @@ def read_kept(path: Path, key: str) -> bytes | None:
     What another user of this computer has written is not believed either: anyone can make a seal.
     """
     try:
-        with open(path, "rb") as stream:
-            content = stream.read() if _is_ours(stream.fileno()) else b""
+        with open(path, "rb", buffering=0) as stream:  # else what is read would be copied once more
+            if not _is_ours(stream.fileno()):
+                return None
+            seal, payload = stream.read(_SEAL), stream.read()
     except OSError:
         return None
-    seal, payload = content[:_SEAL], content[_SEAL:]
     return payload if seal == _sealed(hashlib.blake2b(payload), key) else None
 
 
