@@ -66,7 +66,7 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         remove_previous(take_place(now, site))
         if not afresh:
             kept = to_be_kept({**known, **found}, before)
-            earlier.keep(before.ledger.present(), dict(written.traces), kept)
+            earlier.keep(before.ledger.present(), written.traces, kept)
         return written
 
 

@@ -2,23 +2,160 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import marshal
+from array import array
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
-from shearpin.book.numbering import Deps, Name
+from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts
+from shearpin.model.usercache import packed_slice
+
+Name = tuple[str, ...]
+"""What is read: a kind of reading, and what it is of. All parts are text."""
 
 
-@dataclass(slots=True)
-class Past:
-    """What an earlier build noted: names in the order of their numbers, a mark for each, reads of each answer.
+class Settled:
+    """What was noted by the time that all of it was packed last: little is unpacked before it is asked for.
 
-    `values` are the answers that are kept whole, pickled.
+    Names lie in groups of those that begin alike, everything else in the order of the numbers of the names.
     """
 
+    def __init__(self, unpacking: Unpacking) -> None:
+        begins, group_of, value_of = unpacking.slice()
+        self.begins: Sequence[Name] = begins
+        self._group_at = {begin: place for place, begin in enumerate(begins)}
+        self._group_of = array("I")
+        self._group_of.frombytes(group_of)
+        self._value_of: Mapping[int, int] = value_of
+        self._groups, self.marks, self.reads, self._values = (unpacking.joined() for _ in range(4))
+        self._lasts: dict[int, dict[int, str]] = {}
+
+    def __len__(self) -> int:
+        """Return how many names there are; their numbers count from zero."""
+        return len(self._group_of)
+
+    def group(self, begin: Name) -> dict[str, int]:
+        """Return the numbers of the names that begin so and have one part more, by that part."""
+        place = self._group_at.get(begin)
+        found: dict[str, int] = marshal.loads(self._groups[place]) if place is not None else {}
+        return found
+
+    def name(self, number: int) -> Name:
+        """Return the name with a number."""
+        place = self._group_of[number]
+        begin = self.begins[place]
+        if place not in self._lasts:
+            self._lasts[place] = {each: last for last, each in self.group(begin).items()}
+        return (*begin, self._lasts[place][number])
+
+    def value(self, number: int) -> bytes | None:
+        """Return an answer that was kept whole, pickled."""
+        place = self._value_of.get(number)
+        return self._values[place] if place is not None else None
+
+    def values(self) -> dict[int, bytes]:
+        """Return all of them by number."""
+        return {number: self._values[place] for number, place in self._value_of.items()}
+
+
+def packed_notes(
+    names: Sequence[Name], marks: Sequence[bytes], reads: Mapping[int, Deps], values: Mapping[int, bytes]
+) -> Iterator[bytes]:
+    """Yield, part by part, what `Settled` unpacks: names and marks by number, reads and values of answers."""
+    groups: dict[Name, dict[str, int]] = {}
+    for number, name in enumerate(names):
+        groups.setdefault(name[:-1], {})[name[-1]] = number
+    group_of = array("I", bytes(len(names) * array("I").itemsize))
+    for place, group in enumerate(groups.values()):
+        for number in group.values():
+            group_of[number] = place
+    value_of = {number: place for place, number in enumerate(values)}
+    yield packed_slice((tuple(groups), group_of.tobytes(), value_of))
+    yield from joined_parts([marshal.dumps(group) for group in groups.values()])
+    yield from joined_parts(marks)
+    yield from joined_parts([reads.get(number, b"") for number in range(len(names))])
+    yield from joined_parts(values.values())
+
+
+def _nothing() -> Settled:
+    return Settled(Unpacking(b"".join(packed_notes((), (), {}, {}))))
+
+
+@dataclass
+class Past:
+    """What an earlier build noted: what was settled long ago, and what was noted since.
+
+    `names` are those with the numbers that follow on the settled ones. `marks`, `reads` and `values` are of these, and of
+    settled ones of which they are others now: a mark for each name, what each answer was made from, and the answers that
+    are kept whole, pickled.
+    """
+
+    settled: Settled = field(default_factory=_nothing)
     names: list[Name] = field(default_factory=list)
-    marks: list[bytes] = field(default_factory=list)
+    marks: dict[int, bytes] = field(default_factory=dict)
     reads: dict[int, Deps] = field(default_factory=dict)
     values: dict[int, bytes] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        """Return how many names there are."""
+        return len(self.settled) + len(self.names)
+
+    def name(self, number: int) -> Name:
+        """Return the name with a number."""
+        later = number - len(self.settled)
+        return self.names[later] if later >= 0 else self.settled.name(number)
+
+    def mark(self, number: int) -> bytes:
+        """Return the mark of what has a number."""
+        found = self.marks.get(number)
+        return found if found is not None else self.settled.marks[number]
+
+    def read(self, number: int) -> Deps:
+        """Return what an answer was made from."""
+        found = self.reads.get(number)
+        return found if found is not None else self.settled.reads[number]
+
+    def value(self, number: int) -> bytes | None:
+        """Return an answer that was kept whole, pickled."""
+        found = self.values.get(number)
+        return found if found is not None else self.settled.value(number)
+
+    def begins(self) -> Collection[Name]:
+        """Return with what names begin, but for their last part."""
+        return {**dict.fromkeys(self.settled.begins), **self._groups}
+
+    def group(self, begin: Name) -> dict[str, int]:
+        """Return the numbers of the names that begin so and have one part more, by that part."""
+        return {**self.settled.group(begin), **self._groups.get(begin, {})}
+
+    @cached_property
+    def _groups(self) -> Mapping[Name, Mapping[str, int]]:
+        groups: dict[Name, dict[str, int]] = {}
+        for number, name in enumerate(self.names, len(self.settled)):
+            groups.setdefault(name[:-1], {})[name[-1]] = number
+        return groups
+
+    def reached_from(self, numbers: Collection[int]) -> set[int]:
+        """Return all answers that read one of these numbers, or one of such answers, and so on."""
+        later, answers = Joined.of(self.reads.values()), list(self.reads)
+        found: set[int] = set()
+        latest = set(numbers)
+        while latest:
+            latest = self.settled.reads.with_numbers(latest) - self.reads.keys() | {
+                answers[place] for place in later.with_numbers(latest)
+            }
+            latest -= found
+            found |= latest
+        return found
+
+    def packed(self) -> Iterator[bytes]:
+        """Yield all of it, settled, part by part."""
+        settled = self.settled
+        names = [settled.name(number) for number in range(len(settled))] + self.names
+        marks = [self.mark(number) for number in range(len(names))]
+        reads = {number: self.read(number) for number in range(len(settled))} | self.reads
+        return packed_notes(names, marks, reads, settled.values() | self.values)
 
 
 @dataclass(frozen=True, slots=True)

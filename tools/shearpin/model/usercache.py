@@ -94,12 +94,17 @@ def packed_slice(content: Any) -> bytes:
 
 def unpacked_slices(payload: bytes) -> Iterator[Any]:
     """Yield what was packed in slices."""
-    whole, start = memoryview(payload), 0
-    while start < len(whole):
-        start += _LENGTH.size
-        end = start + _LENGTH.unpack_from(whole, start - _LENGTH.size)[0]
-        yield marshal.loads(whole[start:end])
-        start = end
+    start = 0
+    while start < len(payload):
+        content, start = unpacked_slice(payload, start)
+        yield content
+
+
+def unpacked_slice(payload: bytes, start: int) -> tuple[Any, int]:
+    """Return what was packed in the slice that begins at `start`, and where the slice ends; raises as `marshal` does."""
+    start += _LENGTH.size
+    end = start + _LENGTH.unpack_from(payload, start - _LENGTH.size)[0]
+    return marshal.loads(memoryview(payload)[start:end]), end
 
 
 def _is_ours(file: int) -> bool:

@@ -7,15 +7,16 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
+from shearpin.book.joined import packed, renumbered
 from shearpin.book.ledger import Ledger
-from shearpin.book.numbering import packed, renumbered
 from shearpin.book.past import Noted
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
-from shearpin.site.earlier import Trace, stamp_of
+from shearpin.site.earlier import stamp_of
 from shearpin.site.folders import write_text
 from shearpin.site.pages import Planned
 from shearpin.site.shell import Shells
+from shearpin.site.traces import Trace
 
 _Traces = dict[str, Trace]
 

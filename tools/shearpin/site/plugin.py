@@ -233,7 +233,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         try:
             if self._earlier is not None and self._asked is not None:
                 found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
-                self._earlier.keep(self._before.ledger.present(), dict(written.traces), found)
+                self._earlier.keep(self._before.ledger.present(), written.traces, found)
         finally:
             tidying.result()
         hold_until_the_end(self._linked, material, self._before, written, shells)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -18,7 +18,7 @@ from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
 from shearpin.site import calculators, diagnosis_data, job_page
-from shearpin.site.earlier import Notes, TakingOver, Trace, put_bytes, share_unchanged
+from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
@@ -26,6 +26,7 @@ from shearpin.site.making import make_pages
 from shearpin.site.pages import Page, Planned, group_of, planned_pages
 from shearpin.site.shell import Shells
 from shearpin.site.theme import join_search_scripts
+from shearpin.site.traces import Traces
 from shearpin.site.view import View, address
 
 
@@ -54,7 +55,7 @@ class Written:
     pages: int
     files: int
     made: int
-    traces: Mapping[str, Trace]
+    traces: Traces
 
 
 class Pending(Protocol):
@@ -134,22 +135,19 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     ledger, earlier = before.ledger, before.site
     planned = list(_planned(material, before.watched))
     over = TakingOver(before.notes, ledger.changed(), earlier, site)
-    traces: dict[str, Trace] = {}
-    waiting = []
-    for page in planned:
-        trace = None if page.shows_findings else over.page(page.url, shells.mark(page.url, bare=page.bare))
-        if trace is not None:
-            traces[page.url] = trace
-        else:
-            waiting.append(page)
-    traces.update(make_pages(waiting, ledger, shells, site))
+    waiting = [
+        page
+        for page in planned
+        if page.shows_findings or not over.page(page.url, shells.mark(page.url, bare=page.bare))
+    ]
+    made = dict(make_pages(waiting, ledger, shells, site))
     _write_unplanned(material, shells, site, earlier)
     index.result()
     for url, stamp in share_unchanged(earlier, site).items():
-        if url in traces:
-            traces[url] = replace(traces[url], stamp=stamp)
+        if url in made:
+            made[url] = replace(made[url], stamp=stamp)
     pages = sum(not page.bare for page in planned) + len(material.further)
-    return Written(pages, len(planned), len(waiting), traces)
+    return Written(pages, len(planned), len(waiting), over.traces(made))
 
 
 def _planned(material: Material, linked: WatchedLinked) -> Iterator[Planned]:
