@@ -7,7 +7,8 @@ import marshal
 import os
 import secrets
 import shutil
-from collections.abc import Callable, Mapping
+import stat
+from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from itertools import chain
@@ -25,7 +26,7 @@ from shearpin.model.usercache import (
     write_kept_parts,
 )
 from shearpin.site.folders import write_bytes
-from shearpin.site.traces import SettledTraces, Stamp, Trace, Traces
+from shearpin.site.traces import SettledTraces, Stamp, Trace, Traces, stamp_of
 
 PREVIEW = "preview"
 """The name of every site that is only served: each lies in a folder of its own, which is gone afterwards."""
@@ -118,44 +119,44 @@ def _drawings_mark(kb: Path) -> str:
 
 
 class TakingOver:
-    """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`."""
+    """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`.
 
-    def __init__(self, notes: Notes, changed: frozenset[int], before: Path, now: Path) -> None:
+    Those of which stamps are given as linked `ahead` have a name in the new site already.
+    """
+
+    def __init__(
+        self, notes: Notes, changed: frozenset[int], before: Path, now: Path, ahead: Mapping[str, Stamp]
+    ) -> None:
         self._others = notes.traces.readers(changed)
-        self._notes = notes
+        self._notes, self._ahead = notes, ahead
         self._before, self._now = os.fspath(before), os.fspath(now)  # quicker to join than paths
         self.taken: set[str] = set()
         """The addresses of the pages that were taken over."""
-        self.moved: dict[str, Stamp] = {}
-        """The stamps of those of them that could only be copied."""
+        self._copied: dict[str, Stamp] = {}
 
     def page(self, url: str, shell: bytes) -> bool:
         """Give the file of a page its place in the new site; False when the page must be made anew."""
         facts = self._notes.traces.facts(url)
         if facts is None or facts[0] != shell or url in self._others:
             return False
-        stamp = link_or_copy(f"{self._before}/{url}", f"{self._now}/{url}", facts[1].__eq__)
-        if stamp is None:
+        linked = self._ahead.get(url)
+        if linked is None:
+            linked = link_or_copy(f"{self._before}/{url}", f"{self._now}/{url}", facts[1].__eq__)
+            if linked is None:
+                return False
+            if linked != facts[1]:
+                self._copied[url] = linked
+        elif linked != facts[1]:  # somebody changed it
             return False
         self.taken.add(url)
-        if stamp != facts[1]:
-            self.moved[url] = stamp
         return True
 
     def traces(self, made: Mapping[str, Trace]) -> Traces:
         """Return the traces of all pages, of which some were made."""
         before = self._notes.traces
-        copied = {}
-        if self.moved:
-            known = before.all()
-            copied = {url: replace(known[url], stamp=stamp) for url, stamp in self.moved.items()}
+        known = before.all() if self._copied else {}
+        copied = {url: replace(known[url], stamp=stamp) for url, stamp in self._copied.items()}
         return before.since({**copied, **made}, self.taken)
-
-
-def stamp_of(path: Path | str) -> Stamp:
-    """Return the stamp of a file."""
-    state = os.stat(path, follow_symlinks=False)
-    return state.st_size, state.st_mtime_ns, state.st_ino
 
 
 def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> Stamp | None:
@@ -193,33 +194,35 @@ def put_bytes(url: str, content: bytes, now: Path, before: Path) -> None:
         write_bytes(new, content)
 
 
-def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
+def share_unchanged(before: Path, now: Path, made: Iterable[str], done: Collection[str]) -> dict[str, Stamp]:
     """Put files of the site `before` in the place of those in `now` that are the same to the byte: they keep their times.
 
-    Returns the stamps of these files by their address.
+    Looked at are those that were `made` and all in folders but for those that are `done`. Returns the stamps of the files of
+    before by their address.
     """
+    addresses = list(made)
+    for folder, folders, names in os.walk(now):
+        below = os.path.relpath(folder, now)
+        folders[:] = [each for each in folders if os.path.normpath(os.path.join(below, each)) not in done]
+        addresses += [os.path.normpath(os.path.join(below, name)).replace(os.sep, "/") for name in names]
     shared: dict[str, Stamp] = {}
-    for folder, _, names in os.walk(now):
-        below = Path(folder).relative_to(now)
-        numbers, there = _numbers_in(before / below), _numbers_in(now / below)
-        for name in names:
-            # Most files are those of before under a second name: their numbers, which the folders tell, are the same.
-            if name not in numbers or numbers[name] == there.get(name):
-                continue
-            old, new = before / below / name, now / below / name
-            with suppress(OSError):
-                if old.is_symlink() or os.stat(old).st_size != os.stat(new).st_size:
-                    continue
-                if old.read_bytes() == new.read_bytes():
-                    beside = new.with_name(f".{name}.same")
-                    os.link(old, beside)
-                    os.replace(beside, new)
-                    shared[(below / name).as_posix()] = stamp_of(new)
+    for address in dict.fromkeys(addresses):
+        with suppress(OSError):
+            if _is_shared(os.path.join(before, address), os.path.join(now, address)):
+                shared[address] = stamp_of(now / address)
     return shared
 
 
-def _numbers_in(folder: Path) -> dict[str, int]:
-    """Return the number of each entry of a folder by its name; nothing where there is no such folder."""
-    with suppress(OSError), os.scandir(folder) as entries:
-        return {entry.name: entry.inode() for entry in entries}
-    return {}
+def _is_shared(old: str, new: str) -> bool:
+    """Put a file in the place of another one that is the same to the byte; tell whether it was done."""
+    there, here = os.lstat(old), os.lstat(new)
+    if not stat.S_ISREG(there.st_mode) or there.st_ino == here.st_ino or there.st_size != here.st_size:
+        return False
+    with open(old, "rb") as one, open(new, "rb") as other:
+        if one.read() != other.read():
+            return False
+    folder, name = os.path.split(new)
+    beside = os.path.join(folder, f".{name}.same")
+    os.link(old, beside)
+    os.replace(beside, new)
+    return True

@@ -12,11 +12,10 @@ from shearpin.book.ledger import Ledger
 from shearpin.book.past import Noted
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
-from shearpin.site.earlier import stamp_of
 from shearpin.site.folders import write_text
 from shearpin.site.pages import Planned
 from shearpin.site.shell import Shells
-from shearpin.site.traces import Trace
+from shearpin.site.traces import Trace, stamp_of
 
 _Traces = dict[str, Trace]
 

@@ -17,7 +17,9 @@ from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
+from shearpin.search.exporting import FOLDER as INDEX
 from shearpin.site import calculators, diagnosis_data, job_page
+from shearpin.site.ahead import Ahead
 from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
@@ -122,28 +124,33 @@ class Before:
     notes: Notes
     watched: WatchedLinked
     ledger: Ledger
+    ahead: Ahead | None = None
 
 
-def since(site: Path, notes: Notes, linked: LinkedBook) -> Before:
+def since(site: Path, notes: Notes, linked: LinkedBook, ahead: Ahead | None = None) -> Before:
     """Return the site before, with what notices which of its pages are the same in the book as it is now."""
     ledger = Ledger(notes.past)
-    return Before(site, notes, WatchedLinked(linked, ledger), ledger)
+    return Before(site, notes, WatchedLinked(linked, ledger), ledger, ahead)
 
 
 def write_site(material: Material, shells: Shells, site: Path, before: Before, index: Pending) -> Written:
     """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
     ledger, earlier = before.ledger, before.site
     planned = list(_planned(material, before.watched))
-    over = TakingOver(before.notes, ledger.changed(), earlier, site)
+    ahead = before.ahead.linked() if before.ahead is not None else {}
+    over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead)
     waiting = [
         page
         for page in planned
         if page.shows_findings or not over.page(page.url, shells.mark(page.url, bare=page.bare))
     ]
+    if before.ahead is not None:
+        before.ahead.give_up(ahead.keys() - over.taken)
     made = dict(make_pages(waiting, ledger, shells, site))
     _write_unplanned(material, shells, site, earlier)
     index.result()
-    for url, stamp in share_unchanged(earlier, site).items():
+    done = {url.partition("/")[0] for url in over.taken if "/" in url} | {INDEX}
+    for url, stamp in share_unchanged(earlier, site, made, done).items():
         if url in made:
             made[url] = replace(made[url], stamp=stamp)
     pages = sum(not page.bare for page in planned) + len(material.further)
