@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import lru_cache
+from itertools import product
 from typing import Any
 
 from shearpin.book.applicability import Applicability
@@ -181,9 +182,13 @@ class WatchedLinked(LinkedBook):
         The records themselves too: the next build must know which of them are others.
         """
         self._ledger.number(EXISTING)
-        for key in self._plain.book.file_of:
-            for first in (BONES, "title", RECORD):
-                self._ledger.number(first, *key)
+        ids: dict[str, list[str]] = {}
+        for kind, record_id in self._plain.book.file_of:
+            ids.setdefault(kind, []).append(record_id)
+        for first, kind in product((BONES, "title", RECORD), ids):
+            numbers = self._ledger.numbers(first, kind)
+            for record_id in sorted(set(ids[kind]).difference(numbers)):  # most have numbers already
+                numbers[record_id]
 
     def are_same_but_for_words(self) -> bool:
         """Whether an earlier build noted everything that `note_all_but_words` notes, and nothing of it is different now."""
