@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -17,22 +18,28 @@ def settled(past: Past) -> Past:
 def _grown(past: Past, chance: random.Random) -> Past:
     """Return the past with more names, and others marks, reads and values of some that are there."""
     first = len(past)
-    names = [("input", f"{first}-{each}") for each in range(chance.randrange(1, 12))]
+    names: list[tuple[str, ...]] = [("input", f"{first}-{each}") for each in range(chance.randrange(1, 12))]
     names += [("sum", "of", f"{first}-{each}") for each in range(chance.randrange(1, 12))]
     names += [(f"alone {first}",)]
     last = first + len(names)
     known = {number for number in range(first) if past.name(number)[0] == "sum"}
     answers = known | {first + place for place, name in enumerate(names) if name[0] == "sum"}
     others = {n for n in range(first) if chance.random() < 0.3}
-    marked = {*range(first, last), *others}
-    read = {n for n in answers if n >= first or n in others}
-    below = range(1, last)
+    marks, new_marks = dict(past.marks), [*past.new_marks]
+    for number in sorted({*range(first, last), *others}):
+        mark = bytes([chance.randrange(256)] * 12)
+        if number < len(past.settled):
+            marks[number] = mark
+        else:
+            new_marks[number - len(past.settled) : number - len(past.settled) + 1] = [mark]
+    read = sorted(n for n in answers if n >= first or n in others)
     return Past(
         past.settled,
-        past.names + names,
-        past.marks | {n: bytes([chance.randrange(256)] * 12) for n in sorted(marked)},
-        past.reads | {n: packed(set(chance.sample(below, min(3, n)))) for n in sorted(read)},
-        past.values | {n: b"value %d" % chance.randrange(99) for n in sorted(read) if n % 2},
+        [*past.names, *names],
+        new_marks,
+        marks,
+        {**past.reads, **{n: packed(chance.sample(range(last), min(3, n))) for n in read}},
+        {**past.values, **{n: b"value %d" % chance.randrange(99) for n in read if n % 2}},
     )
 
 
@@ -66,12 +73,12 @@ def test_it_makes_no_difference_what_was_settled_when(seed: int) -> None:
 
 
 def test_answers_are_reached_by_way_of_other_answers_as_they_were_made_last() -> None:
-    past = Past(names=[("input",), ("one",), ("two",), ("three",)], marks=dict.fromkeys(range(4), b"m"))
-    past.reads.update({1: packed({0}), 2: packed({1}), 3: packed({2})})
+    names = [("input",), ("one",), ("two",), ("three",)]
+    past = Past(names=names, new_marks=[b"m"] * 4, reads={1: packed({0}), 2: packed({1}), 3: packed({2})})
     assert past.reached_from({0}) == {1, 2, 3}
     now = settled(past)
     assert now.reached_from({0}) == {1, 2, 3}
-    now.reads[2] = packed({3})  # another one now
+    now = replace(now, reads={2: packed({3})})  # another one now
     assert now.reached_from({0}) == {1}
     assert now.reached_from({2}) == {2, 3}
 

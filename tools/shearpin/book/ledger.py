@@ -11,6 +11,7 @@ import hashlib
 import pickle
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from itertools import chain
 from typing import Any, Final
 
 from shearpin.book.joined import Deps, packed, renumbered, unpacked
@@ -236,18 +237,23 @@ class Ledger:
     def present(self) -> Past:
         """Return what to keep for the next build."""
         past, first = self._past, len(self._past)
-        marks = {**past.marks, **self._inputs()}
-        for number, name in enumerate(self._names.new, first):
-            if number not in self._results:
-                mark = self._marked.get(number)
-                marks[number] = mark if mark is not None else self.marks[name[0]](*name[1:])
-        return Past(
-            past.settled,
-            past.names + self._names.new,
-            marks | self._results,
-            {**past.reads, **self._reads},
-            {**past.values, **self._values},
-        )
+        marks, new_marks = dict(past.marks), [*past.new_marks, *map(self._mark, range(first, self.size))]
+        for number, mark in chain(self._inputs().items(), self._results.items()):
+            if number < len(past.settled):
+                marks[number] = mark
+            else:
+                new_marks[number - len(past.settled)] = mark
+        names = [*past.names, *self._names.new] if past.names else self._names.new
+        reads = {**past.reads, **self._reads} if past.reads else self._reads
+        return Past(past.settled, names, new_marks, marks, reads, {**past.values, **self._values})
+
+    def _mark(self, number: int) -> bytes:
+        """Return the mark of something that has none of the past."""
+        mark = self._results.get(number) or self._marked.get(number)
+        if mark is not None:
+            return mark
+        kind, *others = self._names[number]
+        return self.marks[kind](*others)
 
     @property
     def size(self) -> int:

@@ -60,42 +60,43 @@ class Settled:
 
 
 def packed_notes(
-    names: Sequence[Name], marks: Sequence[bytes], reads: Mapping[int, Deps], values: Mapping[int, bytes]
+    groups: Mapping[Name, Mapping[str, int]],
+    marks: Sequence[bytes],
+    reads: Mapping[int, Deps],
+    values: Mapping[int, bytes],
 ) -> Iterator[bytes]:
-    """Yield, part by part, what `Settled` unpacks: names and marks by number, reads and values of answers."""
-    groups: dict[Name, dict[str, int]] = {}
-    for number, name in enumerate(names):
-        groups.setdefault(name[:-1], {})[name[-1]] = number
-    group_of = array("I", bytes(len(names) * array("I").itemsize))
+    """Yield, part by part, what `Settled` unpacks: numbers of names, marks by number, reads and values of answers."""
+    group_of = array("I", bytes(len(marks) * array("I").itemsize))
     for place, group in enumerate(groups.values()):
         for number in group.values():
             group_of[number] = place
     value_of = {number: place for place, number in enumerate(values)}
     yield packed_slice((tuple(groups), group_of.tobytes(), value_of))
-    yield from joined_parts([marshal.dumps(group) for group in groups.values()])
+    yield from joined_parts([marshal.dumps(dict(group)) for group in groups.values()])
     yield from joined_parts(marks)
-    yield from joined_parts([reads.get(number, b"") for number in range(len(names))])
+    yield from joined_parts([reads.get(number, b"") for number in range(len(marks))])
     yield from joined_parts(values.values())
 
 
 def _nothing() -> Settled:
-    return Settled(Unpacking(b"".join(packed_notes((), (), {}, {}))))
+    return Settled(Unpacking(b"".join(packed_notes({}, (), {}, {}))))
 
 
 @dataclass
 class Past:
     """What an earlier build noted: what was settled long ago, and what was noted since.
 
-    `names` are those with the numbers that follow on the settled ones. `marks`, `reads` and `values` are of these, and of
-    settled ones of which they are others now: a mark for each name, what each answer was made from, and the answers that
-    are kept whole, pickled.
+    `names` are those with the numbers that follow on the settled ones, `new_marks` the marks of these. `marks` are those of
+    settled ones that are others now; `reads` and `values` are of answers of both sorts: what each was made from, and those
+    that are kept whole, pickled.
     """
 
     settled: Settled = field(default_factory=_nothing)
-    names: list[Name] = field(default_factory=list)
-    marks: dict[int, bytes] = field(default_factory=dict)
-    reads: dict[int, Deps] = field(default_factory=dict)
-    values: dict[int, bytes] = field(default_factory=dict)
+    names: Sequence[Name] = ()
+    new_marks: Sequence[bytes] = ()
+    marks: Mapping[int, bytes] = field(default_factory=dict)
+    reads: Mapping[int, Deps] = field(default_factory=dict)
+    values: Mapping[int, bytes] = field(default_factory=dict)
 
     def __len__(self) -> int:
         """Return how many names there are."""
@@ -108,6 +109,9 @@ class Past:
 
     def mark(self, number: int) -> bytes:
         """Return the mark of what has a number."""
+        later = number - len(self.settled)
+        if later >= 0:
+            return self.new_marks[later]
         found = self.marks.get(number)
         return found if found is not None else self.settled.marks[number]
 
@@ -123,14 +127,15 @@ class Past:
 
     def begins(self) -> Collection[Name]:
         """Return with what names begin, but for their last part."""
-        return {**dict.fromkeys(self.settled.begins), **self._groups}
+        return {**dict.fromkeys(self.settled.begins), **self.groups}
 
     def group(self, begin: Name) -> dict[str, int]:
         """Return the numbers of the names that begin so and have one part more, by that part."""
-        return {**self.settled.group(begin), **self._groups.get(begin, {})}
+        return {**self.settled.group(begin), **self.groups.get(begin, {})}
 
     @cached_property
-    def _groups(self) -> Mapping[Name, Mapping[str, int]]:
+    def groups(self) -> Mapping[Name, Mapping[str, int]]:
+        """The numbers of `names` by their last part, by how they begin."""
         groups: dict[Name, dict[str, int]] = {}
         for number, name in enumerate(self.names, len(self.settled)):
             groups.setdefault(name[:-1], {})[name[-1]] = number
@@ -152,10 +157,12 @@ class Past:
     def packed(self) -> Iterator[bytes]:
         """Yield all of it, settled, part by part."""
         settled = self.settled
-        names = [settled.name(number) for number in range(len(settled))] + self.names
-        marks = [self.mark(number) for number in range(len(names))]
-        reads = {number: self.read(number) for number in range(len(settled))} | self.reads
-        return packed_notes(names, marks, reads, settled.values() | self.values)
+        marks = [self.mark(number) for number in range(len(self))]
+        groups, reads = self.groups, self.reads
+        if len(settled):
+            groups = {begin: self.group(begin) for begin in self.begins()}
+            reads = {number: self.read(number) for number in range(len(settled))} | {**reads}
+        return packed_notes(groups, marks, reads, settled.values() | {**self.values})
 
 
 @dataclass(frozen=True, slots=True)

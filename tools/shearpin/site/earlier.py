@@ -13,7 +13,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from itertools import chain
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from shearpin.book.joined import Unpacking
 from shearpin.book.past import Past, Settled
@@ -90,7 +90,7 @@ class Earlier:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
         elif before.settled and _is_little(past, traces):
-            noted = past.names, past.marks, past.reads, past.values
+            noted: tuple[Any, ...] = [*past.names], past.new_marks, past.marks, past.reads, past.values
             made = {url: (each.read, each.shell, each.stamp) for url, each in traces.later.items()}
             content = marshal.dumps((found, noted, made, traces.gone))
             write_kept(self._later, self._key_since(before.settled), content)
@@ -103,7 +103,7 @@ class Earlier:
 
 def _is_little(past: Past, traces: Traces) -> bool:
     """Whether it takes little to note what is new or different since the rest was settled."""
-    few_marks = len(past.marks) * _MUCH < len(past.settled)
+    few_marks = (len(past.marks) + len(past.names)) * _MUCH < len(past.settled)
     return few_marks and len(traces.later) * _MUCH < len(traces.settled.facts)
 
 
