@@ -102,7 +102,6 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._partial = partial_folder(self._final)
         except OSError as error:
             raise PluginError(f"cannot write beside {self._final}: {error.strerror or error}") from error
-        self._ahead = Ahead(self._final, self._partial, wanted=not self._serving)
         config.site_dir = str(self._partial)
         add_look(config.theme)
         if not self._serving:
@@ -120,7 +119,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
         assert self._final is not None
-        assert self._ahead is not None
+        # Not before: MkDocs has just emptied the folder.
+        self._ahead = Ahead(self._final, Path(config.site_dir), wanted=not self._serving)
         pages = None
         if self.issue is not None:
             self._linked, pages = self.issue.linked, self.issue.pages
