@@ -17,7 +17,6 @@ from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import share_pieces
 from shearpin.model.progress import counted
-from shearpin.model.reading import RecordFile
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.places import MAX_ALIKE, Places, PlacesFound
 
@@ -78,8 +77,8 @@ class Inspection:
                     (RULES[code], fault) for number in sorted(found) for code, fault in found[number]
                 ]
         kept, used = _without_suppressed(self._linked, known)
-        for file in _ignoring(self._linked.book):
-            if file.record is not None:
+        for file in self._linked.book.files:
+            if file.ignores and file.record is not None:
                 use = SuppressionUse(
                     file.path, file.record.ignore, frozenset(used[file.path]), frozenset(RULES)
                 )
@@ -142,8 +141,8 @@ def _without_suppressed(
     """Return the faults that no record suppresses, and by file the codes of those that one does."""
     suppressed = {
         file.path: {entry.code for entry in file.record.ignore}
-        for file in _ignoring(linked.book)
-        if file.record is not None
+        for file in linked.book.files
+        if file.ignores and file.record is not None
     }
     used: dict[str, set[str]] = defaultdict(set)
     kept: list[tuple[AnyRule, Fault]] = []
@@ -153,11 +152,6 @@ def _without_suppressed(
         else:
             kept.append((rule, fault))
     return kept, used
-
-
-def _ignoring(book: Book) -> Iterator[RecordFile]:
-    """Yield the files with records in which rules do not hold."""
-    return (file for file in book.files if (heading := file.heading) is not None and heading.ignores)
 
 
 def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:

@@ -101,7 +101,8 @@ def entry_of(
 ) -> Entry:
     """Return what is kept of a file that was read from its bytes."""
     signs = file.usual_characters, file.unpaired
-    if pointers is None or file.heading is None:
+    heading: Any = file.heading if pointers is not None else None
+    if heading is None:
         return (
             file.digest,
             signs,
@@ -111,8 +112,7 @@ def entry_of(
             None,
             None,
         )
-    title, condition, *others = file.heading
-    heading: Any = (title, text_of(condition), *others)
+    heading = (heading.title, text_of(heading.applies_to), *heading[2:])
     return file.digest, signs, _packed(found), packed_data(data), pointers, heading, clauses
 
 
