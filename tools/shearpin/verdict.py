@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -114,8 +114,11 @@ class Question:
         return now is not None and self._before is not None and now.files == self._before.files
 
 
-def verdict_on(kb: Path, shown: str) -> Verdict:
-    """Return what a check of the records in `kb` finds; raises `BookError` when the folder cannot be read."""
+def verdict_on(kb: Path, shown: str, loaded: Callable[[LinkedBook], object] | None = None) -> Verdict:
+    """Return what a check of the records in `kb` finds; raises `BookError` when the folder cannot be read.
+
+    `loaded` is told of the book, where it must be loaded.
+    """
     question = Question(kb, shown)
     kept = question.kept()
     if kept is not None:
@@ -124,7 +127,10 @@ def verdict_on(kb: Path, shown: str) -> Verdict:
     from shearpin.model.shares import collector_at_rest
 
     with collector_at_rest():
-        return question.answer(question.load())
+        linked = question.load()
+        if loaded is not None:
+            loaded(linked)
+        return question.answer(linked)
 
 
 def _decoded(payload: bytes) -> Verdict:
