@@ -105,7 +105,7 @@ class _Reader(Passage[list[ReadFile]]):
         """Return the chunk that was read last as it is kept."""
         return self._packed
 
-    def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
+    def unpack(self, piece: int, packed: bytes | bytearray) -> list[ReadFile]:
         """Return the files of a chunk that another process read."""
         entries = keptrecords.unpacked(packed)
         waiting = self._chunks[self._busy[piece]]
