@@ -46,11 +46,13 @@ def share_pieces(
     shares: int,
     passage: Passage[Result] | None = None,
     taken: Callable[[int], object] | None = None,
+    beside: Callable[[], object] = lambda: None,
 ) -> list[Result]:
     """Return `[work(0), work(1), …]`, worked out here and in `shares - 1` forked children.
 
     `work` must depend on nothing but what is in memory and its number. What a child could not deliver is worked out
-    here: the outcome, and any exception, is that of one process. `taken` is told of each piece that is taken here.
+    here: the outcome, and any exception, is that of one process. `taken` is told of each piece that is taken here; `beside` is
+    done here once the children are at work.
     """
     results: dict[int, Result] = {}
     helpers: list[_Helper[Result]] = []
@@ -59,6 +61,8 @@ def share_pieces(
     if numbers is not None:
         started = (_start(work, numbers, passage or Passage()) for _ in range(1, min(shares, pieces)))
         helpers = [helper for helper in started if helper is not None]
+    if helpers:
+        beside()
     for piece in waiting if numbers is None else _handed_out(numbers):
         if taken is not None:
             taken(piece)
