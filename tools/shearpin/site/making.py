@@ -19,8 +19,11 @@ from shearpin.site.traces import Trace, stamp_of
 
 _Traces = dict[str, Trace]
 
-_EFFORT: Final = {"symptom": 5, "coverage": 80}
+_EFFORT: Final = {"symptom": 5, "coverage": 20}
 """How much longer than a usual page one of a group takes, by the first word of the group's name; measured."""
+
+_NOTES: Final = 16
+"""To hand over what it noted takes another process one in so many parts of the time of all pages; measured."""
 
 
 def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site: Path) -> Mapping[str, Trace]:
@@ -57,7 +60,8 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
 def shared_out(planned: Sequence[Planned], shares: int) -> list[list[Planned]]:
     """Return which pages each process makes: groups of pages whole, one after the other, and about as much work for each.
 
-    The heaviest come first, and the heaviest of all to the last process: this one has more to do afterwards.
+    The heaviest come first, and the heaviest of all to the last process: this one has more to do afterwards. The others have
+    their notes to hand over.
     """
     groups: dict[str, list[Planned]] = {}
     for number, page in enumerate(planned):
@@ -65,8 +69,10 @@ def shared_out(planned: Sequence[Planned], shares: int) -> list[list[Planned]]:
     found: list[list[Planned]] = [[] for _ in range(shares)]
     work = [0] * shares
     efforts = [(_EFFORT.get(name.partition(" ")[0], 1) * len(group), group) for name, group in groups.items()]
-    for effort, group in sorted(efforts, key=lambda each: -each[0]):
+    efforts.sort(key=lambda each: -each[0])
+    notes = sum(effort for effort, _ in efforts) // _NOTES
+    for effort, group in efforts:
         share = min(range(shares), key=lambda each: (work[each], -each))
         found[share] += group
-        work[share] += effort
+        work[share] += effort if work[share] or not share else effort + notes
     return found
