@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import marshal
 from array import array
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts
+from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts, packed, unpacked
 from shearpin.model.usercache import packed_slice
 
 Name = tuple[str, ...]
@@ -22,7 +22,7 @@ class Settled:
     """
 
     def __init__(self, unpacking: Unpacking) -> None:
-        begins, group_of, value_of = unpacking.slice()
+        begins, group_of, value_of, self._read = unpacking.slice()
         self.begins: Sequence[Name] = begins
         self._group_at = {begin: place for place, begin in enumerate(begins)}
         self._group_of = array("I")
@@ -54,6 +54,15 @@ class Settled:
         place = self._value_of.get(number)
         return self._values[place] if place is not None else None
 
+    def readers(self, numbers: Collection[int]) -> set[int]:
+        """Return the answers that were made from one of these."""
+        return self.reads.with_numbers(self._all_read.intersection(numbers))
+
+    @cached_property
+    def _all_read(self) -> frozenset[int]:
+        """All that answers were made from: most answers are read by pages alone, and need not be looked for."""
+        return frozenset(unpacked(self._read))
+
     def values(self) -> dict[int, bytes]:
         """Return all of them by number."""
         return {number: self._values[place] for number, place in self._value_of.items()}
@@ -71,11 +80,15 @@ def packed_notes(
         for number in group.values():
             group_of[number] = place
     value_of = {number: place for place, number in enumerate(values)}
-    yield packed_slice((tuple(groups), group_of.tobytes(), value_of))
+    yield packed_slice((tuple(groups), group_of.tobytes(), value_of, packed(_numbers_in(reads.values()))))
     yield from joined_parts([marshal.dumps(dict(group)) for group in groups.values()])
     yield from joined_parts(marks)
     yield from joined_parts([reads.get(number, b"") for number in range(len(marks))])
     yield from joined_parts(values.values())
+
+
+def _numbers_in(reads: Iterable[Deps]) -> set[int]:
+    return set(unpacked(b"".join(reads)))
 
 
 def _nothing() -> Settled:
@@ -147,7 +160,7 @@ class Past:
         found: set[int] = set()
         latest = set(numbers)
         while latest:
-            latest = self.settled.reads.with_numbers(latest) - self.reads.keys() | {
+            latest = self.settled.readers(latest) - self.reads.keys() | {
                 answers[place] for place in later.with_numbers(latest)
             }
             latest -= found
