@@ -15,6 +15,13 @@ def settled(past: Past) -> Past:
     return Past(Settled(Unpacking(b"".join(past.packed()))))
 
 
+def _grouped(names: list[tuple[str, ...]], first: int) -> dict[tuple[str, ...], dict[str, int]]:
+    groups: dict[tuple[str, ...], dict[str, int]] = {}
+    for number, name in enumerate(names, first):
+        groups.setdefault(name[:-1], {})[name[-1]] = number
+    return groups
+
+
 def _grown(past: Past, chance: random.Random) -> Past:
     """Return the past with more names, and others marks, reads and values of some that are there."""
     first = len(past)
@@ -35,7 +42,7 @@ def _grown(past: Past, chance: random.Random) -> Past:
     read = sorted(n for n in answers if n >= first or n in others)
     return Past(
         past.settled,
-        [*past.names, *names],
+        _grouped([*past.names, *names], len(past.settled)),
         new_marks,
         marks,
         {**past.reads, **{n: packed(chance.sample(range(last), min(3, n))) for n in read}},
@@ -73,8 +80,12 @@ def test_it_makes_no_difference_what_was_settled_when(seed: int) -> None:
 
 
 def test_answers_are_reached_by_way_of_other_answers_as_they_were_made_last() -> None:
-    names = [("input",), ("one",), ("two",), ("three",)]
-    past = Past(names=names, new_marks=[b"m"] * 4, reads={1: packed({0}), 2: packed({1}), 3: packed({2})})
+    names: list[tuple[str, ...]] = [("input",), ("one",), ("two",), ("three",)]
+    past = Past(
+        groups=_grouped(names, 0),
+        new_marks=[b"m"] * 4,
+        reads={1: packed({0}), 2: packed({1}), 3: packed({2})},
+    )
     assert past.reached_from({0}) == {1, 2, 3}
     now = settled(past)
     assert now.reached_from({0}) == {1, 2, 3}

@@ -243,9 +243,9 @@ class Ledger:
                 marks[number] = mark
             else:
                 new_marks[number - len(past.settled)] = mark
-        names = [*past.names, *self._names.new] if past.names else self._names.new
+        groups = self._names.groups()
         reads = {**past.reads, **self._reads} if past.reads else self._reads
-        return Past(past.settled, names, new_marks, marks, reads, {**past.values, **self._values})
+        return Past(past.settled, groups, new_marks, marks, reads, {**past.values, **self._values})
 
     def _mark(self, number: int) -> bytes:
         """Return the mark of something that has none of the past."""

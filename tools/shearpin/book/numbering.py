@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from shearpin.book.past import Name, Past
@@ -25,6 +25,15 @@ class Names:
     def __getitem__(self, number: int) -> Name:
         """Return the name with a number."""
         return self.new[number - self._first] if number >= self._first else self._past.name(number)
+
+    def groups(self) -> Mapping[Name, Mapping[str, int]]:
+        """Return the numbers of all names that the past had not settled, by their last part, by how they begin."""
+        if not self._first:
+            return {begin: numbers for begin, numbers in self._beginning.items() if numbers}
+        groups = {begin: dict(group) for begin, group in self._past.groups.items()}
+        for number, name in enumerate(self.new, self._first):
+            groups.setdefault(name[:-1], {})[name[-1]] = number
+        return groups
 
     def since(self, start: int) -> Sequence[Name]:
         """Return the names with this number and greater ones, none of them of the past."""

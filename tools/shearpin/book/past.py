@@ -7,12 +7,18 @@ from array import array
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import islice
+from typing import Final
 
 from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts, packed, unpacked
 from shearpin.model.usercache import packed_slice
 
 Name = tuple[str, ...]
 """What is read: a kind of reading, and what it is of. All parts are text."""
+
+
+_BLOCK: Final = 256
+"""Groups, or whatever there are many of, that are taken together: all of them at once take more room than a build has left."""
 
 
 class Settled:
@@ -28,7 +34,8 @@ class Settled:
         self._group_of = array("I")
         self._group_of.frombytes(group_of)
         self._value_of: Mapping[int, int] = value_of
-        self._groups, self.marks, self.reads, self._values = (unpacking.joined() for _ in range(4))
+        self._groups = [unpacking.joined() for _ in range(0, len(begins), _BLOCK)]
+        self.marks, self.reads, self._values = (unpacking.joined() for _ in range(3))
         self._lasts: dict[int, dict[int, str]] = {}
 
     def __len__(self) -> int:
@@ -38,7 +45,9 @@ class Settled:
     def group(self, begin: Name) -> dict[str, int]:
         """Return the numbers of the names that begin so and have one part more, by that part."""
         place = self._group_at.get(begin)
-        found: dict[str, int] = marshal.loads(self._groups[place]) if place is not None else {}
+        if place is None:
+            return {}
+        found: dict[str, int] = marshal.loads(self._groups[place // _BLOCK][place % _BLOCK])
         return found
 
     def name(self, number: int) -> Name:
@@ -81,14 +90,20 @@ def packed_notes(
             group_of[number] = place
     value_of = {number: place for place, number in enumerate(values)}
     yield packed_slice((tuple(groups), group_of.tobytes(), value_of, packed(_numbers_in(reads.values()))))
-    yield from joined_parts([marshal.dumps(dict(group)) for group in groups.values()])
+    waiting = iter(groups.values())
+    while some := [marshal.dumps(dict(group)) for group in islice(waiting, _BLOCK)]:
+        yield from joined_parts(some)
     yield from joined_parts(marks)
     yield from joined_parts([reads.get(number, b"") for number in range(len(marks))])
     yield from joined_parts(values.values())
 
 
 def _numbers_in(reads: Iterable[Deps]) -> set[int]:
-    return set(unpacked(b"".join(reads)))
+    found: set[int] = set()
+    waiting = iter(reads)
+    while some := [*islice(waiting, _BLOCK)]:
+        found.update(unpacked(b"".join(some)))
+    return found
 
 
 def _nothing() -> Settled:
@@ -99,13 +114,13 @@ def _nothing() -> Settled:
 class Past:
     """What an earlier build noted: what was settled long ago, and what was noted since.
 
-    `names` are those with the numbers that follow on the settled ones, `new_marks` the marks of these. `marks` are those of
-    settled ones that are others now; `reads` and `values` are of answers of both sorts: what each was made from, and those
-    that are kept whole, pickled.
+    `groups` are the numbers of further names by their last part, by how they begin; they follow on the settled ones, and
+    `new_marks` are the marks of these. `marks` are those of settled ones that are others now; `reads` and `values` are of
+    answers of both sorts: what each was made from, and those that are kept whole, pickled.
     """
 
     settled: Settled = field(default_factory=_nothing)
-    names: Sequence[Name] = ()
+    groups: Mapping[Name, Mapping[str, int]] = field(default_factory=dict)
     new_marks: Sequence[bytes] = ()
     marks: Mapping[int, bytes] = field(default_factory=dict)
     reads: Mapping[int, Deps] = field(default_factory=dict)
@@ -113,7 +128,7 @@ class Past:
 
     def __len__(self) -> int:
         """Return how many names there are."""
-        return len(self.settled) + len(self.names)
+        return len(self.settled) + len(self.new_marks)
 
     def name(self, number: int) -> Name:
         """Return the name with a number."""
@@ -147,12 +162,12 @@ class Past:
         return {**self.settled.group(begin), **self.groups.get(begin, {})}
 
     @cached_property
-    def groups(self) -> Mapping[Name, Mapping[str, int]]:
-        """The numbers of `names` by their last part, by how they begin."""
-        groups: dict[Name, dict[str, int]] = {}
-        for number, name in enumerate(self.names, len(self.settled)):
-            groups.setdefault(name[:-1], {})[name[-1]] = number
-        return groups
+    def names(self) -> Sequence[Name]:
+        """The names in `groups`, in the order of their numbers."""
+        of_number = {
+            number: (*begin, last) for begin, group in self.groups.items() for last, number in group.items()
+        }
+        return [of_number[number] for number in sorted(of_number)]
 
     def reached_from(self, numbers: Collection[int]) -> set[int]:
         """Return all answers that read one of these numbers, or one of such answers, and so on."""

@@ -43,18 +43,17 @@ class Ahead:
         return linked
 
     def linked(self) -> Mapping[str, Stamp]:
-        """Wait for the work; return the stamps of the files that were linked and have not been given up."""
+        """Wait for the work; return the stamps of the files that were linked and, at any time, have not been given up."""
         if self._linked is None:
             self._linked = self._work.result() if self._work is not None else {}
         return self._linked
 
     def give_up(self, urls: Iterable[str]) -> None:
         """Take the second names of these away, where they have one."""
-        linked = dict(self.linked())
+        self.linked()
         for url in urls:
-            if linked.pop(url, None) is not None:
+            if self._linked and self._linked.pop(url, None) is not None:
                 os.unlink(f"{self._now}/{url}")
-        self._linked = linked
 
     def stop(self) -> None:
         """End the work, the result of which nobody wants any more."""

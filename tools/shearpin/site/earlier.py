@@ -90,7 +90,8 @@ class Earlier:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
         elif before.settled and _is_little(past, traces):
-            noted: tuple[Any, ...] = [*past.names], past.new_marks, past.marks, past.reads, past.values
+            groups = {begin: dict(group) for begin, group in past.groups.items()}
+            noted: tuple[Any, ...] = groups, past.new_marks, past.marks, past.reads, past.values
             made = {url: (each.read, each.shell, each.stamp) for url, each in traces.later.items()}
             content = marshal.dumps((found, noted, made, traces.gone))
             write_kept(self._later, self._key_since(before.settled), content)
@@ -103,7 +104,7 @@ class Earlier:
 
 def _is_little(past: Past, traces: Traces) -> bool:
     """Whether it takes little to note what is new or different since the rest was settled."""
-    few_marks = (len(past.marks) + len(past.names)) * _MUCH < len(past.settled)
+    few_marks = (len(past.marks) + len(past.new_marks)) * _MUCH < len(past.settled)
     return few_marks and len(traces.later) * _MUCH < len(traces.settled.facts)
 
 
