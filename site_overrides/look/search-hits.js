@@ -184,7 +184,7 @@
         else this.put('Type a word that names the part or the fault.', []);
         return;
       }
-      const elements = result.answer ? [make('p', 'search-answer', result.answer)] : [];
+      const elements = result.answer ? [this.answer(result.answer)] : [];
       if (result.corrected) elements.push(this.corrected(result));
       const hits = make('ol', 'search-hits');
       const terms = new Set(result.terms);
@@ -198,6 +198,13 @@
       this.put(`${result.total} ${result.total === 1 ? 'page' : 'pages'} found${shown}.`, elements, also.join('. '));
       if (this.focused && links[this.focused]) links[this.focused].focus();
       this.focused = 0;
+    }
+
+    // Several figures have a line each.
+    answer(words) {
+      const answer = make('p', 'search-answer');
+      words.split('\n').forEach((line) => answer.append(make('span', '', line)));
+      return answer;
     }
 
     hit(hit, machine, terms, analyser) {
