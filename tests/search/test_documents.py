@@ -51,6 +51,14 @@ def test_excerpts_are_short(documents: list[Document]) -> None:
     assert not [d.url for d in documents if "<!--" in d.excerpt]
     assert excerpt("word " * 40).endswith("word …")
     assert excerpt("short\n text") == "short text"
+    assert (
+        excerpt("It drips while it stands. Close the valve at once, and wait.", 40)
+        == "It drips while it stands. …"
+    )
+    assert (
+        excerpt("It drips. Close the valve at once, and wait.", 40)
+        == "It drips. Close the valve at once, and …"
+    )
     assert excerpt("wide" + " " * 300 + "text", 20) == "wide text"
     assert excerpt("wide" + " " * 300 + "text " * 90, 20) == "wide text text text …"
 
