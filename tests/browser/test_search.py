@@ -336,7 +336,12 @@ class TestTyping:
 
     def test_what_was_typed_before_the_scripts_came_is_searched(self, page: Page, site: Path) -> None:
         page.add_init_script(
-            "document.addEventListener('DOMContentLoaded', () => { document.querySelector('input').value = 'plug gap'; })"
+            """new MutationObserver((_, watching) => {
+                const box = document.querySelector('input');
+                if (!box) return;
+                box.value = 'plug gap';
+                watching.disconnect();
+            }).observe(document, {childList: true, subtree: true})"""
         )
         page.goto(at(site))
         expect(hits(page).first).to_have_text("Spark plug gap")
