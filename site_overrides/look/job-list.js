@@ -202,8 +202,9 @@
     return section('Time', 'time', total, form, answer);
   };
 
-  const signOff = () => {
-    const lines = ['Machine plate, serial number', 'Engine plate, code', 'Done by', 'Date', 'Checked by'];
+  const signOff = (machine) => {
+    const engine = data.machines[machine][1] ? ['Engine plate, code'] : [];
+    const lines = ['Machine plate, serial number', ...engine, 'Done by', 'Date', 'Checked by'];
     return make('section', { class: 'sign-off', 'aria-hidden': 'true' }, make('h2', {}, 'Sign-off'),
       make('p', {}, ...lines.map((line) => make('span', {}, line))));
   };
@@ -233,7 +234,7 @@
       section('Tools', 'tools', list(tools)),
       ...(job.parts.machine.length + job.parts.engine.length ? [section('Parts', 'parts', ...partsSection(job))] : []),
       timeSection(job),
-      signOff(),
+      signOff(job.machine),
     ];
   };
 

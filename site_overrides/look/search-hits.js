@@ -5,6 +5,9 @@
   const MOST_SHOWN = 50;
   const PAUSE_MS = 120;
   const SETTLED_MS = 2000;
+  // Who listens hears what was found when the typing rests, not at each key.
+  const SAID_AFTER_MS = 800;
+  const NONE = -1;
   const LONGEST_SHOWN = 120;
 
   const { keepMiss, readMisses, missesLink } = window.shearpinMisses;
@@ -33,7 +36,7 @@
   // The excerpt, with the words that were looked for marked.
   const excerptOf = (text, terms, analyser) => {
     const paragraph = make('p', 'search-excerpt');
-    text.split(/(\s+)/).forEach((word) => {
+    text.replace(/ …$/, '\u00a0…').split(/(\s+)/).forEach((word) => {
       const tokens = [].concat(...analyser.word(word).map((chunk) => chunk.tokens));
       const matches = tokens.some((token) => token.kind !== 'not' && terms.has(token.term));
       const [, opening, core, closing] = /^([("']*)(.*?)([.,;:!?)"']*)$/.exec(word);
@@ -70,17 +73,26 @@
       this.limit = this.engine.shown;
       this.timer = 0;
       this.missTimer = 0;
-      this.focused = 0;
+      this.sayTimer = 0;
+      this.keyAt = -SAID_AFTER_MS;
+      this.focused = NONE;
       this.status = make('p', 'search-note');
-      this.status.setAttribute('role', 'status');
-      this.status.setAttribute('aria-live', 'polite');
+      this.status.setAttribute('aria-hidden', 'true');
+      this.said = make('p', 'unseen');
+      this.said.setAttribute('role', 'status');
+      this.said.setAttribute('aria-live', 'polite');
+      this.onPaper = make('p', 'search-asked');
       this.list = make('div');
       this.makeFilters();
-      container.append(this.filters, this.status, this.list);
+      container.append(this.filters, this.onPaper, this.status, this.said, this.list);
       this.fallback = document.querySelectorAll('[data-search-fallback]');
       input.addEventListener('input', () => this.later());
       input.addEventListener('focus', () => engine.ready().catch(() => {}));
       container.addEventListener('keydown', (event) => this.move(event));
+      this.list.addEventListener('click', (event) => {
+        const opened = this.links().indexOf(event.target.closest('a'));
+        if (opened >= 0) this.keep({ hits: this.limit, opened });
+      });
       input.addEventListener('keydown', (event) => this.move(event));
       window.addEventListener('hashchange', () => this.fromAddress());
       document.addEventListener('shearpin:machine', () => this.show());
@@ -110,9 +122,18 @@
       }));
     }
 
+    links() {
+      return Array.from(this.list.querySelectorAll('.search-hit > a'));
+    }
+
     // What the filters leave, as the address holds it.
     filtersChosen() {
       return { kind: this.kind.value, fitting: this.fitting.checked ? '1' : '' };
+    }
+
+    // The entry of the history keeps how many hits were shown, and from which one a page was opened: for who comes back.
+    keep(values) {
+      history.replaceState(Object.assign({}, history.state, values), '');
     }
 
     // `early` is what was typed before the scripts were there.
@@ -123,12 +144,15 @@
       this.kind.value = OFFERED.includes(hash.get('kind')) ? hash.get('kind') : '';
       this.fitting.checked = hash.get('fitting') === '1';
       if (this.input.value !== typed) this.input.value = typed;
-      this.limit = this.engine.shown;
+      const { hits, opened } = history.state || {};
+      this.limit = hits || this.engine.shown;
+      this.focused = opened === undefined ? NONE : opened;
       this.show();
     }
 
     later() {
       clearTimeout(this.timer);
+      this.keyAt = performance.now();
       this.literal = false;
       this.limit = this.engine.shown;
       this.timer = setTimeout(() => this.now(), PAUSE_MS);
@@ -137,7 +161,7 @@
     now() {
       clearTimeout(this.timer);
       const address = location.pathname + this.engine.hashFor(this.input.value.trim(), this.literal, this.filtersChosen());
-      history.replaceState(history.state, '', address);
+      history.replaceState(Object.assign({}, history.state, { hits: 0, opened: NONE }), '', address);
       this.show();
     }
 
@@ -148,7 +172,9 @@
       clearTimeout(this.missTimer);
       this.filters.hidden = !query;
       if (!query) {
+        this.onPaper.textContent = '';
         this.put('', []);
+        this.offerLists();
         return;
       }
       this.container.setAttribute('aria-busy', 'true');
@@ -158,6 +184,9 @@
       const { engine, limit, literal } = this;
       const kinds = this.kind.value ? [this.kind.value] : [];
       const fitting = Boolean(machine) && this.fitting.checked;
+      const asked = [`“${shortened(query)}”`, ...kinds.map((kind) => KIND_WORDS[kind]), ...(fitting ? [this.machineWords.textContent.trim()] : [])];
+      this.onPaper.textContent = '';
+      this.onPaper.append(...asked.map((words) => make('span', '', words)));
       Promise.all([engine.search(query, { machine, limit, literal, kinds, fitting }), engine.ready()]).then(
         ([result, found]) => {
           if (turn === this.turn) this.render(result, machine, found.planner);
@@ -171,10 +200,25 @@
     put(words, elements, alsoSaid = '') {
       this.container.removeAttribute('aria-busy');
       this.status.textContent = words;
-      if (alsoSaid) this.status.append(make('span', 'unseen', ` ${alsoSaid}.`));
+      this.say(words, alsoSaid);
       this.list.textContent = '';
       this.list.append(...elements);
       this.fallback.forEach((element) => { element.hidden = true; });
+    }
+
+    say(words, also) {
+      clearTimeout(this.sayTimer);
+      const say = () => {
+        this.said.textContent = words;
+        if (also) this.said.append(make('span', '', ` ${also}.`));
+      };
+      const rest = this.keyAt + SAID_AFTER_MS - performance.now();
+      if (words && rest > 0) this.sayTimer = setTimeout(say, rest);
+      else say();
+    }
+
+    offerLists() {
+      this.fallback.forEach((element) => { element.hidden = false; });
     }
 
     render(result, machine, planner) {
@@ -184,7 +228,7 @@
         else this.put('Type a word that names the part or the fault.', []);
         return;
       }
-      const elements = result.answer ? [make('p', 'search-answer', result.answer)] : [];
+      const elements = result.answer ? [this.answer(result.answer)] : [];
       if (result.corrected) elements.push(this.corrected(result));
       const hits = make('ol', 'search-hits');
       const terms = new Set(result.terms);
@@ -192,12 +236,19 @@
       elements.push(hits);
       if (result.total > result.hits.length && this.limit < MOST_SHOWN) elements.push(this.moreButton());
       const shown = result.hits.length < result.total ? `, the best ${result.hits.length} shown` : '';
-      const links = hits.querySelectorAll('a');
       // The answer and the correction are said with the number; they are seen below.
-      const also = [result.answer, result.corrected && `Showing results for ${result.corrected}`].filter(Boolean);
+      const also = [result.answer && result.answer.replace(/\n/g, ' '), result.corrected && `Showing results for ${result.corrected}`].filter(Boolean);
       this.put(`${result.total} ${result.total === 1 ? 'page' : 'pages'} found${shown}.`, elements, also.join('. '));
-      if (this.focused && links[this.focused]) links[this.focused].focus();
-      this.focused = 0;
+      const link = this.links()[this.focused];
+      if (link) link.focus();
+      this.focused = NONE;
+    }
+
+    // Several figures have a line each.
+    answer(words) {
+      const answer = make('p', 'search-answer');
+      words.split('\n').forEach((line) => answer.append(make('span', '', line)));
+      return answer;
     }
 
     hit(hit, machine, terms, analyser) {
@@ -225,6 +276,7 @@
       button.addEventListener('click', () => {
         this.focused = this.limit;
         this.limit = Math.min(MOST_SHOWN, this.limit + this.engine.shown);
+        this.keep({ hits: this.limit });
         this.show();
       });
       return button;
@@ -242,13 +294,17 @@
       }
       if (result.nearest.length) {
         const note = make('p', 'search-note', 'Words of this book that look like it: ');
-        result.nearest.forEach((word, number) => note.append(number ? ', ' : '', linkTo(word, this.engine.hashFor(word, false))));
+        result.nearest.forEach((word) => {
+          const near = linkTo(word, this.engine.hashFor(word, false));
+          near.className = 'search-near';
+          note.append(near, ' ');
+        });
         elements.push(note);
       }
       const among = filtered ? ' among the pages you chose' : '';
       this.put(`Nothing found for “${shortened(result.query)}”${among}.`, elements);
       if (filtered) return;
-      this.fallback.forEach((element) => { element.hidden = false; });
+      this.offerLists();
       this.missTimer = setTimeout(() => {
         keepMiss(result.query);
         const note = make('p', 'search-note', 'Noted on this computer for the writer. ');
@@ -264,7 +320,7 @@
         return;
       }
       if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return;
-      const links = Array.from(this.list.querySelectorAll('.search-hit > a'));
+      const links = this.links();
       const at = links.indexOf(document.activeElement);
       if (!links.length || (at < 0 && (event.target !== this.input || event.key === 'ArrowUp'))) return;
       event.preventDefault();

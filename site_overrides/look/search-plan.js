@@ -147,7 +147,11 @@
         origins.length = size;
         while (origins.length < tokens.length) origins.push(number);
       });
-      return tokens.map((token, index) => ({ token, word: origins[index] })).slice(0, this.tables.MAX_QUERY_WORDS);
+      const { MANY_QUERY_WORDS, MAX_QUERY_WORDS } = this.tables;
+      let items = tokens.map((token, index) => ({ token, word: origins[index] }));
+      // A long query, as a customer's message: without the words that fill a complaint.
+      if (items.length > MANY_QUERY_WORDS) items = items.filter(({ token }) => token.kind === 'not' || !this.weakWords.has(token.raw));
+      return items.slice(0, MAX_QUERY_WORDS);
     }
 
     // Part numbers: written with separators or spaces, whole or only their beginning.

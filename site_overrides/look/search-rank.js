@@ -71,7 +71,8 @@
       const ordered = this.inOrder(scores, limit + answers);
       const fits = (record) => !machine || !fit || fit.places[record] !== OTHERS;
       let hits = null;
-      yield* this.whole(() => { hits = this.bestHits(ordered, scores, limit, fits); });
+      const shown = (record) => this.shownOf(record, fit, named);
+      yield* this.whole(() => { hits = this.bestHits(ordered, scores, limit, fits, shown); });
       yield null;
       let nearest = [];
       if (!hits.length && plan.unknown.length) {
@@ -80,8 +81,10 @@
       }
       const terms = [].concat(...plan.units.map((unit) => unit.matches.map(([term]) => term)));
       const asked = (plan.intent === 'value' || plan.intent === 'do-value') && !plan.unknown.length;
-      const [first] = hits;
-      const answer = first && asked && first.kind === 'value' && sure(hits.first) ? `${first.title}: ${first.excerpt}` : null;
+      let answer = null;
+      if (hits.length && asked && hits[0].kind === 'value' && sure(hits.first)) {
+        yield* this.whole(() => { answer = this.valueAnswer(hits, shown(hits.first), fit); });
+      }
       return { query, corrected: plan.corrected, answer, hits, total, nearest, terms };
     }
 
@@ -129,8 +132,38 @@
       return card ? lists.fit(card.id) : lists.fitAhead();
     }
 
+    // The answers for some plates only of a record: they follow it.
+    answersOf(record) {
+      const answers = [];
+      for (let next = record + 1; next < this.lists.total() && this.lists.isAnswer(next); next += 1) answers.push(next);
+      return answers;
+    }
+
+    // The document whose words a hit shows: of a record with answers, the one for the machine, unless the query names another plate.
+    shownOf(record, fit, named) {
+      if (!fit || this.lists.isAnswer(record)) return record;
+      const answers = this.answersOf(record);
+      const own = answers.find((answer) => fit.places[answer] === OWN);
+      const wanted = named.has(own) || !answers.some((answer) => named.has(answer));
+      return own !== undefined && wanted ? own : record;
+    }
+
+    // The first hit as an answer: a line for each figure where no machine is known, null where none is for the machine.
+    valueAnswer(hits, shown, fit) {
+      const { lists } = this;
+      if (fit && fit.places[hits.first] === OTHERS) return null;
+      const answers = lists.isAnswer(shown) ? [] : this.answersOf(shown);
+      const [{ title, excerpt }] = hits;
+      if (!answers.length) return `${title}: ${excerpt}`;
+      if (fit) return null;
+      const start = `${title}, `;
+      const cards = answers.map((answer) => lists.card(answer) || { title: '' });
+      const lines = cards.map((card) => `${card.title.startsWith(start) ? card.title.slice(start.length) : card.title}: ${card.excerpt}`);
+      return [`${title}:`, ...lines].join('\n');
+    }
+
     // Of several documents of one record the best is its hit. `first` is the number of the first.
-    bestHits(ordered, scores, limit, fits) {
+    bestHits(ordered, scores, limit, fits, shown) {
       const { lists } = this;
       const hits = new Map();
       let first = null;
@@ -138,22 +171,22 @@
         if (hits.size >= limit) break;
         if (first === null) first = record;
         const kind = lists.kind(record);
-        const card = lists.card(record) || { id: `file of record ${record}` };
+        const card = lists.card(shown(record)) || { id: `file of record ${record}` };
         const id = card.id.split('@')[0];
         const { title, url, excerpt } = card;
         const key = `${kind} ${id}`;
         if (!hits.has(key)) hits.set(key, { id, kind, title, url, score: scores[record], excerpt, fits: fits(record) });
       }
-      if (!lists.complete()) this.askAhead(ordered, limit);
+      if (!lists.complete()) this.askAhead(ordered, limit, shown);
       return Object.assign(Array.from(hits.values()), { first });
     }
 
     // An answer often stands beside the document that it answers for, and both are one hit: so some that follow are sent for too.
-    askAhead(ordered, limit) {
+    askAhead(ordered, limit, shown) {
       let expected = 0;
       for (const record of ordered) {
         if (expected >= limit) break;
-        this.lists.card(record);
+        this.lists.card(shown(record));
         expected += this.lists.isAnswer(record) ? 0.5 : 1;
       }
     }

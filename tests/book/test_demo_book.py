@@ -120,3 +120,15 @@ def test_rows_of_likelihoods_speak_of_causes_that_exist(linked: LinkedBook) -> N
         assert isinstance(test, Test)
         named = {cause for result in test.results for cause in result.given}
         assert named <= set(linked.book.causes), test_id
+
+
+def test_what_is_done_to_a_spark_plug_is_asked_of_machines_with_an_engine_alone(linked: LinkedBook) -> None:
+    speaking = [
+        caution
+        for caution in linked.book.cautions.values()
+        if "spark plug" in " ".join(caution.avoidance).lower()
+    ]
+    assert speaking
+    for caution in speaking:
+        assert caution.applies_to is not None, caution.title
+        assert "engine" in caution.applies_to.fitted, caution.title

@@ -97,6 +97,13 @@ def test_safety_stands_first_on_screen_and_paper(sheet: Page) -> None:
     assert sheet.locator(".sign-off span:visible").count() == 5
 
 
+def test_a_machine_without_an_engine_is_not_asked_for_its_plate(sheet: Page) -> None:
+    sheet.evaluate("shearpinJobData.machines['osmere-d24'][1] = null")
+    for machine, lines in (("osmere-d28", 5), ("osmere-d24", 4)):
+        sheet.locator("[data-machine-choice]").select_option(machine)
+        expect(sheet.locator(".sign-off span")).to_have_count(lines)
+
+
 @pytest.mark.parametrize("size", [None, PHONE])
 def test_the_sheet_breaks_no_accessibility_rule(
     size: tuple[int, int] | None,

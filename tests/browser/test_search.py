@@ -142,6 +142,7 @@ def questions() -> list[tuple[str, str | None, int, bool]]:
     queries += [
         "x" * 300,
         "auger " * 20,
+        "yesterday, after work, my neighbor told me the machine just does not go well at all: auger turns but fan won't; 9863413!",
         "<b>",
         "\u2028auger\x85belt\u00a0cable",
         "kill-switch",
@@ -273,12 +274,48 @@ class TestTyping:
         assert {"belt", "glazed"} <= {text.lower() for text in marked}
         assert not any(text.endswith((".", ",")) for text in marked)
 
-    def test_an_empty_box_shows_nothing(self, opened: Page) -> None:
+    def test_an_empty_box_shows_the_lists(self, opened: Page) -> None:
+        lists = opened.locator("[data-search-fallback]")
+        expect(lists).to_be_visible()
         opened.fill("input", "auger")
         opened.wait_for_selector(".search-hit")
+        expect(lists).to_be_hidden()
         opened.fill("input", "")
         expect(opened.locator(".search-hit")).to_have_count(0)
         expect(opened.locator("[role=status]")).to_have_text("")
+        expect(lists).to_be_visible()
+
+    def test_what_was_found_is_said_when_the_typing_rests(self, opened: Page) -> None:
+        opened.evaluate(
+            """() => {
+                window.said = [];
+                const status = document.querySelector('[role=status]');
+                new MutationObserver(() => window.said.push(status.textContent)).observe(status, {childList: true});
+            }"""
+        )
+        for typed in ("auger", "auger be", "auger belt"):  # each shows its hits before the next
+            opened.fill("input", typed)
+            expect(opened.locator(".search-asked")).to_have_text(f"“{typed}”")
+            opened.wait_for_selector("[data-search-results]:not([aria-busy]) .search-hit")
+        expect(opened.locator("[role=status]")).to_contain_text("found")
+        assert opened.evaluate("window.said.length") == 1
+        seen = opened.locator("[data-search-results] > .search-note")
+        assert opened.locator("[role=status]").inner_text() == seen.inner_text()
+
+    def test_who_comes_back_from_a_page_finds_the_place(self, opened: Page) -> None:
+        opened.fill("input", "auger")
+        expect(hits(opened)).to_have_count(10)
+        opened.click("text=Show more")
+        expect(hits(opened)).not_to_have_count(10)
+        title = hits(opened).nth(12).inner_text()
+        hits(opened).nth(12).evaluate(
+            "link => link.setAttribute('href', 'procedures/replace-spark-plug.html')"
+        )
+        hits(opened).nth(12).click()
+        opened.wait_for_url("**/replace-spark-plug.html*")
+        opened.go_back()
+        expect(opened.locator(":focus")).to_have_text(title)
+        assert hits(opened).count() > 12
 
     def test_more_hits_are_shown_on_demand(self, opened: Page) -> None:
         opened.fill("input", "auger")
@@ -299,7 +336,12 @@ class TestTyping:
 
     def test_what_was_typed_before_the_scripts_came_is_searched(self, page: Page, site: Path) -> None:
         page.add_init_script(
-            "document.addEventListener('DOMContentLoaded', () => { document.querySelector('input').value = 'plug gap'; })"
+            """new MutationObserver((_, watching) => {
+                const box = document.querySelector('input');
+                if (!box) return;
+                box.value = 'plug gap';
+                watching.disconnect();
+            }).observe(document, {childList: true, subtree: true})"""
         )
         page.goto(at(site))
         expect(hits(page).first).to_have_text("Spark plug gap")
@@ -323,7 +365,6 @@ class TestNotes:
 
     def test_nothing_found_says_so_and_offers_what_is_near(self, opened: Page) -> None:
         fallback = opened.locator("[data-search-fallback]")
-        expect(fallback).to_be_hidden()
         opened.goto(opened.url.split("#")[0] + "#q=gskt&exact=1")
         expect(opened.locator("[role=status]")).to_have_text("Nothing found for “gskt”.")
         expect(fallback).to_be_visible()
@@ -401,6 +442,12 @@ class TestAnswers:
             "0.70–0.80 mm (0.028–0.031 in); invented figure"
         )
 
+    def test_each_figure_of_an_answer_has_a_line(self, page: Page, built_site: Path) -> None:
+        page.goto(at(built_site, "#q=shear+bolt+torque"))
+        lines = page.locator(".search-answer > span")
+        expect(lines.first).to_have_text("Auger shear bolt, tightening torque:")
+        expect(lines.last).to_have_text("Osmere T28: 9.0 ± 1.0 N·m (70.9–88.5 lbf·in); invented figure")
+
 
 class TestMisses:
     def test_searches_in_vain_are_listed_with_those_of_others(
@@ -434,6 +481,15 @@ class TestForEveryone:
         expect(page.locator("[data-search-results] [role=status]")).not_to_have_text("")
         assert violations(page) == {}
 
+    def test_on_paper_the_question_stands_in_place_of_the_box(self, page: Page, built_site: Path) -> None:
+        page.goto(at(built_site, "#q=auger+belt&machine=osmere-d24&fitting=1"))
+        expect(hits(page).first).to_be_visible()
+        expect(page.locator(".search-asked")).to_be_hidden()
+        page.emulate_media(media="print")
+        expect(page.locator(".search-asked")).to_have_text("“auger belt”Only what fits the Osmere D24")
+        expect(page.locator(".search-asked")).to_be_visible()
+        expect(page.locator(".search-filters")).to_be_hidden()
+
     def test_the_whole_search_is_done_with_the_keyboard(self, page: Page, built_site: Path) -> None:
         page.goto(at(built_site))
         page.wait_for_selector("[data-search-results] [role=status]", state="attached")
@@ -453,10 +509,17 @@ class TestForEveryone:
     def test_what_is_touched_is_large_enough_for_a_glove(self, phone_page: Page, built_site: Path) -> None:
         phone_page.goto(at(built_site, "#q=auger&machine=osmere-d24"))
         expect(hits(phone_page).first).to_be_visible()
-        for name in (".search-hit > a", ".search-filters select", ".search-fitting", ".search-more"):
+        names = (".search-hit > a", ".search-filters select", ".search-fitting", ".search-more")
+        self.check_sizes(phone_page, names)
+        phone_page.goto(at(built_site, "#q=zzyzx+qqwx"))
+        expect(phone_page.locator(".search-near").first).to_be_visible()
+        self.check_sizes(phone_page, (".search-near",))
+
+    def check_sizes(self, phone_page: Page, names: tuple[str, ...]) -> None:
+        for name in names:
             box = phone_page.locator(name).first.bounding_box()
             assert box is not None
-            assert box["height"] >= 44, name
+            assert min(box["height"], box["width"]) >= 48, name
 
 
 class TestMachine:

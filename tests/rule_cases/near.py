@@ -8,6 +8,7 @@ from tests.rule_cases.case import Case, found, silent
 from tests.rule_cases.conflicts import with_another_cause, with_another_symptom
 from tests.sound_book import sound, swap
 
+AUGER = "cautions/rotating-auger.yaml"
 D24 = "machines/brook-d24.yaml"
 T28 = "machines/brook-t28.yaml"
 FIGURE = "figures/shear-bolt.yaml"
@@ -19,6 +20,18 @@ SPEED = {
     **swap(D24, "service:", "  auger.speed: {is: 100 rpm, basis: demo}\nservice:"),
     **swap(T28, "basis: demo}\nsources", "basis: demo}\n  auger.speed: {is: 100 rpm, basis: demo}\nsources"),
 }
+
+TURNING = """title: Turning auger
+signal_word: WARNING
+hazard: A rubber auger pulls at sleeves.
+consequence: It can break an arm.
+avoidance: [Let go of the lever first.]
+severity: serious
+likelihood: could
+applies_to: {machines: brook-t28}
+covers: {energies: [rotating-auger]}
+sources: [bench-notes]
+"""
 
 
 def _punch(text: str) -> dict[str, str | bytes | None]:
@@ -55,6 +68,7 @@ NEAR: Final[tuple[Case, ...]] = (
         },
     ),
     silent("SAF001", "an action that a caution covers", swap(SAFE, "Take the key out of the switch.", "Look at it.\n    action: run-engine")),
+    silent("SAF001", "an energy with a caution for each machine", {**swap(AUGER, "severity:", "applies_to: {machines: brook-d24}\nseverity:"), "cautions/turning-auger.yaml": TURNING}),
     silent("VAL003", "a value that is defined", _punch("summary: For {auger-shear-bolt.torque}.")),
     silent("VAL004", "on its own plate", {**SPEED, **_punch("summary: For {auger.speed}.")}),
     silent("VAL006", "recorded for all", {**SPEED, **_punch("summary: For {auger.speed}.")}),

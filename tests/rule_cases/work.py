@@ -108,6 +108,12 @@ SAFETY: Final[tuple[Case, ...]] = (
         swap(REPLACE, "action: run-engine", "action: [run-engine, swing]"),
         f"{REPLACE}:15:26",
     ),
+    found(
+        "SAF001",
+        "an energy of a machine that no caution is for",
+        swap(AUGER, "severity:", "applies_to: {machines: brook-d24}\nseverity:"),
+        "machines/brook-t28.yaml:3:8",
+    ),
     found("SAF002", "too weak", swap(AUGER, "signal_word: DANGER", "signal_word: CAUTION"), f"{AUGER}:2:14"),
     found("SAF002", "too strong", swap(AUGER, "likelihood: will", "likelihood: could"), f"{AUGER}:2:14"),
     silent(

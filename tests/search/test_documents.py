@@ -51,6 +51,14 @@ def test_excerpts_are_short(documents: list[Document]) -> None:
     assert not [d.url for d in documents if "<!--" in d.excerpt]
     assert excerpt("word " * 40).endswith("word …")
     assert excerpt("short\n text") == "short text"
+    assert (
+        excerpt("It drips while it stands. Close the valve at once, and wait.", 40)
+        == "It drips while it stands. …"
+    )
+    assert (
+        excerpt("It drips. Close the valve at once, and wait.", 40)
+        == "It drips. Close the valve at once, and …"
+    )
     assert excerpt("wide" + " " * 300 + "text", 20) == "wide text"
     assert excerpt("wide" + " " * 300 + "text " * 90, 20) == "wide text text text …"
 
@@ -129,15 +137,36 @@ def test_without_a_plate_no_figure_of_one_plate_is_shown(
         assert hits["value", name].title == title
 
 
-def test_a_value_asked_for_a_machine_is_answered_with_its_figure(
+def test_no_machine_is_answered_with_the_figure_of_another(linked: LinkedBook, index: StoredIndex) -> None:
+    for machine in ("osmere-d28", "tarnbrook-s20"):
+        for name, value in linked.book.values.items():
+            resolved = linked.values.resolve(name, machine)
+            result = search(index, value.title, machine, limit=3)
+            hit = next((hit for hit in result.hits if hit.id == name), None)
+            if isinstance(resolved, ResolvedValue):
+                assert hit is not None, (name, machine)
+                assert hit.excerpt.startswith(dual_text(resolved.quantity)), (name, machine)
+                assert hit.fits
+            else:
+                assert hit is None or not hit.fits, (name, machine)
+                assert not (result.answer or "").startswith(value.title), (name, machine)
+
+
+def test_without_a_machine_each_figure_is_answered_whole_with_its_plates(
     linked: LinkedBook, index: StoredIndex
 ) -> None:
-    for machine in linked.book.machines:
-        resolved = linked.values.resolve("spark-plug.gap", machine)
+    first, *lines = (search(index, "shear bolt torque").answer or "").split("\n")
+    assert first == "Auger shear bolt, tightening torque:"
+    for line, machine in zip(lines, ("osmere-d24", "osmere-d28", "osmere-t28"), strict=True):
+        resolved = linked.values.resolve("auger-shear-bolt.torque", machine)
         assert isinstance(resolved, ResolvedValue)
-        first = search(index, "plug gap", machine).hits[0]
-        assert first.excerpt.startswith(dual_text(resolved.quantity))
-        assert first.fits
+        title = linked.book.title("machine", machine)
+        assert line == f"{title}: {dual_text(resolved.quantity)}; invented figure"
+
+
+def test_the_only_figure_of_some_machines_names_them(index: StoredIndex) -> None:
+    answer = search(index, "tine shear pin torque").answer or ""
+    assert answer.endswith("invented figure; Osmere R18")
 
 
 def test_a_decimal_without_a_unit_is_a_length(index: StoredIndex) -> None:

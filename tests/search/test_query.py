@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from shearpin.search.document import Document, Synonym
-from shearpin.search.index import StoredIndex, build_index
-from shearpin.search.query import Plan, make_plan
+from shearpin.search.index import StoredIndex, build_index, search
+from shearpin.search.query import Plan, make_plan, read_items
 from shearpin.search.words import Analyser
 
 
@@ -146,10 +146,21 @@ def test_nothing_to_look_up_is_no_fault(index: StoredIndex, query: str) -> None:
     assert plan(index, query).units == ()
 
 
-def test_words_beyond_a_dozen_change_nothing(index: StoredIndex) -> None:
-    dozen = "auger belt cable engine fuel plug gap torque valve chute tire ring"
-    longer = plan(index, dozen + " impeller snow speed")
-    assert replace(longer, factors=plan(index, dozen).factors) == plan(index, dozen)
+def test_a_long_message_is_read_without_the_words_that_fill_it_and_not_to_its_end(index: StoredIndex) -> None:
+    telling = "auger belt cable engine fuel plug gap torque valve chute tire ring impeller snow speed gear"
+    few = telling.split()[:6]
+    filled = " ".join(f"today {word} here" for word in few)
+    assert [item.token.raw for item in read_items(filled.split(), Analyser())] == few
+    longer = plan(index, telling + " handle scraper")
+    assert replace(longer, factors=plan(index, telling).factors) == plan(index, telling)
+
+
+def test_what_is_the_matter_may_stand_at_the_end_of_a_long_message(index: StoredIndex) -> None:
+    message = (
+        "Good morning, my neighbor bought this machine new three years ago, it was always good and never a problem, "
+        "but yesterday after we used it the whole day here the left auger is not spinning any more"
+    )
+    assert search(index, message).hits[0].id == "one-side-of-auger-does-not-turn"
 
 
 def test_words_that_tell_little_are_weak_and_so_are_those_that_say_what_page_is_wanted(

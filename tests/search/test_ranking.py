@@ -138,7 +138,7 @@ def test_an_answer_for_one_plate_is_shown_for_that_plate_alone(tmp_path: Path) -
     title, every = {"title": "Plug gap"}, "0.7 mm: E1; 0.9 mm: E2"
     machine, engine = frozenset({"m1"}), frozenset({"m2"})
     documents = [
-        Document("gap", "value", "Plug gap", "values/gap.html", every, {**title, "body": every}),
+        Document("gap", "value", "Plug gap", "values/gap.html", every, {**title, "body": f"{every} gauge"}),
         Document(
             "gap@0",
             "value",
@@ -165,10 +165,19 @@ def test_an_answer_for_one_plate_is_shown_for_that_plate_alone(tmp_path: Path) -
             ("plug gap e2", "m1", every),
             ("plug gap", "m1", "0.7 mm"),
             ("plug gap", "m2", "0.9 mm"),
+            # found by a word that only the page of all figures says
+            ("plug gap gauge", "m1", "0.7 mm"),
+            ("plug gap gauge", "m2", "0.9 mm"),
         ]:
             result = search(index, query, chosen)
             assert [(hit.id, hit.excerpt, hit.fits) for hit in result.hits] == [("gap", excerpt, True)]
             assert result.total == 1
+        answers = {machine: search(index, "plug gap", machine).answer for machine in (None, "m1", "m2")}
+        assert answers == {
+            None: "Plug gap:\nE1: 0.7 mm\nE2: 0.9 mm",
+            "m1": "Plug gap, E1: 0.7 mm",
+            "m2": "Plug gap, E2: 0.9 mm",
+        }
 
 
 def test_field_weights_order_title_name_summary_body(tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import os
 import re
+from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -23,11 +24,12 @@ from shearpin.model.position import FieldPath
 
 @rule("SAF001", wording=Wording.NONE)
 def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
-    """An action of a step, or an energy that a system holds or a procedure isolates, that no caution covers.
+    """An action of a step, or an energy that a system holds or a procedure isolates, that no caution covers, or none for a machine.
 
     ## Why
     The cautions of a page are computed from actions and energies; one that nothing covers brings no warning at all,
-    whether it is misspelt or its caution is not written yet.
+    whether it is misspelt or its caution is not written yet. Where all cautions that cover it are for other machines, such as
+    those with an engine, the page of this machine would be without one.
 
     ## Hint
     write a caution whose `covers` names this action
@@ -70,6 +72,25 @@ def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     for system_id, system in linked.book.systems.items():
         for index, energy in enumerate(system.energies):
             yield from _uncovered(linked, ("system", system_id), ("energies", index), "energy", energy)
+    yield from _uncovered_on_machines(linked)
+
+
+def _uncovered_on_machines(linked: LinkedBook) -> Iterator[Fault]:
+    """Yield one fault for each machine and each energy of its systems that only cautions for other machines cover."""
+    machines_for = linked.applicability.machines_for
+    holders: defaultdict[str, set[str]] = defaultdict(set)
+    for system in linked.book.systems.values():
+        for energy in system.energies:
+            holders[energy] |= machines_for(system.applies_to)
+    for energy, machines in holders.items():
+        covering = linked.safety.by_energy.get(energy, ())
+        if not covering or _mentioned_in_broken(linked, ("caution",), energy):
+            continue
+        covered = [machines_for(linked.book.cautions[caution].applies_to) for caution in covering]
+        for machine in sorted(machines.difference(*covered)):
+            message = f"the cautions that cover the energy `{energy}` are for other machines, and this one has it too"
+            advice = "write a caution for such machines whose `covers` names this energy"
+            yield Fault(linked.book.file_of["machine", machine].path, ("class",), message, advice)
 
 
 def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: str) -> Iterator[Fault]:

@@ -49,7 +49,7 @@ class Document:
     A record may have further documents that answer for some plates only, such as a value's figure for one engine; their
     ids are the record's, ANSWER_MARK and anything, and their field `plates` holds the plates' names. Such an answer is
     the record's hit only where it is for the chosen machine or, with none chosen, where the query names its plate:
-    nobody shall read the figure of another model.
+    nobody shall read the figure of another model. In the index they follow their record.
     """
 
     id: str
@@ -101,7 +101,7 @@ class SearchResult:
     """Hits, best first. `corrected` is the query that was searched instead, None when it was searched as typed.
 
     `total` counts every record found, shown or not. `nearest` offers words of the book when nothing was found.
-    `answer` is the conversion that was asked for, None when none was.
+    `answer` is the conversion or the value that was asked for, None when none was; of several figures each has a line.
     """
 
     query: str

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import Any, Final
+from typing import Any
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
@@ -22,26 +21,11 @@ from shearpin.model.quantity import QuantityKind, dual_text
 from shearpin.model.steps import Procedure, Step, Test, Work
 from shearpin.search.document import ANSWER_MARK, Document, Synonym
 from shearpin.search.figures import figure_terms
-from shearpin.search.pages import EXCERPT_CHARACTERS, excerpt, pages_of
+from shearpin.search.held import MAX_ANSWERS, Held, shown_of, told_of, with_basis
+from shearpin.search.pages import excerpt, pages_of
 from shearpin.search.thesaurus import COMMON
 
-# A hit shows a little more of figures than of prose.
-_FIGURE_CHARACTERS: Final = 120
-
-# A value with more different figures than this answers by its page alone.
-_MAX_ANSWERS: Final = 8
-
 _Texts = Mapping[str, Sequence[str]]
-
-
-@dataclass(frozen=True, slots=True)
-class _Held:
-    """Who has a figure: titles of machines or engines, each once and in order, and ids of machines; terms to find it by; where it comes from."""
-
-    holders: dict[str, None] = field(default_factory=dict)
-    machines: list[str] = field(default_factory=list)
-    terms: list[str] = field(default_factory=list)
-    basis: dict[str, None] = field(default_factory=dict)
 
 
 def documents_of(linked: LinkedBook) -> list[Document]:
@@ -78,7 +62,7 @@ class _Writer:
     def __init__(self, linked: LinkedBook) -> None:
         self._linked = linked
         self._book = linked.book
-        self._known_figures: dict[str, dict[str, _Held]] = {}
+        self._known_figures: dict[str, dict[str, Held]] = {}
         self._figure_words: dict[tuple[QuantityKind, str], tuple[str, list[str]]] = {}
         self._mentions: dict[str, str] = {}
         self._writers: Mapping[type[Record], Callable[[Any], _Texts]] = MappingProxyType(
@@ -113,24 +97,18 @@ class _Writer:
         fields["title"] = record.title
         url = f"{KINDS[kind].folder}/{record_id}.html"
         machines = self._machines(kind, record_id, record)
-        summary = fields.get("summary", "")
-        most = _FIGURE_CHARACTERS if isinstance(record, Value) else EXCERPT_CHARACTERS
-        if isinstance(record, Value):
-            figures = self._figures(record_id)
-            each = [
-                _with_basis(figure, h) if len(figures) == 1 else f"{', '.join(h.holders)}: {figure}"
-                for figure, h in figures.items()
-            ]
-            summary = "; ".join(each) or summary
-            fields["body"] = f"{fields.get('body', '')}\n{summary}"
+        shown = excerpt(fields.get("summary", ""))
+        if isinstance(record, Value) and (figures := self._figures(record_id)):
+            fields["body"] = "\n".join([fields.get("body", ""), "; ".join(told_of(figures))])
             fields["figures"] = " ".join(sorted({term for held in figures.values() for term in held.terms}))
-        return Document(record_id, kind, record.title, url, excerpt(summary, most), fields, machines)
+            shown = shown_of(figures, of_some=machines is not None)
+        return Document(record_id, kind, record.title, url, shown, fields, machines)
 
     def answers(self) -> Iterator[Document]:
         """Each figure of a value that differs by plate, so that a question for one plate is answered at once."""
         for name, value in self._book.values.items():
             figures = self._figures(name)
-            if not 1 < len(figures) <= _MAX_ANSWERS:
+            if not 1 < len(figures) <= MAX_ANSWERS:
                 continue
             for number, (figure, held) in enumerate(figures.items()):
                 title = f"{value.title}, {', '.join(held.holders)}"
@@ -148,17 +126,17 @@ class _Writer:
                     "value",
                     title,
                     url,
-                    excerpt(_with_basis(figure, held), _FIGURE_CHARACTERS),
+                    with_basis(figure, held),
                     fields,
                     frozenset(held.machines),
                 )
 
-    def _figures(self, name: str) -> dict[str, _Held]:
+    def _figures(self, name: str) -> dict[str, Held]:
         """Each figure of a value, with the condition noted for it, and for which plates it holds."""
         if name in self._known_figures:
             return self._known_figures[name]
-        found: dict[str, _Held] = {}
-        by_entry: dict[tuple[str, str | None], _Held] = {}  # many plates share an entry's words
+        found: dict[str, Held] = {}
+        by_entry: dict[tuple[str, str | None], Held] = {}  # many plates share an entry's words
         for machine_id in self._linked.values.machines_with(name):
             value = self._linked.values.resolve(name, machine_id)
             if isinstance(value, ResolvedValue):
@@ -166,7 +144,7 @@ class _Writer:
                 if key not in by_entry:
                     words, terms = self._words_of(value)
                     figure = ", ".join([words, *self._prose(value.entry.note)])
-                    by_entry[key] = found.setdefault(figure, _Held(terms=terms))
+                    by_entry[key] = found.setdefault(figure, Held(terms=terms))
                 basis = value.entry.basis
                 by_entry[key].basis.setdefault(BASIS_WORDS[basis] if basis else "no source")
                 by_entry[key].holders.setdefault(self._title(*value.holder))
@@ -281,7 +259,3 @@ class _Writer:
 
     def _edition(self, edition: Edition) -> _Texts:
         return {"summary": self._prose(*edition.notice), "body": self._prose(*edition.cover)}
-
-
-def _with_basis(figure: str, held: _Held) -> str:
-    return f"{figure}; {', '.join(held.basis)}"

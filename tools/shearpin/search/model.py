@@ -13,7 +13,7 @@ from typing import Any, Final, NamedTuple
 from shearpin.search import tables
 from shearpin.search.concepts import Concepts, build_concepts
 from shearpin.search.counts import PAIR_MARK, Row
-from shearpin.search.document import Document, Synonym, kind_rank
+from shearpin.search.document import ANSWER_MARK, Document, Synonym, kind_rank
 from shearpin.search.impacts import CODE_BITS, rounded_idf, rounded_mean
 from shearpin.search.inverting import inverted
 from shearpin.search.kept import Counted, count_all
@@ -71,6 +71,7 @@ def in_order(documents: Iterable[Document], analyser: Analyser) -> tuple[Documen
     Hits of one query then lie close together: their cards are in few of the browser's files, and their numbers differ
     by little and take few characters. The matter is told by the words of the title: first those that titles of the
     most kinds share ("auger" rather than "replace" or "slips"), of these the rarest that is not a rarity.
+    Answers for some plates follow their record at once.
     """
     found = [(document, _title_terms(document, analyser)) for document in documents]
     counts = Counter(term for _, terms in found for term in terms)
@@ -83,13 +84,14 @@ def in_order(documents: Iterable[Document], analyser: Analyser) -> tuple[Documen
 
     def key(item: tuple[Document, frozenset[str]]) -> tuple[Any, ...]:
         document, terms = item
-        return sorted(rank[term] for term in terms), kind_rank(document.kind), document.id
+        record_id, _, answer = document.id.partition(ANSWER_MARK)
+        return sorted(rank[term] for term in terms), kind_rank(document.kind), record_id, answer
 
     return tuple(document for document, _ in sorted(found, key=key))
 
 
 def _title_terms(document: Document, analyser: Analyser) -> frozenset[str]:
-    tokens, _ = analyser.tokens(document.title.split())
+    tokens, _ = analyser.tokens(document.fields.get("title", document.title).split())
     said = (token for token in tokens if token.kind != "not" and token.raw not in _NO_MATTER)
     return frozenset(token.term for token in said)
 

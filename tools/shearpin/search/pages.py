@@ -15,6 +15,7 @@ from shearpin.search.document import Document
 EXCERPT_CHARACTERS: Final = 100
 """A hit shows about this much; what is cut ends in an ellipsis."""
 
+_SENTENCE_END: Final = re.compile(r"[.!?](?= [A-Z])")
 _COMMENT: Final = re.compile(r"<!--.*?-->", re.DOTALL)
 
 
@@ -26,13 +27,16 @@ def pages_of(book: Book) -> Iterator[Document]:
 
 
 def excerpt(text: str, characters: int = EXCERPT_CHARACTERS) -> str:
-    """The beginning of `text`, cut between words."""
+    """The beginning of `text`, cut after a sentence, or between words where that would leave less than half: half of an
+    advice such as "Close the fuel valve at …" helps nobody."""
     # Of a long text a part is enough; where that holds hardly any words but spaces, all of it is read.
     begun = " ".join(text[: 2 * characters].split())
     text = begun if len(begun) > characters + 1 else " ".join(text.split())
     if len(text) <= characters:
         return text
-    return text[:characters].rpartition(" ")[0].rstrip(" ,;:–") + " …"
+    cut = text[:characters].rpartition(" ")[0]
+    sentences = [end.start() for end in _SENTENCE_END.finditer(cut) if end.start() >= characters // 2]
+    return (cut[: sentences[-1] + 1] if sentences else cut.rstrip(" ,;:–")) + " …"
 
 
 def _rules() -> Iterator[Document]:

@@ -138,7 +138,7 @@ def _near_pairs(items: Sequence[Item], typed: Sequence[str], lists: Lists) -> li
 
 
 def read_items(typed: Sequence[str], analyser: Analyser) -> list[Item]:
-    """The first tokens of the query; more than a dozen words find nothing that a dozen do not."""
+    """The first tokens of the query; of a long one, as a customer's message, without the words that fill a complaint."""
     tokens: list[Token] = []
     origins: list[int] = []
     before = BEFORE_ALL
@@ -149,8 +149,10 @@ def read_items(typed: Sequence[str], analyser: Analyser) -> list[Item]:
         if size and (len(tokens) < size or tokens[size - 1] is not last):
             size -= 1
         origins[size:] = [number] * (len(tokens) - size)
-    pairs = zip(tokens, origins, strict=True)
-    return [Item(token, origin) for token, origin in pairs][: tables.MAX_QUERY_WORDS]
+    items = [Item(token, origin) for token, origin in zip(tokens, origins, strict=True)]
+    if len(items) > tables.MANY_QUERY_WORDS:
+        items = [i for i in items if i.token.kind == "not" or i.token.raw not in tables.WEAK_WORDS]
+    return items[: tables.MAX_QUERY_WORDS]
 
 
 def _look_up_codes(draft: _Draft, lists: Lists, analyser: Analyser, typed: Sequence[str]) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from shearpin.search import tables
+from shearpin.search.answering import shown_of, value_answer
 from shearpin.search.conversion import conversion_answer
 from shearpin.search.document import ANSWER_MARK, Hit, SearchResult, kind_rank
 from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
@@ -49,33 +50,24 @@ def search(
         suggestions = nearest(max(found.plan.unknown, key=len), lists.words)
     total = sum(not lists.is_answer(number) for number in found.scores)
     hits = tuple(found.hits.values())
-    answer = conversion_answer(query) or _value_answer(found)
+    answer = conversion_answer(query) or value_answer(lists, found)
     return SearchResult(query, found.plan.corrected, hits, total, suggestions, answer)
-
-
-def _value_answer(found: Ranked) -> str | None:
-    """The first hit as an answer, where a value is asked for and no word of the query leaves a doubt which one."""
-    number = next(iter(found.hits), -1)
-    asked = found.plan.intent in ("value", "do-value") and not found.plan.unknown
-    hit = found.hits.get(number)
-    return (
-        f"{hit.title}: {hit.excerpt}"
-        if hit and asked and hit.kind == "value" and number in found.sure
-        else None
-    )
 
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
     """What a query was read as, the score of every record found, and the best as hits by record number.
 
-    `sure` are the records that have every word in their title, spoken phrases, names, numbers or figures.
+    `sure` are the records that have every word in their title, spoken phrases, names, numbers or figures; `fit` is what fits
+    the machine that is chosen or said, `named` are the answers whose plate the query names.
     """
 
     plan: Plan
     scores: dict[int, int]
     hits: dict[int, Hit]
     sure: frozenset[int]
+    fit: Fit | None
+    named: set[int]
 
 
 def rank(
@@ -123,13 +115,13 @@ def rank_plan(
     for number in order:
         if len(hits) >= limit:
             break
-        card, kind = lists.card(number), lists.kind(number)
+        card, kind = lists.card(shown_of(lists, number, fit, named)), lists.kind(number)
         record_id = card.id.partition(ANSWER_MARK)[0]
         if (kind, record_id) not in shown:
             shown.add((kind, record_id))
             fit_here = fits.get(number, True)
             hits[number] = Hit(record_id, kind, card.title, card.url, scores[number], card.excerpt, fit_here)
-    return Ranked(plan, scores, hits, sure)
+    return Ranked(plan, scores, hits, sure, fit, named)
 
 
 def named_machine(plan: Plan, lists: Lists) -> str | None:

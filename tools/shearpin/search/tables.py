@@ -320,7 +320,9 @@ FACTOR_ALL_STRONG = 20
 FACTOR_OWN_MACHINE = 19
 FACTOR_OTHER_MACHINE = 5
 
-MAX_QUERY_WORDS = 12
+# A query of more words than the first is read without its weak words, and then no further than the second.
+MANY_QUERY_WORDS = 12
+MAX_QUERY_WORDS = 16
 MAX_CHUNK = 40
 MAX_PREFIX_TERMS = 64
 MAX_PREFIX_USED = 8

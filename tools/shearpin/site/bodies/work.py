@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from shearpin.book.book import Book
+from shearpin.model.fields import AppliesTo
 from shearpin.model.steps import Procedure, Step, Test
 from shearpin.site import common, job_page, safety, worked
 from shearpin.site.html import bullets, cell_name, facts, section, table, text
@@ -22,11 +23,7 @@ _PLANS = (("machine", "In the service plan of"),)  # which stands on the machine
 
 _ACTS = '<div class="to-job" data-work-acts></div>'  # scripts put in how to print it
 
-SIGN_OFF = (
-    '<section class="sign-off" aria-hidden="true"><h2>Sign-off</h2><p><span>Machine plate, serial number</span>'
-    "<span>Engine plate, code</span><span>Done by</span><span>Date</span><span>Checked by</span></p></section>"
-)
-"""Lines to fill in by hand; they are for paper and not shown on the screen."""
+_WITH_ENGINE = AppliesTo(fitted=("engine",))
 
 
 def procedure(view: View, record_id: str) -> str:
@@ -40,7 +37,7 @@ def procedure(view: View, record_id: str) -> str:
         *_outfit(view, record, names),
         *_work(view, record, machines, "Steps", "Function test and hand-over"),
         section("When it is done", outcome, "outcome"),
-        SIGN_OFF,
+        _sign_off(view, machines),
         worked.of_work(view, names, machines),
         section("What it cures", cures, "cures"),
         common.used_by(
@@ -63,7 +60,7 @@ def test(view: View, record_id: str) -> str:
         how,
         section("What it shows", _results(view, record, machines), "results"),
         finish,
-        SIGN_OFF,
+        _sign_off(view, machines),
         worked.of_work(view, names, machines),
         section("Symptoms that call for it", symptoms, "symptoms"),
     ]
@@ -100,6 +97,20 @@ def _article(
         common.review_and_sources(view, record, record_id),
     ]
     return common.article(kind, record_id, "".join(content), machines)
+
+
+def _sign_off(view: View, machines: Sequence[str]) -> str:
+    """Return lines to fill in by hand; they are for paper and not shown on the screen. Only an engine has a plate of its own."""
+    with_engine = view.linked.applicability.machines_for(_WITH_ENGINE)
+    engine = (
+        f"<span{view.only_for(_WITH_ENGINE, machines)}>Engine plate, code</span>"
+        if with_engine.intersection(machines)
+        else ""
+    )
+    return (
+        '<section class="sign-off" aria-hidden="true"><h2>Sign-off</h2><p><span>Machine plate, serial number</span>'
+        f"{engine}<span>Done by</span><span>Date</span><span>Checked by</span></p></section>"
+    )
 
 
 def _outfit(view: View, record: Procedure | Test, names: Sequence[str]) -> list[str]:
