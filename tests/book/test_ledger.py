@@ -8,6 +8,7 @@ import pytest
 
 from shearpin.book.ledger import Ledger, mark_of
 from shearpin.book.past import Past
+from shearpin.model.handing import Handing
 
 
 class World:
@@ -80,7 +81,11 @@ def test_an_answer_about_what_is_gone_is_another(past: Past) -> None:
 def test_what_another_process_worked_out_is_kept_too() -> None:
     child, here = World(a=2, b=4), World(a=2, b=4)
     child.ledger.ask("sum")
-    here.ledger.take_over(child.ledger.noted_since(0, 0, 1))
+    handing = Handing()
+    child.ledger.hand_over(0, 0, 1, handing)
+    handing.done()
+    here.ledger.take_over(handing.take())
+    handing.close()
     later = World(here.ledger.present(), a=2, b=4)
     assert later.ledger.ask("sum") == {"sum": 3}
     assert later.worked == 0

@@ -11,15 +11,18 @@ import hashlib
 import pickle
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from itertools import chain
+from itertools import chain, islice
 from typing import Any, Final
 
 from shearpin.book.joined import Deps, packed, renumbered, unpacked
 from shearpin.book.numbering import ByFirst, Names, Numbers
-from shearpin.book.past import Name, Noted, Past
+from shearpin.book.past import Name, Past
+from shearpin.model.handing import Handing
 
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
+
+_PART: Final = 4_096  # of what is handed over, for which there is room once more
 
 RECORD: Final = "record"
 """The first part of the names of records, which are different with every change."""
@@ -260,25 +263,34 @@ class Ledger:
         """How many names have numbers."""
         return len(self._names)
 
-    def noted_since(self, start: int, share: int, shares: int) -> Noted:
-        """Return what this process noted for another one, the ledger of which had `start` names when they parted.
+    def hand_over(self, start: int, share: int, shares: int, to: Handing) -> None:
+        """Hand over what this process noted for another one, the ledger of which had `start` names when they parted.
 
         Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
         """
         names, first = self._names.new, len(self._past)
+        to.put(start, self._names.since(start))
         own = (n for n in range(first, first + len(names)) if n >= start or n % shares == share)
-        marks = {
-            n: self.marks[name[0]](*name[1:]) for n in own if (name := names[n - first])[0] in self.marks
-        }
-        return Noted(start, self._names.since(start), self._reads, self._results, self._values, marks)
+        marks = ((n, self._mark(n)) for n in own if names[n - first][0] in self.marks)
+        for kind, found in enumerate(
+            (self._reads.items(), self._results.items(), self._values.items(), marks)
+        ):
+            waiting = iter(found)
+            while some := dict(islice(waiting, _PART)):
+                to.put(kind, some)
+        to.put(None, {})
 
-    def take_over(self, noted: Noted) -> Sequence[int]:
-        """Note what another process noted; return the numbers here by its numbers."""
-        numbers = [*range(noted.start), *map(self._names.number, noted.names)]
-        for number, read in noted.reads.items():
-            self._reads.setdefault(numbers[number], renumbered(read, numbers))
-            self._results.setdefault(numbers[number], noted.results[number])
-            if number in noted.values:
-                self._values.setdefault(numbers[number], noted.values[number])
-        self._marked.update((numbers[number], mark) for number, mark in noted.marks.items())
+    def take_over(self, parts: Iterator[Any]) -> Sequence[int]:
+        """Note what another process noted, which it handed over first of all; return the numbers here by its numbers."""
+        start, names = next(parts)
+        numbers = [*range(start), *map(self._names.number, names)]
+        for kind, found in parts:
+            if kind is None:
+                break
+            for number, what in found.items():
+                here = numbers[number]
+                if kind == 0:
+                    self._reads.setdefault(here, renumbered(what, numbers))
+                else:
+                    (self._results, self._values, self._marked)[kind - 1].setdefault(here, what)
         return numbers

@@ -1,4 +1,4 @@
-"""What is handed on of a ledger: to the next build, and to another process of the same one."""
+"""What is handed on of a ledger to the next build."""
 
 from __future__ import annotations
 
@@ -191,15 +191,3 @@ class Past:
             groups = {begin: self.group(begin) for begin in self.begins()}
             reads = {number: self.read(number) for number in range(len(settled))} | {**reads}
         return packed_notes(groups, marks, reads, settled.values() | {**self.values})
-
-
-@dataclass(frozen=True, slots=True)
-class Noted:
-    """What one process noted: names from number `start` on, reads, marks and values of answers by number, marks of inputs."""
-
-    start: int
-    names: Sequence[Name]
-    reads: dict[int, Deps]
-    results: dict[int, bytes]
-    values: dict[int, bytes]
-    marks: dict[int, bytes]
