@@ -95,8 +95,12 @@ class Book:
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, in this book or left out of it, or its id where it could not be read."""
-        file = self._files.get(kind, {}).get(record_id)
-        return file.title if file is not None else self.outside.get((kind, record_id), record_id)
+        known = self._known_titles.get((kind, record_id))
+        if known is None:
+            file = self._files.get(kind, {}).get(record_id)
+            known = file.title if file is not None else self.outside.get((kind, record_id), record_id)
+            self._known_titles[kind, record_id] = known  # pages ask for one a hundred times
+        return known
 
     def heading(self, kind: str, record_id: str) -> Heading | None:
         """Return what is needed most of a record, which need not be made for it, or None."""
@@ -128,6 +132,10 @@ class Book:
             ]
             self._outlines[kind] = tuple(sorted(found, key=lambda outline: outline.title))
         return self._outlines[kind]
+
+    @cached_property
+    def _known_titles(self) -> dict[Key, str]:
+        return {}
 
     @cached_property
     def _outlines(self) -> dict[str, tuple[Outline, ...]]:
