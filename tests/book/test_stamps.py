@@ -12,6 +12,7 @@ import pytest
 
 from shearpin.book import stamps
 from shearpin.book.contents import contents_of
+from shearpin.book.entries import entries_below
 from shearpin.book.stamps import digests_kept, keep_digests, stamps_below
 from shearpin.model.usercache import cache_of
 from tests.sound_book import SOUND_BOOK
@@ -37,7 +38,7 @@ def kept(kb: Path) -> dict[str, bytes]:
 
 def keep(kb: Path) -> dict[str, bytes]:
     now = stamps_below(kb)
-    files = dict(contents_of(kb).files)
+    files = dict(contents_of(kb, entries_below(kb)).files)
     keep_digests(kb, now, files)
     return files
 

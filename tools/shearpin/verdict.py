@@ -7,12 +7,10 @@ import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields
 from pathlib import Path
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from shearpin.book.contents import Contents, contents_among
-from shearpin.book.entries import entries_below
-from shearpin.book.stamps import Stamp, Stamps, digests_kept, keep_digests, stamped, stamps_below
+from shearpin.book.contents import Contents, contents_of
+from shearpin.book.stamps import Stamps, digests_kept, keep_digests, stamps_below
 from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
@@ -42,10 +40,10 @@ class Question:
         self._place = cache_of(kb) / "verdict.json"
         self._shown = shown
         self._before = self._stamps()
+        self._contents: Contents | None = None
         # Where no verdict is kept, what the files hold is found when they are read.
-        self._contents = (
-            self._read() if os.path.exists(self._place) else None
-        )  # no error where nobody may look
+        if self._before is not None and os.path.exists(self._place):  # no error where nobody may look
+            self._contents = self._read(self._before, digests_kept(kb, self._before))
 
     def kept(self) -> Verdict | None:
         """Return the verdict found earlier on the same records by the same program, if it is kept."""
@@ -85,36 +83,22 @@ class Question:
 
     def keep(self, linked: LinkedBook, verdict: Verdict) -> None:
         """Keep the verdict on the book that was loaded after the question."""
-        before = self._before
-        now: dict[str, Stamp] = {}
         contents = self._contents
-        if contents is None:
-            contents = self._read({path: facts.digest for path, facts in linked.book.facts.items()}, now)
-        elif (stamps := self._stamps()) is not None:
-            now.update(stamps.files)
-        if contents is not None and before is not None and now == before.files:
+        if contents is None and self._before is not None:
+            sizes, facts = self._before.files, linked.book.facts
+            # Of a larger file only the beginning was read.
+            known = [path for path in facts if path in sizes and sizes[path][0] <= MAX_BYTES]
+            contents = self._read(self._before, {path: facts[path].digest for path in known})
+        if contents is not None and self._is_as_before():
             write_kept(self._place, self._key(contents), _encoded(verdict))
 
     def _key(self, contents: Contents) -> str:
         return f"{program_digest()} {contents.whole} {self._shown}"
 
-    def _read(
-        self, known: Mapping[str, bytes] = MappingProxyType({}), now: dict[str, Stamp] | None = None
-    ) -> Contents | None:
-        """Return the contents; `now` is given the stamps that files have once they were read."""
-        if self._before is None:
-            return None  # loading the book says what is wrong
-        entries = entries_below(self._kb)
-        try:
-            sizes = self._before.files  # of a larger file only the beginning was read
-            small = {path: known[path] for path in known if path in sizes and sizes[path][0] <= MAX_BYTES}
-            contents = contents_among(
-                entries if now is None else stamped(entries, now),
-                small or digests_kept(self._kb, self._before),
-            )
-        except OSError:
-            return None
-        keep_digests(self._kb, self._before, contents.files)
+    def _read(self, stamps: Stamps, known: Mapping[str, bytes]) -> Contents:
+        """Return the contents; `known` are digests of files."""
+        contents = contents_of(self._kb, stamps.entries, known)
+        keep_digests(self._kb, stamps, contents.files)
         return contents
 
     def _stamps(self) -> Stamps | None:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-import os
-import stat
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
-from shearpin.book.entries import entries_below
+from shearpin.book.entries import Entries
 from shearpin.model.filecontent import digest_of
 
 _MOST: Final = 4_000_000  # bytes; no rule reads as much of a file
@@ -25,38 +23,28 @@ class Contents:
     files: Mapping[str, bytes]
 
 
-def contents_of(kb: Path, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents:
-    """Return digests that change with any entry below `kb` and with any byte of a file that is read.
+def contents_of(kb: Path, entries: Entries, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents:
+    """Return digests that change with any of these entries below `kb` and with any byte of a file that is read.
 
-    `known` are digests of the content of files by path, which are not read again. Links are not followed, and what is
-    no file is not opened. Raises `OSError` when `kb` cannot be listed.
+    `known` are digests of the content of files by path, which are not read again.
     """
-    return contents_among(entries_below(kb), known)
-
-
-def contents_among(
-    entries: Iterable[tuple[str, os.DirEntry[str] | OSError]], known: Mapping[str, bytes]
-) -> Contents:
-    """Return the same of entries as `entries_below` gives them."""
-    whole = hashlib.blake2b()
     files: dict[str, bytes] = {}
-    for path, entry in entries:
-        whole.update(f"\0{path}\0".encode(errors="surrogatepass"))
-        try:
-            if isinstance(entry, OSError):
-                raise entry
-            if not entry.is_file(follow_symlinks=False):
-                whole.update(str(stat.S_IFMT(entry.stat(follow_symlinks=False).st_mode)).encode())
+    marks = [f"{path}\0{_mark(other)}" for path, other in entries.others.items()]
+    for path in entries.files:
+        digest = known.get(path)
+        if not digest:
+            try:
+                with open(kb / path, "rb") as stream:
+                    digest = digest_of(stream.read(_MOST))
+            except OSError as error:
+                marks.append(f"{path}\0{_mark(error)}")
                 continue
-            files[path] = _digest(entry, known.get(path))
-            whole.update(files[path])
-        except OSError as error:
-            whole.update(f"error {error.errno}".encode())
+        files[path] = digest
+    whole = hashlib.blake2b("\0".join(files).encode(errors="surrogatepass"))
+    whole.update(b"\0\0" + b"".join(files.values()))
+    whole.update("\0\0".join(["", *marks]).encode(errors="surrogatepass"))
     return Contents(whole.hexdigest(), files)
 
 
-def _digest(entry: os.DirEntry[str], known: bytes | None) -> bytes:
-    if known:
-        return known
-    with open(entry.path, "rb") as stream:
-        return digest_of(stream.read(_MOST))
+def _mark(other: int | OSError) -> str:
+    return f"error {other.errno}" if isinstance(other, OSError) else str(other)

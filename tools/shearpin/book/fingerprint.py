@@ -14,10 +14,10 @@ def fingerprint(kb: Path) -> str:
     Raises `OSError` when `kb` cannot be listed. Imports nothing heavy: a cold search must not wait for the record model.
     """
     digest = hashlib.sha256()
-    for path, entry in entries_below(kb):
-        if isinstance(entry, OSError):
-            raise entry
-        if entry.is_file(follow_symlinks=False):
-            state = entry.stat(follow_symlinks=False)
-            digest.update(f"{path}\0{state.st_size}\0{state.st_mtime_ns}\n".encode(errors="replace"))
+    entries = entries_below(kb)
+    for other in entries.others.values():
+        if isinstance(other, OSError):
+            raise other
+    for path, (size, time_ns, _, _) in entries.files.items():
+        digest.update(f"{path}\0{size}\0{time_ns}\n".encode(errors="replace"))
     return digest.hexdigest()

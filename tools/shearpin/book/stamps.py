@@ -7,51 +7,37 @@ which it was read: somebody may have saved once more since, within one tick of t
 from __future__ import annotations
 
 import marshal
-import os
 import time
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from shearpin.book.entries import entries_below
+from shearpin.book.entries import Entries, Stamp, entries_below
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
 
 _SETTLED_NS: Final = 2_500_000_000
 """The clocks of some memory sticks tick every two seconds."""
 
-Stamp = tuple[int, int, int, int]
-"""Size, time, number and time of change of a file; the last tells a copy that kept the time of what it was copied from."""
-
 
 @dataclass(frozen=True, slots=True)
 class Stamps:
-    """The stamps of all files below `kb` by path, and when they were looked at."""
+    """What lies below `kb`, and when it was looked at."""
 
-    files: Mapping[str, Stamp]
+    entries: Entries
     at_ns: int
+
+    @property
+    def files(self) -> Mapping[str, Stamp]:
+        """The stamps of all files by path."""
+        return self.entries.files
 
 
 def stamps_below(kb: Path) -> Stamps:
     """Return the stamps of all files below `kb`; raises `OSError` when it cannot be listed."""
     at_ns = time.time_ns()
-    found: dict[str, Stamp] = {}
-    for _ in stamped(entries_below(kb), found):
-        pass
-    return Stamps(found, at_ns)
-
-
-def stamped(
-    entries: Iterable[tuple[str, os.DirEntry[str] | OSError]], found: dict[str, Stamp]
-) -> Iterator[tuple[str, os.DirEntry[str] | OSError]]:
-    """Yield these entries, and find the stamp of each file once whoever took it is done with it."""
-    for path, entry in entries:
-        yield path, entry
-        if not isinstance(entry, OSError) and entry.is_file(follow_symlinks=False):
-            with suppress(OSError):  # gone since it was listed
-                state = entry.stat(follow_symlinks=False)
-                found[path] = state.st_size, state.st_mtime_ns, state.st_ino, state.st_ctime_ns
+    return Stamps(entries_below(kb), at_ns)
 
 
 def digests_kept(kb: Path, stamps: Stamps) -> dict[str, bytes]:

@@ -145,9 +145,8 @@ def build_model(
     reader = _Reader(linked, symptom, machine_id, tuple(priors))
     tests = [reader.test(test_id) for test_id in linked.safety.tests_for(symptom_id)]
     remedies = reader.remedies()
-    trials = [
-        reader.trial(procedure) for procedure in sorted({r.procedure for rs in remedies.values() for r in rs})
-    ]
+    cures = sorted({remedy.procedure for found in remedies.values() for remedy in found})
+    trials = [reader.trial(procedure) for procedure in cures]
     known = tuple(test for test in (*tests, *trials) if test is not None)
     start = reader.prepared(symptom)
     minutes = reader.access_minutes(known, start)
@@ -203,20 +202,14 @@ class _Reader:
     _prepared: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
 
     def prepared(self, record: Work | Symptom) -> tuple[str, ...]:
-        """Return the procedures done before a record on this machine, worked out once for all with the same first ones."""
-        known = self._prepared.get(record.before)
-        if known is None:
-            known = self._prepared[record.before] = self.possible(self.linked.book.preparations(record))
-        return known
-
-    def possible(self, procedures: Iterable[str]) -> tuple[str, ...]:
-        """Return the procedures that are known and done on this machine."""
-        known = self.linked.book.procedures
-        return tuple(
-            p
-            for p in procedures
-            if p in known and self.linked.applicability.occurs((known[p].applies_to,), self.machine)
-        )
+        """Return what is known and done before a record on this machine, worked out once where others begin alike."""
+        if record.before not in self._prepared:
+            known, occurs = self.linked.book.procedures, self.linked.applicability.occurs
+            before = [p for p in self.linked.book.preparations(record) if p in known]
+            self._prepared[record.before] = tuple(
+                p for p in before if occurs((known[p].applies_to,), self.machine)
+            )
+        return self._prepared[record.before]
 
     def test(self, test_id: str) -> TestModel | None:
         """Return the numbers of a test, or None when it is not for this machine or tells nothing here."""

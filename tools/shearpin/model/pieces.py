@@ -52,7 +52,7 @@ def share_pieces(
 
     `work` must depend on nothing but what is in memory and its number. What a child could not deliver is worked out
     here: the outcome, and any exception, is that of one process. `taken` is told of each piece that is taken here; `beside` is
-    done here once the children are at work.
+    done here while the children finish what they have begun.
     """
     results: dict[int, Result] = {}
     helpers: list[_Helper[Result]] = []
@@ -61,14 +61,14 @@ def share_pieces(
     if numbers is not None:
         started = (_start(work, numbers, passage or Passage()) for _ in range(1, min(shares, pieces)))
         helpers = [helper for helper in started if helper is not None]
-    if helpers:
-        beside()
     for piece in waiting if numbers is None else _handed_out(numbers):
         if taken is not None:
             taken(piece)
         results[piece] = work(piece)
         for helper in helpers:
             results.update(helper.so_far())
+    if helpers:
+        beside()
     for helper in helpers:
         results.update(helper.rest())
     if numbers is not None:
