@@ -77,12 +77,31 @@ def test_only_what_another_process_did_travels() -> None:
         def pack(self, result: int) -> bytes:
             return f"{result} by {os.getpid()}".encode()
 
-        def unpack(self, piece: int, packed: bytes) -> int:
+        def unpack(self, piece: int, packed: bytes | bytearray) -> int:
             number, process = packed.split(b" by ")
             assert int(process) != os.getpid()
             return int(number)
 
     assert share_pieces(lambda piece: piece, 30, 2, Text()) == list(range(30))
+
+
+@needs_fork
+def test_a_result_without_a_byte_arrives() -> None:
+    class Nothing(Passage[str]):
+        def pack(self, result: str) -> bytes:
+            return b""
+
+        def unpack(self, piece: int, packed: bytes | bytearray) -> str:
+            return "nothing" if packed == b"" else "something"
+
+    here = os.getpid()
+
+    def work(piece: int) -> str:
+        if os.getpid() == here:
+            time.sleep(0.1)  # the other has done all the rest by then
+        return "done"
+
+    assert set(share_pieces(work, 6, 2, Nothing())) == {"nothing", "done"}
 
 
 def test_each_piece_taken_here_is_told_of() -> None:

@@ -20,6 +20,7 @@ from shearpin.model.pieces import Claims
 from shearpin.model.references import inline_attributes
 from shearpin.site.earlier import Earlier
 from shearpin.site.found_before import Again, still_found, to_be_kept
+from shearpin.site.traces import Traces
 from shearpin.site.writing import since
 from tests.rule_cases import ALL_CASES
 from tests.sound_book import lay_over, read_over
@@ -136,7 +137,7 @@ def test_what_was_found_is_used_again_after_an_edit_of_words_alone(
     assert still_found(b"", before) == {}
     found = {rule.code: found_by(rule, linked) for rule in WORDLESS}
     packed = to_be_kept(found, before)
-    Earlier(kb, site, "one").keep(before.ledger.present(), {}, packed)
+    Earlier(kb, site, "one").keep(before.ledger.present(), Traces(), packed)
     file = kb / path
     content = file.read_text(encoding="utf-8")
     assert old in content
@@ -150,7 +151,7 @@ def test_a_record_that_is_new_or_gone_is_more_than_words(tmp_path: Path) -> None
     site.mkdir()
     before = since(site, Earlier(kb, site, "one").notes, load_linked(kb, "kb"))
     packed = to_be_kept({"DIA007": ()}, before)
-    Earlier(kb, site, "one").keep(before.ledger.present(), {}, packed)
+    Earlier(kb, site, "one").keep(before.ledger.present(), Traces(), packed)
     notes = Earlier(kb, site, "one").notes
     (kb / "tools/pin-punch.yaml").rename(kb / "tools/long-punch.yaml")
     assert still_found(notes.found, since(site, notes, load_linked(kb, "kb"))) == {}

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from shearpin.book.joined import unpacked
 from shearpin.book.ledger import Ledger
-from shearpin.book.numbering import unpacked
 from shearpin.model.shares import JOBS, WORTH_SHARING
 from shearpin.site.making import make_pages, shared_out
 from shearpin.site.pages import Page, Planned

@@ -6,12 +6,17 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
 from bs4 import BeautifulSoup
+from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.config import load_config
 from mkdocs.theme import Theme
 
+from shearpin.site import ahead
 from shearpin.site.folders import partial_folder, remove_previous, take_place
 from shearpin.site.theme import add_look
 
@@ -233,3 +238,32 @@ def test_a_theme_lists_all_its_files_but_the_hidden_ones() -> None:
     shown = {name for name in every if not any(part.startswith(".") for part in name.split("/")[:-1])}
     assert len(shown) < len(every)
     assert theme.get_env().list_templates() == sorted(shown | ours)
+
+
+class _AtOnce:
+    """Work that another process had done before this one went on."""
+
+    def __init__(self, work: Callable[[], object], shares: int) -> None:
+        self.result = partial(lambda done: done, work())
+
+    def stop(self) -> None:
+        """Nothing is left to be stopped."""
+
+
+def test_pages_that_are_linked_ahead_are_taken_over_and_none_is_lost(
+    project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert build(project, "--strict").returncode == 0
+    before = {p: (p.read_bytes(), p.stat().st_ino) for p in (project / "site").rglob("*.html")}
+    change(project, "tools/pin-punch.yaml", "title: ", "title: Another ")
+    monkeypatch.setattr(ahead, "shares_for", lambda files: 2)
+    monkeypatch.setattr(ahead, "Elsewhere", _AtOnce)
+    monkeypatch.chdir(project)
+    mkdocs_build(load_config("mkdocs.yml", strict=True))
+    after = {p: (p.read_bytes(), p.stat().st_ino) for p in (project / "site").rglob("*.html")}
+    assert after.keys() == before.keys()
+    same = [p for p in after if after[p][1] == before[p][1]]
+    assert len(same) > len(after) // 2
+    assert [p for p in same if after[p][0] != before[p][0]] == []
+    assert "Another" in (project / "site/tools/pin-punch.html").read_text(encoding="utf-8")
+    assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []

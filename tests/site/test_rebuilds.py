@@ -21,8 +21,9 @@ from shearpin.checks.rule import Found
 from shearpin.inspection import WARNINGS, Inspection, inspect_book
 from shearpin.model import usercache
 from shearpin.model.finding import Finding
+from shearpin.site import ahead, making, writing
 from shearpin.site import earlier as earlier_site
-from shearpin.site import making, writing
+from shearpin.site.ahead import Ahead
 from shearpin.site.earlier import Earlier, Notes
 from shearpin.site.folders import partial_folder, remove_previous, take_place
 from shearpin.site.found_before import still_found, to_be_kept
@@ -55,7 +56,9 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         earlier = Earlier(kb, site, str(site))
         notes = Notes() if afresh else earlier.notes
         now = partial_folder(site)
-        before = since(site, notes, linked)
+        there = content(site)
+        patch.setattr(ahead, "shares_for", lambda files: 2)
+        before = since(site, notes, linked, Ahead(site, now, wanted=not afresh))
         known = still_found(notes.found, before)
         found, findings = _inspected(linked, known)
         assert findings == inspect_book(linked)
@@ -63,10 +66,11 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         written = write_site(
             material, PlainShells(), now, before, start_index(linked, now, None if afresh else site)
         )  # type: ignore[arg-type]
+        assert content(site) == there, "the site before was written into"
         remove_previous(take_place(now, site))
         if not afresh:
             kept = to_be_kept({**known, **found}, before)
-            earlier.keep(before.ledger.present(), dict(written.traces), kept)
+            earlier.keep(before.ledger.present(), written.traces, kept)
         return written
 
 

@@ -14,10 +14,10 @@ from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.one_file import judged
 from shearpin.checks.rule import AnyRule, Fault, Found, Wording
 from shearpin.checks.suppression import SuppressionUse, unfounded_suppression
+from shearpin.model.fields import Suppression
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import share_pieces
 from shearpin.model.progress import counted
-from shearpin.model.reading import RecordFile
 from shearpin.model.shares import collector_at_rest, share_out, shares_for
 from shearpin.places import MAX_ALIKE, Places, PlacesFound
 
@@ -33,7 +33,7 @@ def inspect_book(linked: LinkedBook) -> tuple[Finding, ...]:
 def errors_among(linked: LinkedBook, found: Found) -> tuple[Finding, ...]:
     """Return the errors among what rules `found` in files of a book, sorted; those that a record suppresses left out."""
     grave = [(RULES[code], fault) for code, fault in found if RULES[code].severity is Severity.ERROR]
-    return _placed(linked, _without_suppressed(linked, grave)[0], Places(linked.book))
+    return _placed(linked, _without_suppressed(_ignoring(linked.book), grave)[0], Places(linked.book))
 
 
 class Inspection:
@@ -52,7 +52,9 @@ class Inspection:
         with collector_at_rest():
             self._faults = self._ask((Severity.ERROR,), 1, known)
         grave = [each for each in self._faults if each[0].severity is Severity.ERROR]
-        return _placed(self._linked, _without_suppressed(self._linked, grave)[0], self._places)
+        return _placed(
+            self._linked, _without_suppressed(_ignoring(self._linked.book), grave)[0], self._places
+        )
 
     def warnings_found(
         self, numbers: Iterable[int] = range(len(WARNINGS)), unwanted: Callable[[], bool] = lambda: False
@@ -77,13 +79,11 @@ class Inspection:
                 known = self._faults + [
                     (RULES[code], fault) for number in sorted(found) for code, fault in found[number]
                 ]
-        kept, used = _without_suppressed(self._linked, known)
-        for file in _ignoring(self._linked.book):
-            if file.record is not None:
-                use = SuppressionUse(
-                    file.path, file.record.ignore, frozenset(used[file.path]), frozenset(RULES)
-                )
-                kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
+        ignoring = _ignoring(self._linked.book)
+        kept, used = _without_suppressed(ignoring, known)
+        for path, entries in ignoring.items():
+            use = SuppressionUse(path, entries, frozenset(used[path]), frozenset(RULES))
+            kept += [(unfounded_suppression, fault) for fault in unfounded_suppression.find(use)]
         return _placed(self._linked, kept, self._places)
 
     def found_to_keep(self, warnings: Mapping[int, Found]) -> dict[str, Found]:
@@ -107,7 +107,7 @@ class Inspection:
     ) -> list[tuple[AnyRule, Fault]]:
         """Return what the rules on one file find, and those of these severities on the book, asked in so many processes."""
         linked = self._linked
-        found = _faults_of_files(linked.book)
+        of_files = _faults_of_files(linked.book)
         if shares > 1:
             for view in (
                 linked.applicability,
@@ -117,6 +117,8 @@ class Inspection:
         groups = [[rule for rule in rules if rule.severity in severities] for rules in TOGETHER]
 
         def work(number: int) -> tuple[Found, PlacesFound]:
+            if number == len(groups):
+                return (), self._places.of(fault for _, fault in of_files)
             found: list[tuple[str, Fault]] = []
             places: PlacesFound = {}
             for rule in counted("checking the book as a whole", groups[number], even=False):
@@ -126,7 +128,8 @@ class Inspection:
                     places = self._places.of(fault for _, fault in of_rule)
             return tuple(found), places
 
-        for part, places in share_pieces(work, len(groups), shares):
+        found = list(of_files)
+        for part, places in share_pieces(work, len(groups) + (shares > 1), shares):
             found += part
             self._places.take(places)
         return [(RULES[code], fault) for code, fault in found]
@@ -136,15 +139,16 @@ def _found_by(rule: AnyRule, linked: LinkedBook) -> Iterator[tuple[str, Fault]]:
     return ((rule.code, fault) for fault in rule.find(linked))
 
 
+def _ignoring(book: Book) -> dict[str, tuple[Suppression, ...]]:
+    """Return the rules that do not hold, by the path of each file in which some do not."""
+    return {file.path: file.record.ignore for file in book.files if file.ignores and file.record is not None}
+
+
 def _without_suppressed(
-    linked: LinkedBook, faults: Iterable[tuple[AnyRule, Fault]]
+    ignoring: Mapping[str, tuple[Suppression, ...]], faults: Iterable[tuple[AnyRule, Fault]]
 ) -> tuple[list[tuple[AnyRule, Fault]], dict[str, set[str]]]:
     """Return the faults that no record suppresses, and by file the codes of those that one does."""
-    suppressed = {
-        file.path: {entry.code for entry in file.record.ignore}
-        for file in _ignoring(linked.book)
-        if file.record is not None
-    }
+    suppressed = {path: {entry.code for entry in entries} for path, entries in ignoring.items()}
     used: dict[str, set[str]] = defaultdict(set)
     kept: list[tuple[AnyRule, Fault]] = []
     for rule, fault in faults:
@@ -153,11 +157,6 @@ def _without_suppressed(
         else:
             kept.append((rule, fault))
     return kept, used
-
-
-def _ignoring(book: Book) -> Iterator[RecordFile]:
-    """Yield the files with records in which rules do not hold."""
-    return (file for file in book.files if (heading := file.heading) is not None and heading.ignores)
 
 
 def _faults_of_files(book: Book) -> list[tuple[str, Fault]]:

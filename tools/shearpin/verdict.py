@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from shearpin.book.contents import Contents, contents_of
-from shearpin.book.stamps import Stamps, digests_kept, keep_digests, stamps_below
+from shearpin.book.contents import Contents, contents_among
+from shearpin.book.entries import entries_below
+from shearpin.book.stamps import Stamp, Stamps, digests_kept, keep_digests, stamped, stamps_below
 from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
@@ -59,7 +60,9 @@ class Question:
         digests = self._contents.files if self._contents is not None else {}
         memory = self._memory
         if memory is None:
-            return load_linked(self._kb, self._shown, Reading(judged=True, digests=digests))
+            return load_linked(
+                self._kb, self._shown, Reading(judged=True, digests=digests, beside=_import_rules)
+            )
         reading = Reading(judged=True, digests=digests, files=memory.files)
         return load_linked(self._kb, self._shown, reading)
 
@@ -82,21 +85,33 @@ class Question:
 
     def keep(self, linked: LinkedBook, verdict: Verdict) -> None:
         """Keep the verdict on the book that was loaded after the question."""
-        read = {path: facts.digest for path, facts in linked.book.facts.items()}
-        contents = self._contents or self._read(read)
-        if contents is not None and self._is_as_before():
-            write_kept(self._place, self._key(contents), json.dumps(asdict(verdict)).encode())
+        before = self._before
+        now: dict[str, Stamp] = {}
+        contents = self._contents
+        if contents is None:
+            contents = self._read({path: facts.digest for path, facts in linked.book.facts.items()}, now)
+        elif (stamps := self._stamps()) is not None:
+            now.update(stamps.files)
+        if contents is not None and before is not None and now == before.files:
+            write_kept(self._place, self._key(contents), _encoded(verdict))
 
     def _key(self, contents: Contents) -> str:
         return f"{program_digest()} {contents.whole} {self._shown}"
 
-    def _read(self, known: Mapping[str, bytes] = MappingProxyType({})) -> Contents | None:
+    def _read(
+        self, known: Mapping[str, bytes] = MappingProxyType({}), now: dict[str, Stamp] | None = None
+    ) -> Contents | None:
+        """Return the contents; `now` is given the stamps that files have once they were read."""
         if self._before is None:
             return None  # loading the book says what is wrong
+        entries = entries_below(self._kb)
         try:
             sizes = self._before.files  # of a larger file only the beginning was read
             small = {path: known[path] for path in known if path in sizes and sizes[path][0] <= MAX_BYTES}
-            contents = contents_of(self._kb, small or digests_kept(self._kb, self._before))
+            contents = contents_among(
+                entries if now is None else stamped(entries, now),
+                small or digests_kept(self._kb, self._before),
+            )
         except OSError:
             return None
         keep_digests(self._kb, self._before, contents.files)
@@ -114,8 +129,11 @@ class Question:
         return now is not None and self._before is not None and now.files == self._before.files
 
 
-def verdict_on(kb: Path, shown: str) -> Verdict:
-    """Return what a check of the records in `kb` finds; raises `BookError` when the folder cannot be read."""
+def verdict_on(kb: Path, shown: str, loaded: Callable[[LinkedBook], object] | None = None) -> Verdict:
+    """Return what a check of the records in `kb` finds; raises `BookError` when the folder cannot be read.
+
+    `loaded` is told of the book, where it must be loaded.
+    """
     question = Question(kb, shown)
     kept = question.kept()
     if kept is not None:
@@ -124,7 +142,20 @@ def verdict_on(kb: Path, shown: str) -> Verdict:
     from shearpin.model.shares import collector_at_rest
 
     with collector_at_rest():
-        return question.answer(question.load())
+        linked = question.load()
+        if loaded is not None:
+            loaded(linked)
+        return question.answer(linked)
+
+
+def _import_rules() -> None:
+    import shearpin.inspection  # noqa: F401 it is asked next
+
+
+def _encoded(verdict: Verdict) -> bytes:
+    names = [field.name for field in fields(Finding)]
+    findings = [{name: getattr(finding, name) for name in names} for finding in verdict.findings]
+    return json.dumps({"records": verdict.records, "findings": findings}).encode()
 
 
 def _decoded(payload: bytes) -> Verdict:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -31,9 +31,16 @@ def contents_of(kb: Path, known: Mapping[str, bytes] = MappingProxyType({})) -> 
     `known` are digests of the content of files by path, which are not read again. Links are not followed, and what is
     no file is not opened. Raises `OSError` when `kb` cannot be listed.
     """
+    return contents_among(entries_below(kb), known)
+
+
+def contents_among(
+    entries: Iterable[tuple[str, os.DirEntry[str] | OSError]], known: Mapping[str, bytes]
+) -> Contents:
+    """Return the same of entries as `entries_below` gives them."""
     whole = hashlib.blake2b()
     files: dict[str, bytes] = {}
-    for path, entry in entries_below(kb):
+    for path, entry in entries:
         whole.update(f"\0{path}\0".encode(errors="surrogatepass"))
         try:
             if isinstance(entry, OSError):

@@ -7,7 +7,6 @@ say once which machines have them.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -25,29 +24,42 @@ _ALL_OF: Final = ("fitted", "not_fitted")
 
 def with_conditions_of_systems(book: Book) -> Book:
     """Return the book, with the condition of its systems joined to each record that would hold elsewhere too."""
-    conditions = {name: system.applies_to for name, system in book.systems.items()}
-    if not any(conditions.values()):
+    systems = _Systems(book, Applicability(book))
+    if not any(systems.conditions.values()):
         return book
-    applicability = Applicability(book)
-    return replace(book, files=tuple(_inherited(file, conditions, applicability) for file in book.files))
+    return replace(book, files=tuple([_inherited(file, systems) for file in book.files]))
 
 
 def with_condition_of_systems(file: RecordFile, book: Book, applicability: Applicability) -> RecordFile:
     """Return one file of a book, or one that is to be, with the condition of its systems joined to its record's own."""
-    conditions = {name: system.applies_to for name, system in book.systems.items()}
-    return _inherited(file, conditions, applicability)
+    return _inherited(file, _Systems(book, applicability))
 
 
-def _inherited(
-    file: RecordFile, conditions: Mapping[str, AppliesTo | None], applicability: Applicability
-) -> RecordFile:
+class _Systems:
+    """The conditions of systems, and for which machines several hold together: many records name the same ones."""
+
+    def __init__(self, book: Book, applicability: Applicability) -> None:
+        self.applicability = applicability
+        self.conditions = {name: system.applies_to for name, system in book.systems.items()}
+        self._machines: dict[tuple[str, ...], frozenset[str]] = {}
+
+    def machines(self, names: tuple[str, ...]) -> frozenset[str]:
+        """Return the machines that have one of these systems."""
+        known = self._machines.get(names)
+        if known is None:
+            found = (self.applicability.machines_for(self.conditions.get(name)) for name in names)
+            known = self._machines[names] = frozenset[str]().union(*found)
+        return known
+
+
+def _inherited(file: RecordFile, systems: _Systems) -> RecordFile:
     if file.kind.name not in KINDS_THAT_INHERIT or not has_record(file) or (heading := file.heading) is None:
         return file
-    found = [conditions.get(system) for system in heading.systems]
-    allowed = frozenset[str]().union(*(applicability.machines_for(condition) for condition in found))
-    own = applicability.machines_for(heading.applies_to)
+    allowed = systems.machines(heading.systems)
+    own = systems.applicability.machines_for(heading.applies_to)
     if own <= allowed or not own & allowed or file.record is None:
         return file  # it says so itself, or is wrong in a way that the rules find
+    found = [systems.conditions.get(system) for system in heading.systems]
     shared = found[0] if all(condition == found[0] for condition in found) else None
     both = joined(heading.applies_to, shared or AppliesTo(machines=tuple(sorted(allowed))))
     changed = file.record.model_copy(update={"applies_to": both})

@@ -24,7 +24,14 @@ from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind
 from shearpin.model.pointers import Pointers
 from shearpin.model.reading import RecordFile
-from shearpin.model.usercache import cache_of, program_digest, read_kept, write_kept
+from shearpin.model.usercache import (
+    cache_of,
+    packed_slice,
+    program_digest,
+    read_kept,
+    unpacked_slice,
+    write_kept_parts,
+)
 
 WORTH_KEEPING: Final = 200
 """Files from which keeping saves more than it costs."""
@@ -73,7 +80,8 @@ def kept_chunk(kb: Path, number: int) -> Chunk:
         Exception
     ):  # sealed by this program, and still: what cannot be unpacked is read from its file
         if payload is not None:
-            return Chunk(*marshal.loads(payload))
+            (digests, judged), start = unpacked_slice(payload, 0)
+            return Chunk(digests, judged, payload[start:])
     return Chunk()
 
 
@@ -82,11 +90,11 @@ def keep_chunk(kb: Path, number: int, entries: dict[str, Entry]) -> bytes:
     packed = marshal.dumps(entries, _PLAIN)
     digests = {path: entry[0] for path, entry in entries.items()}
     judged = all(entry[2] is not None for entry in entries.values())
-    write_kept(_place(kb, number), _key(number), marshal.dumps((digests, judged, packed), _PLAIN))
+    write_kept_parts(_place(kb, number), _key(number), (packed_slice((digests, judged)), packed))
     return packed
 
 
-def unpacked(packed: bytes) -> dict[str, Entry]:
+def unpacked(packed: bytes | bytearray) -> dict[str, Entry]:
     """Return the entries of a chunk."""
     entries: dict[str, Entry] = marshal.loads(packed)
     return entries
@@ -101,7 +109,8 @@ def entry_of(
 ) -> Entry:
     """Return what is kept of a file that was read from its bytes."""
     signs = file.usual_characters, file.unpaired
-    if pointers is None or file.heading is None:
+    heading: Any = file.heading if pointers is not None else None
+    if heading is None:
         return (
             file.digest,
             signs,
@@ -111,8 +120,7 @@ def entry_of(
             None,
             None,
         )
-    title, condition, *others = file.heading
-    heading: Any = (title, text_of(condition), *others)
+    heading = (heading.title, text_of(heading.applies_to), *heading[2:])
     return file.digest, signs, _packed(found), packed_data(data), pointers, heading, clauses
 
 

@@ -9,15 +9,20 @@ from __future__ import annotations
 
 import hashlib
 import pickle
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from itertools import chain, islice
 from typing import Any, Final
 
-from shearpin.book.numbering import ByFirst, Deps, Name, Names, Numbers, Readers, packed, renumbered, unpacked
-from shearpin.book.past import Noted, Past
+from shearpin.book.joined import Deps, packed, renumbered, unpacked
+from shearpin.book.numbering import ByFirst, Names, Numbers
+from shearpin.book.past import Name, Past
+from shearpin.model.handing import Handing
 
 _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
+
+_PART: Final = 4_096  # of what is handed over, for which there is room once more
 
 RECORD: Final = "record"
 """The first part of the names of records, which are different with every change."""
@@ -45,7 +50,7 @@ class Ledger:
         self.marks: dict[str, Callable[..., bytes]] = {}
         self.answers: dict[str, Callable[..., Any]] = {}
         self._past = past or Past()
-        self._names = Names(self._past.names)
+        self._names = Names(self._past)
         self.alone = self._names.beginning()
         """The numbers of names of one part."""
         self._known: list[Any] = self._names.slots(_UNKNOWN)  # answers by their number
@@ -67,6 +72,10 @@ class Ledger:
     def numbers(self, *begin: str) -> Numbers:
         """Return the numbers of the names that begin with these parts and have one more."""
         return self._names.beginning(*begin)
+
+    def number(self, *name: str) -> int:
+        """Return the number of a name; what has one is among what the next build compares."""
+        return self._names.number(name)
 
     def note(self, *name: str) -> None:
         """Note that something was read, for whatever is being worked out now."""
@@ -109,7 +118,7 @@ class Ledger:
 
     def _as_before(self, number: int) -> Any:
         """Return an answer that was kept whole and is still the same; `_UNKNOWN` where there is none."""
-        value = self._past.values.get(number)
+        value = self._past.value(number)
         if value is None or number in self._results or self._is_changed(number):
             return _UNKNOWN
         return pickle.loads(value)
@@ -149,13 +158,15 @@ class Ledger:
 
     def changed_records(self) -> list[tuple[str, str]]:
         """Return the kind and id of every record that an earlier build read and that is different now."""
-        names = (self._names[number] for number in self._inputs())
+        names = map(self._past.name, self._inputs())
         return [(name[1], name[2]) for name in names if name[0] == RECORD]
 
-    def are_same(self, read: Iterable[int]) -> bool:
-        """Whether an earlier build read all of these inputs, and none of them is different now."""
-        inputs, known = self._inputs(), len(self._past.marks)
-        return all(number < known and number not in inputs for number in read)
+    def are_same(self, kinds: Collection[str]) -> bool:
+        """Whether an earlier build read inputs of all these kinds, and none of those that it read is different now."""
+        read = {*(begin[0] for begin in self._past.begins() if begin), *self._past.group(())}
+        return read.issuperset(kinds) and all(
+            self._past.name(number)[0] not in kinds for number in self._inputs()
+        )
 
     def _inputs(self) -> dict[int, bytes]:
         """Return the new marks of inputs that have another mark than before, looked for once."""
@@ -165,30 +176,31 @@ class Ledger:
 
     def _changed_inputs(self) -> dict[int, bytes]:
         """Return the new marks of inputs that have another mark than before."""
-        past = self._past
-        new: dict[int, bytes] = {}
+        past, new = self._past, dict[int, bytes]()
+        alone = past.group(())
+        groups = [(begin, past.group(begin)) for begin in past.begins() if begin and begin[0] in self.marks]
 
-        def compare(number: int, name: Name) -> None:
-            mark = self.marks[name[0]](*name[1:])
-            if mark != past.marks[number]:
-                new[number] = mark
+        def compare(begin: Name, numbers: Mapping[str, int]) -> None:
+            for last, number in numbers.items():
+                kind, *others = (*begin, last)
+                mark = self.marks[kind](*others)
+                if mark != past.mark(number):
+                    new[number] = mark
 
-        later, last = [], []
-        for number, name in enumerate(past.names):
-            if name[0] in self.of_bones:
-                last.append(number)
-            elif name[0] in self.of_record:
-                later.append(number)
-            elif number not in past.reads:
-                compare(number, name)
-        for number in later:
-            record = self._names.of_past.get((RECORD, *past.names[number][1:]))
-            if record is None or record in new:
-                compare(number, past.names[number])
-        there = self._names.of_past.get((EXISTING,))
-        if there is None or any(past.names[number][0] in (EXISTING, BONES) for number in new):
-            for number in last:
-                compare(number, past.names[number])
+        compare((), {name: number for name, number in alone.items() if name in self.marks})
+        for begin, numbers in groups:
+            if begin[0] not in self.of_record | self.of_bones:
+                compare(begin, numbers)
+        records = {begin[1]: numbers for begin, numbers in groups if begin[0] == RECORD}
+        for begin, numbers in groups:
+            if begin[0] in self.of_record:
+                record = records.get(begin[1], {}).get
+                compare(begin, {k: n for k, n in numbers.items() if (r := record(k)) is None or r in new})
+        bones = (EXISTING, BONES)
+        if EXISTING not in alone or any(past.name(number)[0] in bones for number in new):
+            for begin, numbers in groups:
+                if begin[0] in self.of_bones:
+                    compare(begin, numbers)
         return new
 
     def _is_changed(self, number: int) -> bool:
@@ -197,14 +209,14 @@ class Ledger:
         if number in judged or number not in doubtful:
             return judged.get(number, False)
         judged[number] = False  # an answer is never made from itself
-        read = unpacked(self._past.reads[number])
+        read = unpacked(self._past.read(number))
         answers = [each for each in read if each in doubtful]
         if not inputs.keys().isdisjoint(read) or any(map(self._is_changed, answers)):
-            name = self._past.names[number]
+            name = self._past.name(number)
             try:
                 if number not in self._results:
                     self._known[number] = self._worked_out(number, name)
-                judged[number] = self._results[number] != self._past.marks[number]
+                judged[number] = self._results[number] != self._past.mark(number)
             except LookupError:  # it was about a record that is gone
                 judged[number] = True
         return judged[number]
@@ -213,7 +225,7 @@ class Ledger:
         """Return the answers of before that were made from inputs that changed, straight or by way of others."""
         if self._doubtful is None:
             inputs = self._inputs()
-            self._doubtful = Readers(self._past.reads).reached_from(inputs) if inputs else set()
+            self._doubtful = self._past.reached_from(inputs) if inputs else set()
         return self._doubtful
 
     def forget_answers(self) -> None:
@@ -227,44 +239,58 @@ class Ledger:
 
     def present(self) -> Past:
         """Return what to keep for the next build."""
-        past = self._past
-        reads = {**past.reads, **self._reads} if past.reads else self._reads
-        marks: list[bytes] = []
-        for number, name in enumerate(self._names):
-            if number in self._results:
-                marks.append(self._results[number])
-            elif number in reads:  # not asked for in this build, and so unchanged, or of no page
-                marks.append(past.marks[number])
-            elif self._new_marks is not None and number < len(past.marks):
-                marks.append(self._new_marks.get(number, past.marks[number]))
-            elif number in self._marked:
-                marks.append(self._marked[number])
+        past, first = self._past, len(self._past)
+        marks, new_marks = dict(past.marks), [*past.new_marks, *map(self._mark, range(first, self.size))]
+        for number, mark in chain(self._inputs().items(), self._results.items()):
+            if number < len(past.settled):
+                marks[number] = mark
             else:
-                marks.append(self.marks[name[0]](*name[1:]))
-        known = {number: value for number, value in past.values.items() if number not in self._results}
-        return Past(list(self._names), marks, reads, {**known, **self._values})
+                new_marks[number - len(past.settled)] = mark
+        groups = self._names.groups()
+        reads = {**past.reads, **self._reads} if past.reads else self._reads
+        return Past(past.settled, groups, new_marks, marks, reads, {**past.values, **self._values})
+
+    def _mark(self, number: int) -> bytes:
+        """Return the mark of something that has none of the past."""
+        mark = self._results.get(number) or self._marked.get(number)
+        if mark is not None:
+            return mark
+        kind, *others = self._names[number]
+        return self.marks[kind](*others)
 
     @property
     def size(self) -> int:
         """How many names have numbers."""
         return len(self._names)
 
-    def noted_since(self, start: int, share: int, shares: int) -> Noted:
-        """Return what this process noted for another one, the ledger of which had `start` names when they parted.
+    def hand_over(self, start: int, share: int, shares: int, to: Handing) -> None:
+        """Hand over what this process noted for another one, the ledger of which had `start` names when they parted.
 
         Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
         """
-        own = (n for n in range(len(self._past.marks), len(self._names)) if n >= start or n % shares == share)
-        marks = {n: self.marks[name[0]](*name[1:]) for n in own if (name := self._names[n])[0] in self.marks}
-        return Noted(start, self._names[start:], self._reads, self._results, self._values, marks)
+        names, first = self._names.new, len(self._past)
+        to.put(start, self._names.since(start))
+        own = (n for n in range(first, first + len(names)) if n >= start or n % shares == share)
+        marks = ((n, self._mark(n)) for n in own if names[n - first][0] in self.marks)
+        for kind, found in enumerate(
+            (self._reads.items(), self._results.items(), self._values.items(), marks)
+        ):
+            waiting = iter(found)
+            while some := dict(islice(waiting, _PART)):
+                to.put(kind, some)
+        to.put(None, {})
 
-    def take_over(self, noted: Noted) -> Sequence[int]:
-        """Note what another process noted; return the numbers here by its numbers."""
-        numbers = [*range(noted.start), *map(self._names.number, noted.names)]
-        for number, read in noted.reads.items():
-            self._reads.setdefault(numbers[number], renumbered(read, numbers))
-            self._results.setdefault(numbers[number], noted.results[number])
-            if number in noted.values:
-                self._values.setdefault(numbers[number], noted.values[number])
-        self._marked.update((numbers[number], mark) for number, mark in noted.marks.items())
+    def take_over(self, parts: Iterator[Any]) -> Sequence[int]:
+        """Note what another process noted, which it handed over first of all; return the numbers here by its numbers."""
+        start, names = next(parts)
+        numbers = [*range(start), *map(self._names.number, names)]
+        for kind, found in parts:
+            if kind is None:
+                break
+            for number, what in found.items():
+                here = numbers[number]
+                if kind == 0:
+                    self._reads.setdefault(here, renumbered(what, numbers))
+                else:
+                    (self._results, self._values, self._marked)[kind - 1].setdefault(here, what)
         return numbers

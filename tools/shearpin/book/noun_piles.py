@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from shearpin.book.book import Book
@@ -113,14 +113,17 @@ class NounPiles:
         self._nouns = {noun for noun in self._nouns if noun.isalpha()}
         self._is_noun = _Nouns(self._nouns)
 
-    def find(self, text: str) -> Iterator[tuple[int, str]]:
-        """Yield each pile with its place; a name that the book gives a page or lists as a name is one word."""
+    def find(self, text: str) -> Iterable[tuple[int, str]]:
+        """Return each pile with its place; a name that the book gives a page or lists as a name is one word."""
         plain = without_braces(text)
         # Within a pile words stand between blanks alone; only its first and last may have other signs at them.
         if _WITHIN not in bytes(map(self._is_noun.__getitem__, plain.split(" "))):
-            return
+            return ()
         if _PILE not in bytes(map(self._is_noun.__getitem__, words_as_written(plain))):
-            return
+            return ()
+        return self._piles(text, plain)
+
+    def _piles(self, text: str, plain: str) -> Iterator[tuple[int, str]]:
         words = words_in(plain)
         start = 0
         while start < len(words):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -51,12 +51,13 @@ class Reading:
     """What else is asked of a reading: whether files are judged too, and what digests of their content are known.
 
     `files` are those that an earlier reading of this process left there, as this one does; they are taken over where the
-    digest is the same.
+    digest is the same. `beside` is done while other processes read, if there are any.
     """
 
     judged: bool = False
     digests: Mapping[str, bytes] = field(default_factory=dict)
     files: dict[str, ReadFile] | None = None
+    beside: Callable[[], object] = lambda: None
 
 
 def read_files(kb: Path, waiting: Sequence[Waiting], reading: Reading) -> list[ReadFile]:
@@ -96,6 +97,7 @@ class _Reader(Passage[list[ReadFile]]):
             shares_for(total),
             self,
             lambda piece: say(step, sum(self._work[: self._busy[piece]]), total),
+            self._reading.beside,
         )
         say(step, total, total)
         parts += [self._chunk(number) for number, work in enumerate(self._work) if not work]
@@ -105,7 +107,7 @@ class _Reader(Passage[list[ReadFile]]):
         """Return the chunk that was read last as it is kept."""
         return self._packed
 
-    def unpack(self, piece: int, packed: bytes) -> list[ReadFile]:
+    def unpack(self, piece: int, packed: bytes | bytearray) -> list[ReadFile]:
         """Return the files of a chunk that another process read."""
         entries = keptrecords.unpacked(packed)
         waiting = self._chunks[self._busy[piece]]

@@ -10,7 +10,7 @@ from typing import Final
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key
 from shearpin.model.fields import AppliesTo, Record
-from shearpin.model.inline import Link, parse_inline
+from shearpin.model.inline import mentioned
 from shearpin.model.knowledge import SignalWord, Symptom
 from shearpin.model.steps import Step, Work
 
@@ -201,9 +201,9 @@ class Safety:
                 yield "procedure", procedure
         if isinstance(record, Work):
             for step in _steps(record):
-                for piece in parse_inline(step.do):
-                    if isinstance(piece, Link) and piece.kind in ("procedure", "test"):
-                        yield piece.kind, piece.id
+                for found in mentioned(step.do) if "{" in step.do else ():
+                    if found[0] in ("procedure", "test"):
+                        yield found
         if isinstance(record, Symptom):
             for test in self.tests_for(key[1]):
                 yield "test", test

@@ -7,8 +7,9 @@ which it was read: somebody may have saved once more since, within one tick of t
 from __future__ import annotations
 
 import marshal
+import os
 import time
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -36,12 +37,21 @@ def stamps_below(kb: Path) -> Stamps:
     """Return the stamps of all files below `kb`; raises `OSError` when it cannot be listed."""
     at_ns = time.time_ns()
     found: dict[str, Stamp] = {}
-    for path, entry in entries_below(kb):
+    for _ in stamped(entries_below(kb), found):
+        pass
+    return Stamps(found, at_ns)
+
+
+def stamped(
+    entries: Iterable[tuple[str, os.DirEntry[str] | OSError]], found: dict[str, Stamp]
+) -> Iterator[tuple[str, os.DirEntry[str] | OSError]]:
+    """Yield these entries, and find the stamp of each file once whoever took it is done with it."""
+    for path, entry in entries:
+        yield path, entry
         if not isinstance(entry, OSError) and entry.is_file(follow_symlinks=False):
             with suppress(OSError):  # gone since it was listed
                 state = entry.stat(follow_symlinks=False)
                 found[path] = state.st_size, state.st_mtime_ns, state.st_ino, state.st_ctime_ns
-    return Stamps(found, at_ns)
 
 
 def digests_kept(kb: Path, stamps: Stamps) -> dict[str, bytes]:

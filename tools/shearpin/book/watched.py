@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import lru_cache
+from itertools import product
 from typing import Any
 
 from shearpin.book.applicability import Applicability
@@ -175,17 +176,23 @@ class WatchedLinked(LinkedBook):
         """The book that is watched; what is read of it is not noted."""
         return self._plain
 
-    def but_for_words(self) -> set[int]:
-        """Return the numbers of all that the book holds but for the wording of its prose; note which records there are."""
-        with self._ledger.reading() as read:
-            self._ledger.note(EXISTING)
-            for key in self._plain.book.file_of:
-                self._ledger.note(BONES, *key)
-                self._ledger.note("title", *key)
-        with self._ledger.reading():  # the next build must know which of them are others
-            for key in self._plain.book.file_of:
-                self._ledger.note(RECORD, *key)
-        return read
+    def note_all_but_words(self) -> None:
+        """Note which records there are and what each of them holds but for the wording of its prose.
+
+        The records themselves too: the next build must know which of them are others.
+        """
+        self._ledger.number(EXISTING)
+        ids: dict[str, list[str]] = {}
+        for kind, record_id in self._plain.book.file_of:
+            ids.setdefault(kind, []).append(record_id)
+        for first, kind in product((BONES, "title", RECORD), ids):
+            numbers = self._ledger.numbers(first, kind)
+            for record_id in sorted(set(ids[kind]).difference(numbers)):  # most have numbers already
+                numbers[record_id]
+
+    def are_same_but_for_words(self) -> bool:
+        """Whether an earlier build noted everything that `note_all_but_words` notes, and nothing of it is different now."""
+        return self._ledger.are_same((EXISTING, BONES, "title"))
 
     def remembered(
         self, name: str, work: Callable[..., Answer], *, kept: bool = False

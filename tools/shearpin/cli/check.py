@@ -13,6 +13,7 @@ from shearpin.cli.common import (
     records_folder,
     told_of_work,
 )
+from shearpin.model.ending import hold_until_the_end
 from shearpin.model.finding import Finding, Severity
 from shearpin.verdict import verdict_on
 
@@ -31,7 +32,7 @@ def run(words: Sequence[str]) -> int:
     form = "json" if options.json and options.format == "text" else options.format
     try:
         with told_of_work(options):
-            verdict = verdict_on(*records_folder(options.kb))
+            verdict = verdict_on(*records_folder(options.kb), hold_until_the_end)
     except BookError as error:
         raise UserError(str(error), 1) from error
     findings, count = verdict.findings, verdict.records

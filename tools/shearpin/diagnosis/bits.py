@@ -19,7 +19,7 @@ class Places(dict[int, tuple[int, ...]]):
 
 
 class WeightsOf(dict[int, Callable[[Sequence[float]], tuple[float, ...]]]):
-    """What picks out the weights of the causes the bits of which are set, at least one; a single one comes twice."""
+    """What picks out the weights of the causes the bits of which are set, at least one."""
 
     def __init__(self, places: Places) -> None:
         super().__init__()
@@ -27,5 +27,5 @@ class WeightsOf(dict[int, Callable[[Sequence[float]], tuple[float, ...]]]):
 
     def __missing__(self, bits: int) -> Callable[[Sequence[float]], tuple[float, ...]]:
         first, *others = self._places[bits]
-        pick = self[bits] = itemgetter(first, *(others or (first,)))
+        pick = self[bits] = itemgetter(first, *others) if others else itemgetter(slice(first, first + 1))
         return pick

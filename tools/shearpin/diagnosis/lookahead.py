@@ -97,11 +97,14 @@ class LookAheadPlanner:
         """Return the tests left with their rates, in the order of ties."""
         before = self._numbers.shown_weight(state.weights, state.shown)
         return [
-            self._rate(state, weight, before, check, charge) for check, charge in self._numbers.charges(state)
+            Rated(check, charge, *self._rate(state, weight, before, check, charge))
+            for check, charge in self._numbers.charges(state)
         ]
 
-    def _rate(self, state: State, weight: float, before: float, check: Check, charge: float) -> Rated:
-        """Rate a test in a state in which the heaviest of the causes that were shown weighs `before`."""
+    def _rate(
+        self, state: State, weight: float, before: float, check: Check, charge: float
+    ) -> tuple[float, bool]:
+        """Rate a test in a state in which the heaviest of the causes that were shown weighs `before`; tell whether it is worth it."""
         numbers, weights, seen = self._numbers, state.weights, state.shown
         proven_share, weights_of, least = numbers.proven_share, numbers.weights_of, IMPOSSIBLE * weight
         proves = shows = 0.0
@@ -116,57 +119,53 @@ class LookAheadPlanner:
                     proves += share
         proof, gain = proves / weight, max(0.0, (shows - before) / weight)
         rate = (proof + _SHOWN_COUNTS * gain) / max(charge, _LEAST_CHARGE)
-        worth = (proof + _SHOWN_WORTH * gain) * numbers.terms.unproven_minutes > charge
-        return Rated(check, charge, rate, worth)
+        return rate, (proof + _SHOWN_WORTH * gain) * numbers.terms.unproven_minutes > charge
 
     def _by_rule(self, state: State, weight: float) -> Choice:
         stop = self._numbers.terms.unproven_minutes * weight
         best = self._best(state, weight)
         if best is None:
             return Choice(None, stop)
-        value = self._value(state, best, weight, 0, stop)
-        return Choice(best.check, value) if value < stop else Choice(None, stop)
+        check, charge = best
+        value = self._value(state, check, charge, weight, 0, stop)
+        return Choice(check, value) if value < stop else Choice(None, stop)
 
-    def _best(self, state: State, weight: float) -> Rated | None:
-        """Return the test of the highest rate among those worth it, the first in the order of ties.
+    def _best(self, state: State, weight: float) -> tuple[Check, float] | None:
+        """Return the test of the highest rate among those worth it, the first in the order of ties, and its charge.
 
         All that results can show is the weight of the causes that were shown or that a test speaks for. So no rate
         is above what that weight would make of it, and most tests need not be rated.
         """
         numbers, weights, seen = self._numbers, state.weights, state.shown
-        before, places, share = numbers.shown_weight(weights, seen), numbers.places, numbers.proven_share
+        weights_of, share = numbers.weights_of, numbers.proven_share
+        before, most = numbers.shown_weight(weights, seen), share * weight
         bounds = []
         for check, charge in numbers.charges(state):
             bits = seen | check.speaks
             if bits:
-                shown = sum([weights[place] for place in places[bits]])
-                proof = shown / share if shown < share * weight else weight
-                bound = proof + _SHOWN_COUNTS * (shown - before)
-                bounds.append(
-                    (
-                        bound / (charge if charge > _LEAST_CHARGE else _LEAST_CHARGE),
-                        check.number,
-                        check,
-                        charge,
-                    )
-                )
+                shown = sum(weights_of[bits](weights))
+                bound = (shown / share if shown < most else weight) + _SHOWN_COUNTS * (shown - before)
+                bound /= charge if charge > _LEAST_CHARGE else _LEAST_CHARGE
+                bounds.append((bound, check.number, check, charge))
         bounds.sort(reverse=True)
         found, top = [], 0.0
-        for bound, _, check, charge in bounds:
+        for bound, number, check, charge in bounds:
             if bound < (top - TOLERANCE) * weight:
                 break
-            rated = self._rate(state, weight, before, check, charge)
-            if rated.worth:
-                found.append(rated)
-                top = max(top, rated.rate)
-        best = [rated for rated in found if rated.rate >= top - TOLERANCE]
-        return min(best, key=lambda rated: rated.check.number) if best else None
+            rate, worth = self._rate(state, weight, before, check, charge)
+            if worth:
+                found.append((number, rate, check, charge))
+                top = max(top, rate)
+        best = min([each for each in found if each[1] >= top - TOLERANCE], default=None)
+        return best[2:] if best is not None else None
 
-    def _value(self, state: State, rated: Rated, weight: float, steps: int, most: float) -> float:
+    def _value(
+        self, state: State, check: Check, charge: float, weight: float, steps: int, most: float
+    ) -> float:
         """Return the value of a test, with so many steps ahead after it; more than `most` may be left short."""
-        value = rated.charge * weight
+        value = charge * weight
         least, cost = self._floor, _SMALL_BRANCH_COST * self._numbers.terms.unproven_minutes
-        for after, share in self._numbers.open_after(state, rated.check, weight):
+        for after, share in self._numbers.open_after(state, check, weight):
             value += cost * share if share < least else self._look(after, share, steps).value
             if value > most:
                 break
@@ -182,7 +181,7 @@ class LookAheadPlanner:
         for place, test in enumerate(rated):
             if place < most or (test.check.as_found and test.worth):
                 after = max(1, steps - 1) if test.check.as_found else steps - 1
-                value = self._value(state, test, weight, after, best + tolerance)
+                value = self._value(state, test.check, test.charge, weight, after, best + tolerance)
                 options.append((test.check, value))
                 best = min(best, value)
         return first_of_least(options, stop, tolerance)

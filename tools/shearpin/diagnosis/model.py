@@ -149,7 +149,7 @@ def build_model(
         reader.trial(procedure) for procedure in sorted({r.procedure for rs in remedies.values() for r in rs})
     ]
     known = tuple(test for test in (*tests, *trials) if test is not None)
-    start = reader.possible(linked.book.preparations(symptom))
+    start = reader.prepared(symptom)
     minutes = reader.access_minutes(known, start)
     opened = (ENGINE_COLD,) if ENGINE_COLD in minutes else ()
     return DiagnosisModel(
@@ -200,6 +200,14 @@ class _Reader:
     symptom: Symptom
     machine: str | None
     causes: tuple[str, ...]
+    _prepared: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
+
+    def prepared(self, record: Work | Symptom) -> tuple[str, ...]:
+        """Return the procedures done before a record on this machine, worked out once for all with the same first ones."""
+        known = self._prepared.get(record.before)
+        if known is None:
+            known = self._prepared[record.before] = self.possible(self.linked.book.preparations(record))
+        return known
 
     def possible(self, procedures: Iterable[str]) -> tuple[str, ...]:
         """Return the procedures that are known and done on this machine."""
@@ -224,7 +232,7 @@ class _Reader:
         return TestModel(
             test_id,
             max(0.0, _minutes(test.time.si) - sum(shared.values())),
-            (*self.possible(self.linked.book.preparations(test)), *shared, *cold),
+            (*self.prepared(test), *shared, *cold),
             runs or bool(LIVE_NEEDS.intersection(test.needs)) or takes(test, LIVE_ACTIONS),
             tuple(result.id for result in test.results),
             rows,
@@ -244,7 +252,7 @@ class _Reader:
         return TestModel(
             procedure_id,
             _minutes(procedure.time.si),
-            self.possible(self.linked.book.preparations(procedure)),
+            self.prepared(procedure),
             takes(procedure, LIVE_ACTIONS),
             (CURED, NOT_CURED),
             {cause: trial_row(cause in procedure.remedies) for cause in self.causes},
@@ -257,7 +265,7 @@ class _Reader:
         found: dict[str, tuple[Remedy, ...]] = {}
         for cause in self.causes:
             cures = [
-                Remedy(p, _minutes(record.time.si), self.possible(self.linked.book.preparations(record)))
+                Remedy(p, _minutes(record.time.si), self.prepared(record))
                 for p in _curing(self.linked, (cause,))
                 if self._occurs(record := self.linked.book.procedures[p])
             ]

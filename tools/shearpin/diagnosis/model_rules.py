@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from operator import mul
 from typing import Final, NamedTuple
 
@@ -142,7 +142,7 @@ def _faults_of_models(linked: LinkedBook) -> _Faults:
         model = build_model(linked, symptom_id)
         if not model.tests:
             continue
-        rows = {cause: _rows(model, cause) for cause in _told(model)}
+        rows = _rows(model, _told(model))
         for cause, message in _alike(model, rows):
             help_text = "add a test that tells them apart, or a procedure that cures both"
             found.alike.append(_fault(linked, symptom_id, cause, message, help_text))
@@ -254,9 +254,17 @@ def _told(model: DiagnosisModel) -> list[str]:
     ]
 
 
-def _rows(model: DiagnosisModel, cause: str) -> _Rows:
-    """Return all likelihoods under a cause, rounded so that equal ones compare equal."""
-    return tuple([tuple([round(share, 6) for share in test.likelihood[cause]]) for test in model.tests])
+def _rows(model: DiagnosisModel, causes: Iterable[str]) -> dict[str, _Rows]:
+    """Return all likelihoods under each cause, rounded so that equal ones compare equal; many causes share a row."""
+    rounded: dict[tuple[float, ...], tuple[float, ...]] = {}
+    rows: dict[str, _Rows] = {}
+    for cause in causes:
+        own = [test.likelihood[cause] for test in model.tests]
+        for row in own:
+            if row not in rounded:
+                rounded[row] = tuple([round(share, 6) for share in row])
+        rows[cause] = tuple([rounded[row] for row in own])
+    return rows
 
 
 def _cured_together(model: DiagnosisModel, one: str, other: str) -> bool:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from functools import cache
+from typing import Final, NamedTuple
 
 from shearpin.model.fields import AppliesTo, Record
+
+_SUMMARIES: Final = ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt")
+"""Fields that say in a sentence what a record is about, those that come first before others."""
 
 
 class Heading(NamedTuple):
@@ -24,21 +28,28 @@ class Heading(NamedTuple):
 
 def summary_of(record: Record) -> str:
     """Return the sentence that lists and search results show of a record."""
-    for name in ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt"):
-        content = getattr(record, name, None)
-        if content:
+    has = _fields_of(type(record))
+    for name in _SUMMARIES:
+        if name in has and (content := getattr(record, name)):
             return str(content)
     return ""
 
 
 def heading_of(record: Record) -> Heading:
     """Return the heading of a record."""
+    has = _fields_of(type(record))
     return Heading(
         record.title,
-        getattr(record, "applies_to", None),
-        getattr(record, "systems", ()),
-        getattr(record, "also", ()),
+        getattr(record, "applies_to", None) if "applies_to" in has else None,
+        getattr(record, "systems", ()) if "systems" in has else (),
+        getattr(record, "also", ()) if "also" in has else (),
         record.formerly,
         bool(record.ignore),
         len(summary_of(record).encode(errors="surrogatepass")),
     )
+
+
+@cache
+def _fields_of(kind: type[Record]) -> frozenset[str]:
+    """Return the fields of a kind: pydantic is slow to say of a record that it has no such field."""
+    return frozenset(kind.model_fields)

@@ -60,6 +60,12 @@ class KeptFile(RecordFile):
         return heading.title if heading is not None else super().title
 
     @property
+    def ignores(self) -> bool:
+        """Whether the record names rules that do not hold in it."""
+        heading = self.heading if self.waits else None
+        return heading.ignores if heading is not None else super().ignores
+
+    @property
     def waits(self) -> bool:
         """Whether the record is still to be made."""
         return getattr(self, "_make", None) is not None

@@ -34,7 +34,7 @@ class Passage(Generic[Result]):
         """Return the result as bytes."""
         return pickle.dumps(result, pickle.HIGHEST_PROTOCOL)
 
-    def unpack(self, piece: int, packed: bytes) -> Result:
+    def unpack(self, piece: int, packed: bytes | bytearray) -> Result:
         """Return the result of a piece of which `pack` made these bytes."""
         result: Result = pickle.loads(packed)
         return result
@@ -46,11 +46,13 @@ def share_pieces(
     shares: int,
     passage: Passage[Result] | None = None,
     taken: Callable[[int], object] | None = None,
+    beside: Callable[[], object] = lambda: None,
 ) -> list[Result]:
     """Return `[work(0), work(1), …]`, worked out here and in `shares - 1` forked children.
 
     `work` must depend on nothing but what is in memory and its number. What a child could not deliver is worked out
-    here: the outcome, and any exception, is that of one process. `taken` is told of each piece that is taken here.
+    here: the outcome, and any exception, is that of one process. `taken` is told of each piece that is taken here; `beside` is
+    done here once the children are at work.
     """
     results: dict[int, Result] = {}
     helpers: list[_Helper[Result]] = []
@@ -59,6 +61,8 @@ def share_pieces(
     if numbers is not None:
         started = (_start(work, numbers, passage or Passage()) for _ in range(1, min(shares, pieces)))
         helpers = [helper for helper in started if helper is not None]
+    if helpers:
+        beside()
     for piece in waiting if numbers is None else _handed_out(numbers):
         if taken is not None:
             taken(piece)
@@ -143,36 +147,38 @@ class _Helper(Generic[Result]):
 
     def __init__(self, process: int, pipe: int, passage: Passage[Result]) -> None:
         self._process, self._pipe, self._passage = process, pipe, passage
-        self._received = bytearray()
+        self._piece: int | None = None  # the one of which the result is coming
+        self._coming = bytearray(_HEAD.size)
+        self._come = 0
 
     def so_far(self) -> Iterator[tuple[int, Result]]:
         """Yield the results that have come by now."""
         patience = 0.0
-        while select.select([self._pipe], [], [], patience)[0]:
-            part = os.read(self._pipe, _MEGABYTE)
-            if not part:
-                return
-            self._received += part
+        while select.select([self._pipe], [], [], patience)[0] and self._receive():
             yield from self._whole()
-            patience = _SOON if self._received else 0.0
+            patience = _SOON if self._come or self._piece is not None else 0.0
 
     def rest(self) -> Iterator[tuple[int, Result]]:
         """Wait for the process to end, and yield all results that it has delivered since."""
-        while part := os.read(self._pipe, _MEGABYTE):
-            self._received += part
+        while self._receive():
             yield from self._whole()
         os.close(self._pipe)
         os.waitpid(self._process, 0)
 
+    def _receive(self) -> int:
+        """Take what is there to the place where it stays, for a result is large; return how many bytes came."""
+        came = os.readv(self._pipe, [memoryview(self._coming)[self._come :]])
+        self._come += came
+        return came
+
     def _whole(self) -> Iterator[tuple[int, Result]]:
-        while len(self._received) >= _HEAD.size:
-            piece, size = _HEAD.unpack_from(self._received)
-            end = _HEAD.size + size
-            if len(self._received) < end:
-                return
-            packed = bytes(self._received[_HEAD.size : end])
-            del self._received[:end]
-            yield piece, self._passage.unpack(piece, packed)
+        """Yield the result if all of it is there."""
+        while self._come == len(self._coming):  # twice for a result without a byte
+            piece, packed = self._piece, self._coming
+            self._piece, size = _HEAD.unpack(packed) if piece is None else (None, _HEAD.size)
+            self._coming, self._come = bytearray(size), 0
+            if piece is not None:
+                yield piece, self._passage.unpack(piece, packed)
 
 
 def _start(work: Callable[[int], Result], numbers: int, passage: Passage[Result]) -> _Helper[Result] | None:
@@ -208,6 +214,7 @@ def _deliver(results: Iterator[tuple[int, bytes]], pipe: int) -> None:
     writer = Thread(target=write)
     writer.start()
     for piece, packed in results:
-        ready.put(_HEAD.pack(piece, len(packed)) + packed)
+        ready.put(_HEAD.pack(piece, len(packed)))
+        ready.put(packed)
     ready.put(None)
     writer.join()

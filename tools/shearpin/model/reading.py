@@ -79,6 +79,11 @@ class RecordFile:
         return heading_of(self.record) if self.record is not None else None
 
     @property
+    def ignores(self) -> bool:
+        """Whether there is a record that names rules that do not hold in it."""
+        return self.record is not None and bool(self.record.ignore)
+
+    @property
     def broken(self) -> bool:
         """Whether anything in the file could not be understood."""
         return bool(self.text_faults or self.field_faults)

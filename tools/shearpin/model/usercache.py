@@ -53,11 +53,12 @@ def read_kept(path: Path, key: str) -> bytes | None:
     What another user of this computer has written is not believed either: anyone can make a seal.
     """
     try:
-        with open(path, "rb") as stream:
-            content = stream.read() if _is_ours(stream.fileno()) else b""
+        with open(path, "rb", buffering=0) as stream:  # else what is read would be copied once more
+            if not _is_ours(stream.fileno()):
+                return None
+            seal, payload = stream.read(_SEAL), stream.read()
     except OSError:
         return None
-    seal, payload = content[:_SEAL], content[_SEAL:]
     return payload if seal == _sealed(hashlib.blake2b(payload), key) else None
 
 
@@ -93,12 +94,17 @@ def packed_slice(content: Any) -> bytes:
 
 def unpacked_slices(payload: bytes) -> Iterator[Any]:
     """Yield what was packed in slices."""
-    whole, start = memoryview(payload), 0
-    while start < len(whole):
-        start += _LENGTH.size
-        end = start + _LENGTH.unpack_from(whole, start - _LENGTH.size)[0]
-        yield marshal.loads(whole[start:end])
-        start = end
+    start = 0
+    while start < len(payload):
+        content, start = unpacked_slice(payload, start)
+        yield content
+
+
+def unpacked_slice(payload: bytes, start: int) -> tuple[Any, int]:
+    """Return what was packed in the slice that begins at `start`, and where the slice ends; raises as `marshal` does."""
+    start += _LENGTH.size
+    end = start + _LENGTH.unpack_from(payload, start - _LENGTH.size)[0]
+    return marshal.loads(memoryview(payload)[start:end]), end
 
 
 def _is_ours(file: int) -> bool:

@@ -33,7 +33,7 @@ def inverted(counted: Counted, means: Sequence[float]) -> list[array[int]]:
     for number in changed:
         _take_out(lists, earlier.rows[earlier.digests[number]], number)
         base = number << CODE_BITS
-        for term, code in _codes(counted.rows[number], means):
+        for term, code in codes_of(counted.rows[number], means):
             insort(lists[term], base | code)
     return lists
 
@@ -42,12 +42,13 @@ def _afresh(counted: Counted, means: Sequence[float]) -> list[array[int]]:
     lists = [array("I") for _ in counted.terms]
     for number, row in enumerate(counted.rows):
         base = number << CODE_BITS
-        for term, code in _codes(row, means):
+        for term, code in codes_of(row, means):
             lists[term].append(base | code)
     return lists
 
 
-def _codes(row: Row, means: Sequence[float]) -> Iterable[tuple[int, int]]:
+def codes_of(row: Row, means: Sequence[float]) -> Iterable[tuple[int, int]]:
+    """Return the number of each term of a record with its code."""
     terms, codes, others = posting_codes(row, means)
     return chain(zip(terms, codes, strict=True), others.items())
 

@@ -21,7 +21,7 @@ from shearpin.search.counts import PAIR_MARK
 from shearpin.search.document import Document
 from shearpin.search.documents import some_documents, synonyms_of
 from shearpin.search.exporting import put_files
-from shearpin.search.inverting import inverted
+from shearpin.search.inverting import codes_of, inverted
 from shearpin.search.kept import count_again
 from shearpin.search.made import Made, can_be_made_again, counts_digest, made_before, pages_digest, stamps_of
 from shearpin.search.model import (
@@ -120,11 +120,12 @@ class _Renewal:
         """Return the files that are others, by name, and how the index is made now; of the rest `stamps` has the names alone."""
         made, counted = self._made, self._counted
         earlier = counted.earlier
-        said = used_words(earlier.rows[digest] for digest in earlier.digests)
+        as_before = used_words(r for n, r in enumerate(counted.rows) if n not in self._documents)
+        said = as_before | used_words(earlier.rows[earlier.digests[number]] for number in self._documents)
         touched = self._touched()
         self._lists = inverted(counted, earlier.means)
         counted.keep(earlier.means, self._lists)
-        now = used_words(counted.rows)
+        now = as_before | used_words(counted.rows[number] for number in self._documents)
         self._spoken = spoken_words(counted, now, self._concepts, self._analyser)
         self._only_said = {self._spoken[word] for word in self._concepts.words}
         terms, with_term, rates_differ = self._terms(touched)
@@ -155,13 +156,15 @@ class _Renewal:
         )  # fmt: skip
 
     def _touched(self) -> list[str]:
-        """Return in order the terms of all that the documents said and say."""
+        """Return in order the terms that the documents said and say otherwise now: more or less often, or not at all."""
         counted = self._counted
-        digests = counted.earlier.digests
-        rows = [counted.earlier.rows[digests[number]] for number in self._documents]
-        rows += [counted.rows[number] for number in self._documents]
+        earlier = counted.earlier
+        numbers: set[int] = set()
+        for number in self._documents:
+            before = set(codes_of(earlier.rows[earlier.digests[number]], earlier.means))
+            now = set(codes_of(counted.rows[number], earlier.means))
+            numbers.update(term for term, _ in before ^ now)
         names = list(counted.terms)
-        numbers = {number for row in rows for number in array("I", row[2])}
         return sorted({names[number].removeprefix(PAIR_MARK) for number in numbers})
 
     def _posted(self, term: str) -> Postings | None:

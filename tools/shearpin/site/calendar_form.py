@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from typing import Final
 
 from shearpin.book.service_plan import FOREWORD, SEASON_MONTHS, ServicePlan, service_plan
 from shearpin.site.html import text
+from shearpin.site.packed import json_text
 from shearpin.site.view import View
 
 SCRIPT: Final = "look/service-calendar.js"
@@ -68,4 +68,4 @@ def _block(plan: ServicePlan) -> str:
             for occasion in plan.occasions
         ],
     }
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+    return json_text(data)

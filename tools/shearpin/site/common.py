@@ -9,7 +9,7 @@ from functools import partial
 from shearpin.book.applicability import condition_of, text_of
 from shearpin.book.review import ReviewState
 from shearpin.model.fields import AppliesTo, Plate, Record
-from shearpin.model.inline import ValueMention, parse_inline
+from shearpin.model.inline import values_in
 from shearpin.model.kinds import KINDS
 from shearpin.model.references import InlineText, Reference, mentions
 from shearpin.model.steps import PartUse
@@ -102,11 +102,7 @@ def value_names(record: Record) -> tuple[str, ...]:
     names: dict[str, None] = {}
     for mention in mentions(record):
         if isinstance(mention, InlineText):
-            if "{" not in mention.text:
-                continue
-            for piece in parse_inline(mention.text):
-                if isinstance(piece, ValueMention):
-                    names[piece.name] = None
+            names.update(dict.fromkeys(values_in(mention.text)))
         elif isinstance(mention, Reference) and mention.kinds == ("value",):
             names[mention.id] = None
     return tuple(names)

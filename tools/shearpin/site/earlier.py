@@ -3,59 +3,54 @@
 from __future__ import annotations
 
 import hashlib
+import marshal
 import os
+import secrets
 import shutil
-from collections.abc import Callable, Iterator
+import stat
+from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
-from itertools import count, islice
+from dataclasses import dataclass, field, replace
+from itertools import chain
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.numbering import Deps, Readers
-from shearpin.book.past import Past
+from shearpin.book.joined import Unpacking
+from shearpin.book.past import Past, Settled
 from shearpin.model.usercache import (
     cache_of,
     packed_slice,
     program_digest,
     read_kept,
-    unpacked_slices,
+    write_kept,
     write_kept_parts,
 )
 from shearpin.site.folders import write_bytes
+from shearpin.site.traces import SettledTraces, Stamp, Trace, Traces, stamp_of
 
 PREVIEW = "preview"
 """The name of every site that is only served: each lies in a folder of its own, which is gone afterwards."""
 
-Stamp = tuple[int, int, int]
-"""Size, time and number of a file: a file that was written since has another."""
-
-_SLICE: Final = 256
+_NAME_BYTES: Final = 16
 _MANY_DEAD = 2  # times as many names as the first build had: most of them are of no page any more
+_MUCH: Final = 4  # what was noted since is settled when it comes to more than one of so many
 
 
 @dataclass(frozen=True, slots=True)
-class Trace:
-    """What a page was made from, the mark of the shell around it, and the stamp of its file."""
-
-    read: Deps
-    shell: bytes
-    stamp: Stamp
-
-
-@dataclass(slots=True)
 class Notes:
     """Everything noted by one build: what was read, by name and mark, and the traces of its pages by address."""
 
     past: Past = field(default_factory=Past)
-    traces: dict[str, Trace] = field(default_factory=dict)
+    traces: Traces = field(default_factory=Traces)
     first: int = 0  # names that were noted when nothing was taken over
     found: bytes = b""  # what rules found that read little wording, pickled
+    settled: bytes = b""  # tells one file of what is settled from others
 
 
 class Earlier:
     """What the last build of the site in folder `site` noted, kept in the user's cache under the `name` of the site.
 
+    What is noted since most of it was settled lies in a file of its own: an edit writes no more than that.
     `besides` tells whatever pages hang on that no record and no drawing holds.
     """
 
@@ -63,6 +58,7 @@ class Earlier:
         self.site = site
         short = hashlib.sha256(name.encode(errors="surrogatepass")).hexdigest()[:16]
         self._place = cache_of(kb) / f"pages-{short}.bin"
+        self._later = cache_of(kb) / f"pages-{short}-since.bin"
         self._key = f"{program_digest()} pages {_drawings_mark(kb)} {besides} {name}"
         self.notes = self._load()
 
@@ -71,44 +67,45 @@ class Earlier:
         if payload is None:
             return Notes()
         try:
-            parts = unpacked_slices(payload)
-            first, found = next(parts)
-            notes = Notes(first=first, found=found)
-            past = notes.past
-            for names, marks, reads, values, traces in parts:
-                past.names += names
-                past.marks += marks
-                past.reads.update(reads)
-                past.values.update(values)
-                notes.traces.update((url, Trace(*each)) for url, each in traces.items())
-            return notes
+            unpacking = Unpacking(payload)
+            settled, first, found = unpacking.slice()
+            past, traces = Past(Settled(unpacking)), Traces(SettledTraces(unpacking))
+            later = read_kept(self._later, self._key_since(settled))
+            if later is not None:
+                found, noted, made, traces.gone = marshal.loads(later)
+                past = Past(past.settled, *noted)
+                traces.later.update((url, Trace(*each)) for url, each in made.items())
+            return Notes(past, traces, first, found, settled)
         except (ValueError, EOFError, TypeError):
             return Notes()
 
-    def keep(self, past: Past, traces: dict[str, Trace], found: bytes = b"") -> None:
+    def _key_since(self, settled: bytes) -> str:
+        return f"{self._key} since {settled.hex()}"
+
+    def keep(self, past: Past, traces: Traces, found: bytes = b"") -> None:
         """Keep what this build noted and what rules found that read little wording; where too much of it is about pages long gone, the next one begins afresh."""
-        first = self.notes.first or len(past.names)
-        if len(past.names) > _MANY_DEAD * first:
+        before = self.notes
+        first = before.first or len(past)
+        if len(past) > _MANY_DEAD * first:
             with suppress(OSError):
                 self._place.unlink(missing_ok=True)
-            return
-        write_kept_parts(self._place, self._key, map(packed_slice, _sliced(past, traces, first, found)))
+        elif before.settled and _is_little(past, traces):
+            groups = {begin: dict(group) for begin, group in past.groups.items()}
+            noted: tuple[Any, ...] = groups, past.new_marks, past.marks, past.reads, past.values
+            made = {url: (each.read, each.shell, each.stamp) for url, each in traces.later.items()}
+            content = marshal.dumps((found, noted, made, traces.gone))
+            write_kept(self._later, self._key_since(before.settled), content)
+        else:
+            head = packed_slice((secrets.token_bytes(_NAME_BYTES), first, found))
+            write_kept_parts(self._place, self._key, chain((head,), past.packed(), traces.packed()))
+            with suppress(OSError):
+                self._later.unlink(missing_ok=True)
 
 
-def _sliced(past: Past, traces: dict[str, Trace], first: int, found: bytes) -> Iterator[tuple[Any, ...]]:
-    """Yield what is kept, slice by slice: as a whole it takes three times its room while it is packed."""
-    yield first, found
-    reads, values, left = iter(past.reads.items()), iter(past.values.items()), iter(traces.items())
-    for start in count(0, _SLICE):
-        end = start + _SLICE
-        plain = {url: (each.read, each.shell, each.stamp) for url, each in islice(left, _SLICE)}
-        part = (
-            past.names[start:end], past.marks[start:end],
-            dict(islice(reads, _SLICE)), dict(islice(values, _SLICE)), plain,
-        )  # fmt: skip
-        if not any(part):
-            return
-        yield part
+def _is_little(past: Past, traces: Traces) -> bool:
+    """Whether it takes little to note what is new or different since the rest was settled."""
+    few_marks = (len(past.marks) + len(past.new_marks)) * _MUCH < len(past.settled)
+    return few_marks and len(traces.later) * _MUCH < len(traces.settled.facts)
 
 
 def _drawings_mark(kb: Path) -> str:
@@ -123,29 +120,44 @@ def _drawings_mark(kb: Path) -> str:
 
 
 class TakingOver:
-    """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`."""
+    """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`.
 
-    def __init__(self, notes: Notes, changed: frozenset[int], before: Path, now: Path) -> None:
-        read = {url: trace.read for url, trace in notes.traces.items()} if changed else {}
-        self._others = Readers(read).of(changed)
-        self._notes = notes
+    Those of which stamps are given as linked `ahead` have a name in the new site already.
+    """
+
+    def __init__(
+        self, notes: Notes, changed: frozenset[int], before: Path, now: Path, ahead: Mapping[str, Stamp]
+    ) -> None:
+        self._others = notes.traces.readers(changed)
+        self._notes, self._ahead = notes, ahead
         self._before, self._now = os.fspath(before), os.fspath(now)  # quicker to join than paths
+        self.taken: set[str] = set()
+        """The addresses of the pages that were taken over."""
+        self._copied: dict[str, Stamp] = {}
 
-    def page(self, url: str, shell: bytes) -> Trace | None:
-        """Give the file of a page its place in the new site; None when the page must be made anew."""
-        trace = self._notes.traces.get(url)
-        if trace is None or trace.shell != shell or url in self._others:
-            return None
-        stamp = link_or_copy(f"{self._before}/{url}", f"{self._now}/{url}", trace.stamp.__eq__)
-        if stamp is None or stamp == trace.stamp:
-            return trace if stamp is not None else None
-        return Trace(trace.read, shell, stamp)
+    def page(self, url: str, shell: bytes) -> bool:
+        """Give the file of a page its place in the new site; False when the page must be made anew."""
+        facts = self._notes.traces.facts(url)
+        if facts is None or facts[0] != shell or url in self._others:
+            return False
+        linked = self._ahead.get(url)
+        if linked is None:
+            linked = link_or_copy(f"{self._before}/{url}", f"{self._now}/{url}", facts[1].__eq__)
+            if linked is None:
+                return False
+            if linked != facts[1]:
+                self._copied[url] = linked
+        elif linked != facts[1]:  # somebody changed it
+            return False
+        self.taken.add(url)
+        return True
 
-
-def stamp_of(path: Path | str) -> Stamp:
-    """Return the stamp of a file."""
-    state = os.stat(path, follow_symlinks=False)
-    return state.st_size, state.st_mtime_ns, state.st_ino
+    def traces(self, made: Mapping[str, Trace]) -> Traces:
+        """Return the traces of all pages, of which some were made."""
+        before = self._notes.traces
+        known = before.all() if self._copied else {}
+        copied = {url: replace(known[url], stamp=stamp) for url, stamp in self._copied.items()}
+        return before.since({**copied, **made}, self.taken)
 
 
 def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> Stamp | None:
@@ -183,33 +195,35 @@ def put_bytes(url: str, content: bytes, now: Path, before: Path) -> None:
         write_bytes(new, content)
 
 
-def share_unchanged(before: Path, now: Path) -> dict[str, Stamp]:
+def share_unchanged(before: Path, now: Path, made: Iterable[str], done: Collection[str]) -> dict[str, Stamp]:
     """Put files of the site `before` in the place of those in `now` that are the same to the byte: they keep their times.
 
-    Returns the stamps of these files by their address.
+    Looked at are those that were `made` and all in folders but for those that are `done`. Returns the stamps of the files of
+    before by their address.
     """
+    addresses = list(made)
+    for folder, folders, names in os.walk(now):
+        below = os.path.relpath(folder, now)
+        folders[:] = [each for each in folders if os.path.normpath(os.path.join(below, each)) not in done]
+        addresses += [os.path.normpath(os.path.join(below, name)).replace(os.sep, "/") for name in names]
     shared: dict[str, Stamp] = {}
-    for folder, _, names in os.walk(now):
-        below = Path(folder).relative_to(now)
-        numbers, there = _numbers_in(before / below), _numbers_in(now / below)
-        for name in names:
-            # Most files are those of before under a second name: their numbers, which the folders tell, are the same.
-            if name not in numbers or numbers[name] == there.get(name):
-                continue
-            old, new = before / below / name, now / below / name
-            with suppress(OSError):
-                if old.is_symlink() or os.stat(old).st_size != os.stat(new).st_size:
-                    continue
-                if old.read_bytes() == new.read_bytes():
-                    beside = new.with_name(f".{name}.same")
-                    os.link(old, beside)
-                    os.replace(beside, new)
-                    shared[(below / name).as_posix()] = stamp_of(new)
+    for address in dict.fromkeys(addresses):
+        with suppress(OSError):
+            if _is_shared(os.path.join(before, address), os.path.join(now, address)):
+                shared[address] = stamp_of(now / address)
     return shared
 
 
-def _numbers_in(folder: Path) -> dict[str, int]:
-    """Return the number of each entry of a folder by its name; nothing where there is no such folder."""
-    with suppress(OSError), os.scandir(folder) as entries:
-        return {entry.name: entry.inode() for entry in entries}
-    return {}
+def _is_shared(old: str, new: str) -> bool:
+    """Put a file in the place of another one that is the same to the byte; tell whether it was done."""
+    there, here = os.lstat(old), os.lstat(new)
+    if not stat.S_ISREG(there.st_mode) or there.st_ino == here.st_ino or there.st_size != here.st_size:
+        return False
+    with open(old, "rb") as one, open(new, "rb") as other:
+        if one.read() != other.read():
+            return False
+    folder, name = os.path.split(new)
+    beside = os.path.join(folder, f".{name}.same")
+    os.link(old, beside)
+    os.replace(beside, new)
+    return True

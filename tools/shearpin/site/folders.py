@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from contextlib import suppress
 from pathlib import Path
 
 
@@ -41,9 +42,12 @@ def take_place(folder: Path, site: Path) -> Path | None:
     return previous
 
 
-def remove_previous(previous: Path | None) -> None:
-    """Remove what `take_place` has put away."""
+def remove_previous(previous: Path | None, *, backwards: bool = False) -> None:
+    """Remove what `take_place` has put away; two processes do it in half the time when one of them goes `backwards`."""
     if previous is not None:
+        with suppress(OSError):
+            for name in sorted(os.listdir(previous), reverse=backwards):
+                shutil.rmtree(previous / name, ignore_errors=True)
         shutil.rmtree(previous, ignore_errors=True)
 
 

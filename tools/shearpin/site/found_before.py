@@ -22,7 +22,7 @@ def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
     watched = before.watched
     if not kept or not _can_be_kept(watched.plain.book):
         return {}
-    if not before.ledger.are_same(watched.but_for_words()):
+    if not watched.are_same_but_for_words():
         return {}
     found: Mapping[str, Found] = pickle.loads(kept)
     now = Again(watched.plain, before.ledger.changed_records())
@@ -34,7 +34,7 @@ def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
     """Return what rules found, packed, and note what it hangs on; nothing where it hangs on more than is noted."""
     if not _can_be_kept(before.watched.plain.book):
         return b""
-    before.watched.but_for_words()
+    before.watched.note_all_but_words()
     return pickle.dumps(dict(found), pickle.HIGHEST_PROTOCOL)
 
 

@@ -5,13 +5,12 @@ The block is data, which no browser runs, so that the pages' Content-Security-Po
 
 from __future__ import annotations
 
-import json
-
 from shearpin.book.plaintext import plain_text
 from shearpin.model.fields import Record
 from shearpin.model.heading import summary_of
 from shearpin.model.quantity import QuantityKind
 from shearpin.model.steps import Procedure, Step
+from shearpin.site.packed import json_text
 from shearpin.site.safety import DEFERENCE
 from shearpin.site.view import View
 
@@ -22,9 +21,7 @@ def block(view: View, kind: str, record_id: str) -> str:
     if record is None:
         return ""
     about = _how_to(view, record) if isinstance(record, Procedure) else _article(view, record)
-    # `<` would end the block, were a record to hold the closing tag of a script.
-    written = json.dumps(about, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
-    return f'<script type="application/ld+json">{written}</script>'
+    return f'<script type="application/ld+json">{json_text(about)}</script>'
 
 
 def _article(view: View, record: Record) -> dict[str, object]:

@@ -3,36 +3,43 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
+from shearpin.book.joined import packed, renumbered
 from shearpin.book.ledger import Ledger
-from shearpin.book.numbering import packed, renumbered
-from shearpin.book.past import Noted
+from shearpin.model.handing import Handing
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
-from shearpin.site.earlier import Trace, stamp_of
 from shearpin.site.folders import write_text
 from shearpin.site.pages import Planned
 from shearpin.site.shell import Shells
+from shearpin.site.traces import Trace, stamp_of
 
 _Traces = dict[str, Trace]
 
-_EFFORT: Final = {"symptom": 5, "coverage": 80}
+_EFFORT: Final = {"symptom": 5, "coverage": 20}
 """How much longer than a usual page one of a group takes, by the first word of the group's name; measured."""
+
+_PART: Final = 512  # pages of which what they read is handed over at a time
+
+_NOTES: Final = 16
+"""To hand over what it noted takes another process one in so many parts of the time of all pages; measured."""
 
 
 def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site: Path) -> Mapping[str, Trace]:
     """Write these pages into `site`; return the traces of those that a later build may take over."""
-    shares = shares_for(len(planned))
+    handing = _handing(shares_for(len(planned)))
+    shares = len(handing) + 1
     of_share = shared_out(planned, shares)
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
-    start = ledger.size
+    start, here = ledger.size, os.getpid()
     folder = os.path.join(site, "")
 
-    def work(share: int) -> tuple[_Traces, Noted | None]:
+    def work(share: int) -> _Traces | None:
         traces: _Traces = {}
         for page in counted("making pages", of_share[share]):
             with ledger.reading() as read:
@@ -41,23 +48,49 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
             write_text(path, made.body if page.bare else shells.wrap(made))
             if not page.shows_findings:
                 traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))
-        noted = ledger.noted_since(start, share, shares) if share else None
+        if os.getpid() != here:
+            ledger.hand_over(start, share, shares, handing[share - 1])
+            _hand_over(traces, handing[share - 1])
+            return None
         ledger.forget_answers()  # makes room for what another process noted
-        return traces, noted
+        return traces
 
     found: _Traces = {}
-    for traces, noted in share_out(work, shares):
-        numbers = ledger.take_over(noted) if noted is not None else None
-        for url, trace in traces.items():
-            read = trace.read if numbers is None else renumbered(trace.read, numbers)
-            found[url] = Trace(read, trace.shell, trace.stamp)
+    for share, traces in enumerate(share_out(work, shares)):
+        found.update(traces if traces is not None else _taken_over(ledger, handing[share - 1].take()))
+    for each in handing:
+        each.close()
     return found
+
+
+def _handing(shares: int) -> Sequence[Handing]:
+    """Return what processes hand over by, but for this one; none where there is no room for it, and so no process."""
+    try:
+        return [Handing() for _ in range(1, shares)]
+    except OSError:
+        return ()
+
+
+def _hand_over(traces: _Traces, to: Handing) -> None:
+    waiting = iter(traces.items())
+    while some := {url: (each.read, each.shell, each.stamp) for url, each in islice(waiting, _PART)}:
+        to.put(some)
+    to.done()
+
+
+def _taken_over(ledger: Ledger, parts: Iterator[Any]) -> Iterator[tuple[str, Trace]]:
+    """Take over what another process noted, and yield its traces."""
+    numbers = ledger.take_over(parts)
+    for (some,) in parts:
+        for url, (read, shell, stamp) in some.items():
+            yield url, Trace(renumbered(read, numbers), shell, stamp)
 
 
 def shared_out(planned: Sequence[Planned], shares: int) -> list[list[Planned]]:
     """Return which pages each process makes: groups of pages whole, one after the other, and about as much work for each.
 
-    The heaviest come first, and the heaviest of all to the last process: this one has more to do afterwards.
+    The heaviest come first, and the heaviest of all to the last process: this one has more to do afterwards. The others have
+    their notes to hand over.
     """
     groups: dict[str, list[Planned]] = {}
     for number, page in enumerate(planned):
@@ -65,8 +98,10 @@ def shared_out(planned: Sequence[Planned], shares: int) -> list[list[Planned]]:
     found: list[list[Planned]] = [[] for _ in range(shares)]
     work = [0] * shares
     efforts = [(_EFFORT.get(name.partition(" ")[0], 1) * len(group), group) for name, group in groups.items()]
-    for effort, group in sorted(efforts, key=lambda each: -each[0]):
+    efforts.sort(key=lambda each: -each[0])
+    notes = sum(effort for effort, _ in efforts) // _NOTES
+    for effort, group in efforts:
         share = min(range(shares), key=lambda each: (work[each], -each))
         found[share] += group
-        work[share] += effort
+        work[share] += effort if work[share] or not share else effort + notes
     return found

@@ -28,6 +28,7 @@ from shearpin.model.finding import Finding
 from shearpin.model.progress import tell, told_as_asked
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.translation import ORIGINAL
+from shearpin.site.ahead import Ahead
 from shearpin.site.asked import Asked, Meanwhile
 from shearpin.site.earlier import PREVIEW, Earlier, Notes
 from shearpin.site.firstlook import Shown
@@ -53,8 +54,7 @@ from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
 
-_PAUSE_SECONDS = 0.04
-"""How long nothing may be saved before the preview builds: editors write a file in one go."""
+_PAUSE_SECONDS = 0.04  # nothing is saved for so long before a preview: editors write a file in one go
 
 
 class ShearpinConfig(Config):
@@ -73,6 +73,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._partial: Path | None = None
         self._index: Pending | None = None
         self._asked: Asked | None = None
+        self._ahead: Ahead | None = None
         self._earlier: Earlier | None = None
         self._known: Mapping[str, Found] = {}  # what rules find that need not be asked
         self._later = LaterIndex()
@@ -118,16 +119,19 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_files(self, files: Any, *, config: MkDocsConfig) -> Any:
         """Load and check the book; errors are warnings to MkDocs, so that `--strict` stops at them."""
         assert self._final is not None
+        # Not before: MkDocs has just emptied the folder.
+        self._ahead = Ahead(self._final, Path(config.site_dir), wanted=not self._serving)
         pages = None
         if self.issue is not None:
             self._linked, pages = self.issue.linked, self.issue.pages
             # An edition is the same wherever it is made: no shop's own log goes into it.
             self._history = History(self._linked, ())
-            self._before = since(self._final, Notes(), self._linked)
+            self._before = since(self._final, Notes(), self._linked, self._ahead)
         self._findings = self._records(config, self._final) if self.issue is None else ()
         self._go_on()
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
         self._guides = add_guides(files, config)
+        self._ahead.give_up(file.dest_uri for file in files)
         if self._linked.book.is_part:
             leave_out_pages_for_writers(files, config)
         return files
@@ -153,7 +157,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         self._history = history_of(linked, folder, self.config.log)
         name = PREVIEW if self._serving else str(site.resolve())
         self._earlier = Earlier(linked.book.kb, site, name, mark_of(self._history.repairs).hex())
-        self._before = since(site, self._earlier.notes, linked)
+        self._before = since(site, self._earlier.notes, linked, self._ahead)
         self._known = still_found(self._earlier.notes.found, self._before)
         if meanwhile is not None:
             meanwhile.take(self._known)
@@ -233,7 +237,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         try:
             if self._earlier is not None and self._asked is not None:
                 found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
-                self._earlier.keep(self._before.ledger.present(), dict(written.traces), found)
+                self._earlier.keep(self._before.ledger.present(), written.traces, found)
+            remove_previous(previous, backwards=True)
         finally:
             tidying.result()
         hold_until_the_end(self._linked, material, self._before, written, shells)
@@ -266,8 +271,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_build_error(self, *, error: Exception) -> None:
         """Leave nothing half-written behind; another build's folder is its own. Say in words what the system refused."""
         collect_again()
-        if self._index is not None:
-            self._index.stop()
+        for work in (self._index, self._ahead):
+            if work is not None:
+                work.stop()
         if self._partial is not None:
             shutil.rmtree(self._partial, ignore_errors=True)
         if isinstance(error, OSError):  # a full disk, a folder that was taken away: no fault of the program

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -17,8 +17,10 @@ from shearpin.diagnosis.history import History
 from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
+from shearpin.search.exporting import FOLDER as INDEX
 from shearpin.site import calculators, diagnosis_data, job_page
-from shearpin.site.earlier import Notes, TakingOver, Trace, put_bytes, share_unchanged
+from shearpin.site.ahead import Ahead
+from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
@@ -26,6 +28,7 @@ from shearpin.site.making import make_pages
 from shearpin.site.pages import Page, Planned, group_of, planned_pages
 from shearpin.site.shell import Shells
 from shearpin.site.theme import join_search_scripts
+from shearpin.site.traces import Traces
 from shearpin.site.view import View, address
 
 
@@ -54,7 +57,7 @@ class Written:
     pages: int
     files: int
     made: int
-    traces: Mapping[str, Trace]
+    traces: Traces
 
 
 class Pending(Protocol):
@@ -121,35 +124,37 @@ class Before:
     notes: Notes
     watched: WatchedLinked
     ledger: Ledger
+    ahead: Ahead | None = None
 
 
-def since(site: Path, notes: Notes, linked: LinkedBook) -> Before:
+def since(site: Path, notes: Notes, linked: LinkedBook, ahead: Ahead | None = None) -> Before:
     """Return the site before, with what notices which of its pages are the same in the book as it is now."""
     ledger = Ledger(notes.past)
-    return Before(site, notes, WatchedLinked(linked, ledger), ledger)
+    return Before(site, notes, WatchedLinked(linked, ledger), ledger, ahead)
 
 
 def write_site(material: Material, shells: Shells, site: Path, before: Before, index: Pending) -> Written:
     """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
     ledger, earlier = before.ledger, before.site
     planned = list(_planned(material, before.watched))
-    over = TakingOver(before.notes, ledger.changed(), earlier, site)
-    traces: dict[str, Trace] = {}
-    waiting = []
-    for page in planned:
-        trace = None if page.shows_findings else over.page(page.url, shells.mark(page.url, bare=page.bare))
-        if trace is not None:
-            traces[page.url] = trace
-        else:
-            waiting.append(page)
-    traces.update(make_pages(waiting, ledger, shells, site))
+    ahead = before.ahead.linked() if before.ahead is not None else {}
+    over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead)
+    waiting = [
+        page
+        for page in planned
+        if page.shows_findings or not over.page(page.url, shells.mark(page.url, bare=page.bare))
+    ]
+    if before.ahead is not None:
+        before.ahead.give_up(ahead.keys() - over.taken)
+    made = dict(make_pages(waiting, ledger, shells, site))
     _write_unplanned(material, shells, site, earlier)
     index.result()
-    for url, stamp in share_unchanged(earlier, site).items():
-        if url in traces:
-            traces[url] = replace(traces[url], stamp=stamp)
+    done = {url.partition("/")[0] for url in over.taken if "/" in url} | {INDEX}
+    for url, stamp in share_unchanged(earlier, site, made, done).items():
+        if url in made:
+            made[url] = replace(made[url], stamp=stamp)
     pages = sum(not page.bare for page in planned) + len(material.further)
-    return Written(pages, len(planned), len(waiting), traces)
+    return Written(pages, len(planned), len(waiting), over.traces(made))
 
 
 def _planned(material: Material, linked: WatchedLinked) -> Iterator[Planned]:

@@ -1,0 +1,105 @@
+"""Very many short pieces of bytes in one: as things of their own they take ten times the room, and the time to make them."""
+
+from __future__ import annotations
+
+from array import array
+from bisect import bisect_right
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from itertools import accumulate, compress, count
+from typing import Any, Final
+
+from shearpin.model.usercache import packed_slice, unpacked_slice
+
+Deps = bytes
+"""Numbers of what was read, ascending, packed."""
+
+_FEW: Final = 16  # numbers; with more it is quicker to look at every number once
+_BYTES: Final = array("I").itemsize
+
+
+def packed(read: Iterable[int]) -> Deps:
+    """Return numbers in little room."""
+    return array("I", sorted(read)).tobytes()
+
+
+def unpacked(read: Deps) -> array[int]:
+    """Return packed numbers."""
+    numbers = array("I")
+    numbers.frombytes(read)
+    return numbers
+
+
+def renumbered(read: Deps, numbers: Sequence[int]) -> Deps:
+    """Return packed numbers of one ledger as those of another."""
+    return packed(map(numbers.__getitem__, unpacked(read)))
+
+
+class Joined:
+    """Pieces of bytes by their place, which lie one after the other in `whole` from `start` on."""
+
+    def __init__(self, whole: bytes = b"", start: int = 0, ends: Sequence[int] = ()) -> None:
+        self._whole, self._start, self._ends = whole, start, ends
+
+    @classmethod
+    def of(cls, pieces: Collection[bytes]) -> Joined:
+        """Return these pieces joined."""
+        return cls(b"".join(pieces), 0, list(accumulate(map(len, pieces))))
+
+    def __len__(self) -> int:
+        """Return how many pieces there are."""
+        return len(self._ends)
+
+    def __getitem__(self, place: int) -> bytes:
+        """Return one piece; raises `IndexError` where there is none."""
+        end = self._start + self._ends[place]
+        return self._whole[self._start + (self._ends[place - 1] if place else 0) : end]
+
+    @property
+    def end(self) -> int:
+        """Where in the whole the pieces end."""
+        return self._start + (self._ends[-1] if self._ends else 0)
+
+    def with_numbers(self, numbers: Collection[int]) -> set[int]:
+        """Return the places of those pieces, all of packed numbers, that hold one of these numbers."""
+        found = self._bytes_of_few(numbers) if len(numbers) <= _FEW else self._bytes_of_many(numbers)
+        return {bisect_right(self._ends, each) for each in found}
+
+    def _bytes_of_few(self, numbers: Iterable[int]) -> Iterator[int]:
+        whole, start, end = self._whole, self._start, self.end
+        for number in numbers:
+            sought = packed((number,))
+            place = whole.find(sought, start, end)
+            while place >= 0:
+                if (place - start) % _BYTES == 0:  # else the end of one number and the beginning of the next
+                    yield place - start
+                place = whole.find(sought, place + 1, end)
+
+    def _bytes_of_many(self, numbers: Iterable[int]) -> Iterator[int]:
+        read = unpacked(self._whole[self._start : self.end])
+        return compress(count(0, _BYTES), map(frozenset(numbers).__contains__, read))
+
+
+def joined_parts(pieces: Collection[bytes]) -> Iterator[bytes]:
+    """Yield what `Unpacking.joined` reads, piece by piece: as a whole it would take its room twice."""
+    yield packed_slice(array("I", accumulate(map(len, pieces))).tobytes())
+    yield from pieces
+
+
+class Unpacking:
+    """Reads slices and joined pieces, in the order in which they were written."""
+
+    def __init__(self, payload: bytes) -> None:
+        self._payload, self._place = payload, 0
+
+    def slice(self) -> Any:
+        """Return the next slice; raises `ValueError`, `EOFError` or `TypeError` where there is none."""
+        content, self._place = unpacked_slice(self._payload, self._place)
+        return content
+
+    def joined(self) -> Joined:
+        """Return the next pieces."""
+        ends = array("I")
+        ends.frombytes(self.slice())
+        found = Joined(self._payload, self._place, ends)
+        self._place = found.end
+        return found

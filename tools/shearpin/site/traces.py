@@ -1,0 +1,98 @@
+"""What pages were made from, page by page; of most pages it stays packed from one build to the next."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection, Iterator, Mapping, Set
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts
+from shearpin.model.usercache import packed_slice
+
+Stamp = tuple[int, int, int]
+"""Size, time and number of a file: a file that was written since has another."""
+
+
+def stamp_of(path: Path | str) -> Stamp:
+    """Return the stamp of a file."""
+    state = os.stat(path, follow_symlinks=False)
+    return state.st_size, state.st_mtime_ns, state.st_ino
+
+
+Facts = tuple[bytes, Stamp]
+"""The mark of the shell around a page, and the stamp of its file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """What a page was made from, the mark of the shell around it, and the stamp of its file."""
+
+    read: Deps
+    shell: bytes
+    stamp: Stamp
+
+
+class SettledTraces:
+    """The traces of pages by their address, as they were when all were packed last."""
+
+    def __init__(self, unpacking: Unpacking) -> None:
+        self.facts: Mapping[str, Facts] = unpacking.slice()
+        self._reads = unpacking.joined()
+        self._urls = list(self.facts)
+
+    def readers(self, numbers: Collection[int]) -> Iterator[str]:
+        """Yield the addresses of the pages that read one of these numbers."""
+        return (self._urls[place] for place in self._reads.with_numbers(numbers))
+
+    def traces(self) -> dict[str, Trace]:
+        """Return the trace of every page."""
+        return {url: Trace(self._reads[place], *self.facts[url]) for place, url in enumerate(self._urls)}
+
+
+def packed_traces(traces: Mapping[str, Trace]) -> Iterator[bytes]:
+    """Yield, part by part, what `SettledTraces` unpacks."""
+    yield packed_slice({url: (trace.shell, trace.stamp) for url, trace in traces.items()})
+    yield from joined_parts([trace.read for trace in traces.values()])
+
+
+def _nothing() -> SettledTraces:
+    return SettledTraces(Unpacking(b"".join(packed_traces({}))))
+
+
+@dataclass
+class Traces:
+    """The traces of an earlier build: settled ones, those of pages made since, and the addresses of pages that are gone."""
+
+    settled: SettledTraces = field(default_factory=_nothing)
+    later: dict[str, Trace] = field(default_factory=dict)
+    gone: frozenset[str] = frozenset()
+
+    def facts(self, url: str) -> Facts | None:
+        """Return the shell and the stamp of a page; None where there was none."""
+        trace = self.later.get(url)
+        if trace is not None:
+            return trace.shell, trace.stamp
+        return self.settled.facts.get(url) if url not in self.gone else None
+
+    def readers(self, numbers: Collection[int]) -> set[str]:
+        """Return the addresses of all pages that read one of these numbers."""
+        urls, reads = list(self.later), Joined.of([trace.read for trace in self.later.values()])
+        settled = {url for url in self.settled.readers(numbers) if url not in self.later}
+        return settled | {urls[place] for place in reads.with_numbers(numbers)}
+
+    def since(self, made: Mapping[str, Trace], taken: Set[str]) -> Traces:
+        """Return the traces of a build that made some pages and took others over as they were."""
+        later = {url: trace for url, trace in self.later.items() if url in taken}
+        return Traces(
+            self.settled, {**later, **made}, frozenset(self.settled.facts.keys() - made.keys() - taken)
+        )
+
+    def packed(self) -> Iterator[bytes]:
+        """Yield all of them, settled, part by part."""
+        return packed_traces(self.all())
+
+    def all(self) -> dict[str, Trace]:
+        """Return the trace of every page, as `facts` tells of it."""
+        kept = {url: trace for url, trace in self.settled.traces().items() if url not in self.gone}
+        return kept | self.later
