@@ -58,8 +58,10 @@
     });
     const factors = new Map(tables.KIND_ORDER.map((kind, i) => [kind, tables.KIND_FACTORS[intent][i] * 16]));
     const most = Math.floor(tables.LEANING_FACTORS.length / 2);
+    const words = Math.max(plainWords(typed).length, tables.MOST_LEANING_WORDS);
     tables.LEANING_KINDS.forEach((kind, i) => {
-      const step = Math.max(-most, Math.min(most, leaning[i])) + most;
+      const push = Math.floor((leaning[i] * tables.MOST_LEANING_WORDS) / words);
+      const step = Math.max(-most, Math.min(most, push)) + most;
       factors.set(kind, Math.floor((factors.get(kind) * tables.LEANING_FACTORS[step]) / SAME));
     });
     return factors;

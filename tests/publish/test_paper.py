@@ -7,6 +7,7 @@ import itertools
 import re
 from collections import Counter
 from dataclasses import replace
+from importlib import resources
 from pathlib import Path
 from typing import Any
 
@@ -134,6 +135,19 @@ def test_what_follows_a_page_number_moves_up_to_it(number: str) -> None:
     assert "".join(box.text for box in texts) == f"Do this work (p.\u00a0{number}), then that."
     for before, after in itertools.pairwise(texts):
         assert after.position_x == pytest.approx(before.position_x + before.width)
+
+
+def test_what_people_say_stands_in_narrow_columns() -> None:
+    weasyprint = pytest.importorskip("weasyprint", exc_type=(ImportError, OSError))
+    style = resources.files("shearpin.publish").joinpath("paper.css").read_text(encoding="utf-8")
+    phrases = "".join(f"<li>“phrase {n} of those who come in”</li>" for n in range(6))
+    document = weasyprint.HTML(string=f"<style>{style}</style><ul class='said'>{phrases}</ul>").render()
+    texts = [box for box in document.pages[0]._page_box.descendants() if type(box).__name__ == "TextBox"]
+    said = [box for box in texts if "phrase" in box.text]
+    assert [len({round(getattr(box, place)) for box in said}) for place in ("position_x", "position_y")] == [
+        3,
+        2,
+    ]
 
 
 def test_work_carries_its_warnings_in_the_head_of_a_table_that_print_repeats(issue: Issue) -> None:

@@ -67,6 +67,16 @@ def test_each_step_is_a_sixteenth_of_a_doubling_and_steps_add_up(monkeypatch: py
     assert of("left out")["symptom"] == plain * round(SAME * 2**-0.75) // SAME
 
 
+def test_a_long_message_leans_no_further_than_as_many_words_as_queries_have(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    words = ["w" + "x" * number for number in range(2 * tables.MOST_LEANING_WORDS)]
+    up = "n" + "m" * (len(tables.LEANING_KINDS) - 1)
+    monkeypatch.setattr(tables, "LEANINGS", MappingProxyType(dict.fromkeys(words, up)))
+    query, message = " ".join(words[: tables.MOST_LEANING_WORDS]), " ".join(words)
+    assert of(message) == of(query) != of("none of them")
+
+
 def test_a_thing_told_by_what_it_does_is_a_part_and_any_asks_for_a_test() -> None:
     assert of("pin that holds the wheel")["part"] > of("wheel is loose")["part"]
     assert of("any play in the shaft")["test"] > of("play in the shaft")["test"]

@@ -35,8 +35,10 @@ def kind_factors(typed: Sequence[str], intent: str) -> dict[str, int]:
                 leaning[kind] += ord(letter) - ord(NO_PUSH)
     factors = {kind: factor * 16 for kind, factor in tables.KIND_FACTORS[intent].items()}
     most = len(tables.LEANING_FACTORS) // 2
+    words = max(len(plain_words(typed)), tables.MOST_LEANING_WORDS)
     for kind, sum_ in leaning.items():
-        step = max(-most, min(most, sum_)) + most
+        push = sum_ * tables.MOST_LEANING_WORDS // words
+        step = max(-most, min(most, push)) + most
         factors[kind] = factors.get(kind, SAME) * tables.LEANING_FACTORS[step] // SAME
     return factors
 

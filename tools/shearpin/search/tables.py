@@ -281,6 +281,8 @@ LEANING_KINDS = (
 )
 LEANINGS = dict(row.split("=") for row in LEANINGS_TEXT.split())
 # What a sum of such pushes, from -48 to 48, multiplies with, in 256ths. As numbers, for the browser's powers may differ.
+# The pushes were fitted to queries of no more words: those of a longer one, as a customer's message, are brought down to as many.
+MOST_LEANING_WORDS = 16
 LEANING_FACTORS = tuple(round(256 * 2 ** (step / 16)) for step in range(-48, 49))
 # Words by which traits are told.
 LEANING_GROUPS = {
