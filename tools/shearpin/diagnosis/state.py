@@ -167,15 +167,9 @@ class Numbers:
     def after(self, state: State, check: Check, result: int) -> State:
         """Return the state after the class of results numbered `result` was seen."""
         seen = check.classes[result]
-        opened, left, touched = self.done(state, check)
-        return State(
-            tuple(map(mul, state.weights, seen.column)),
-            state.shown | seen.speaks,
-            opened,
-            left,
-            touched,
-            state.key + self._places[check.number] * (result + 1),
-        )
+        weights = tuple(map(mul, state.weights, seen.column))
+        key = state.key + self._places[check.number] * (result + 1)
+        return State(weights, state.shown | seen.speaks, *self.done(state, check), key)
 
     def open_after(self, state: State, check: Check, weight: float) -> list[tuple[State, float]]:
         """Return the states a test leads to in which nothing is proven yet, with their weights.
