@@ -68,6 +68,17 @@ class Inspection:
             found[number] = tuple(_found_by(rule, self._linked))
         return found
 
+    def places_found(self, warnings: Mapping[int, Found]) -> PlacesFound:
+        """Find the places of what these of `WARNINGS` found, and the rules on one file, for `take_places` in another process."""
+        places: PlacesFound = {}
+        for found in (_faults_of_files(self._linked.book), *warnings.values()):
+            places = self._places.of(fault for _, fault in found)
+        return places
+
+    def take_places(self, places: PlacesFound) -> None:
+        """Take what `places_found` returned in another process."""
+        self._places.take(places)
+
     def all_findings(self, warnings: Mapping[int, Found] = MappingProxyType({})) -> tuple[Finding, ...]:
         """Return every finding, sorted; `warnings` are those that `warnings_found` gave already, here or elsewhere."""
         with collector_at_rest():

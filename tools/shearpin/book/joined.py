@@ -5,7 +5,7 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_right
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from itertools import accumulate, compress, count
+from itertools import accumulate, compress, count, islice
 from typing import Any, Final
 
 from shearpin.model.usercache import packed_slice, unpacked_slice
@@ -14,6 +14,7 @@ Deps = bytes
 """Numbers of what was read, ascending, packed."""
 
 _FEW: Final = 16  # numbers; with more it is quicker to look at every number once
+_AT_ONCE: Final = 512  # pieces that are joined before they are written
 _BYTES: Final = array("I").itemsize
 
 
@@ -80,9 +81,11 @@ class Joined:
 
 
 def joined_parts(pieces: Collection[bytes]) -> Iterator[bytes]:
-    """Yield what `Unpacking.joined` reads, piece by piece: as a whole it would take its room twice."""
+    """Yield what `Unpacking.joined` reads, part by part: as a whole it would take its room twice."""
     yield packed_slice(array("I", accumulate(map(len, pieces))).tobytes())
-    yield from pieces
+    waiting = iter(pieces)
+    while some := b"".join(islice(waiting, _AT_ONCE)):
+        yield some
 
 
 class Unpacking:

@@ -239,20 +239,24 @@ class Ledger:
 
     def present(self) -> Past:
         """Return what to keep for the next build."""
-        past, first = self._past, len(self._past)
-        marks, new_marks = dict(past.marks), [*past.new_marks, *map(self._mark, range(first, self.size))]
-        for number, mark in chain(self._inputs().items(), self._results.items()):
-            if number < len(past.settled):
+        past, results = self._past, self._results
+        settled = len(past.settled)
+        marks = dict(past.marks)
+        for number, mark in chain(self._inputs().items(), results.items()):
+            if number < settled:
                 marks[number] = mark
-            else:
-                new_marks[number - len(past.settled)] = mark
-        groups = self._names.groups()
+        known = {**self._inputs(), **results} if past.new_marks else results
+        new_marks = [known.get(number, mark) for number, mark in enumerate(past.new_marks, settled)]
+        first = len(past)
+        new_marks += [results.get(number) or self._mark(number) for number in range(first, self.size)]
         reads = {**past.reads, **self._reads} if past.reads else self._reads
-        return Past(past.settled, groups, new_marks, marks, reads, {**past.values, **self._values})
+        return Past(
+            past.settled, self._names.groups(), new_marks, marks, reads, {**past.values, **self._values}
+        )
 
     def _mark(self, number: int) -> bytes:
-        """Return the mark of something that has none of the past."""
-        mark = self._results.get(number) or self._marked.get(number)
+        """Return the mark of an input that has none of the past."""
+        mark = self._marked.get(number)
         if mark is not None:
             return mark
         kind, *others = self._names[number]

@@ -185,9 +185,9 @@ class Past:
     def packed(self) -> Iterator[bytes]:
         """Yield all of it, settled, part by part."""
         settled = self.settled
-        marks = [self.mark(number) for number in range(len(self))]
-        groups, reads = self.groups, self.reads
+        marks, groups, reads = self.new_marks, self.groups, self.reads
         if len(settled):
+            marks = [self.mark(number) for number in range(len(self))]
             groups = {begin: self.group(begin) for begin in self.begins()}
             reads = {number: self.read(number) for number in range(len(settled))} | {**reads}
         return packed_notes(groups, marks, reads, settled.values() | {**self.values})

@@ -11,6 +11,7 @@ from shearpin.inspection import WARNINGS, Inspection
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import Claims
 from shearpin.model.shares import Elsewhere, shares_for
+from shearpin.places import PlacesFound
 from shearpin.verdict import Question, Verdict
 
 
@@ -54,9 +55,15 @@ class Asked:
         """Return what these of the rules find that only warn; nothing where it is known."""
         return self._inspection.warnings_found(numbers) if self._kept is None else {}
 
-    def take(self, found: Mapping[int, Found]) -> None:
-        """Take what `find` returned in another process."""
+    def places(self, found: Mapping[int, Found]) -> PlacesFound:
+        """Return where in the files what was found stands; nothing where it is known."""
+        return self._inspection.places_found(found) if self._kept is None else {}
+
+    def take(self, found: Mapping[int, Found], places: PlacesFound | None = None) -> None:
+        """Take what `find` and `places` returned in another process."""
         self._found |= found
+        if places:
+            self._inspection.take_places(places)
 
     def found_to_keep(self) -> dict[str, Found]:
         """Return what rules found that read little wording, by code; nothing where the whole verdict was kept. After `warnings`."""
@@ -71,8 +78,14 @@ class Meanwhile:
 
     def __init__(self, asked: Asked, make_index: Callable[[], int], records: int) -> None:
         self._asked = asked
-        self._rules = rules = Claims(len(WARNINGS), held=True)
-        self._work = Elsewhere(lambda: (make_index(), asked.find(rules)), shares_for(records))
+        self._rules = Claims(len(WARNINGS), held=True)
+        self._make_index = make_index
+        self._work = Elsewhere(self._done, shares_for(records))
+
+    def _done(self) -> tuple[int, Mapping[int, Found], PlacesFound]:
+        """Return how many files the index has, what rules found, and where."""
+        files, found = self._make_index(), self._asked.find(self._rules)
+        return files, found, self._asked.places(found)
 
     def take(self, known: Mapping[str, Found]) -> None:
         """Take what rules find, by their code: nobody asks them any more, and whoever waits may ask the others."""
@@ -85,8 +98,8 @@ class Meanwhile:
         """Wait for it; return how many files the index has."""
         self._rules.begin()
         self._asked.take(self._asked.find(self._rules))
-        files, found = self._work.result()
-        self._asked.take(found)
+        files, found, places = self._work.result()
+        self._asked.take(found, places)
         self._rules.close()
         return files
 
