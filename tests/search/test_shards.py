@@ -123,7 +123,7 @@ def test_a_file_for_which_the_disk_has_no_room_is_an_error(tmp_path: Path) -> No
     soft, hard = limits.getrlimit(limits.RLIMIT_FSIZE)
     limits.setrlimit(limits.RLIMIT_FSIZE, (1_000, hard))  # as on a full disk, the beginning finds room
     try:
-        with pytest.raises(OSError):
+        with pytest.raises(OSError, match="too large"):
             put_files([("head", "x" * 2_000)], (), tmp_path, None)
     finally:
         limits.setrlimit(limits.RLIMIT_FSIZE, (soft, hard))
