@@ -116,3 +116,14 @@ def test_line_ends_of_javascript_are_escaped(tmp_path: Path) -> None:
 )
 def test_most_ids_follow_from_their_titles(title: str, expected: str) -> None:
     assert plain_id(title) == expected
+
+
+def test_a_file_for_which_the_disk_has_no_room_is_an_error(tmp_path: Path) -> None:
+    limits = pytest.importorskip("resource", reason="this system sets no limits to files")
+    soft, hard = limits.getrlimit(limits.RLIMIT_FSIZE)
+    limits.setrlimit(limits.RLIMIT_FSIZE, (1_000, hard))  # as on a full disk, the beginning finds room
+    try:
+        with pytest.raises(OSError, match="too large"):
+            put_files([("head", "x" * 2_000)], (), tmp_path, None)
+    finally:
+        limits.setrlimit(limits.RLIMIT_FSIZE, (soft, hard))

@@ -156,11 +156,9 @@ class Numbers:
             closed, start, extra = ~opened, 0 if touched else self._start, self.terms.live_minutes
             minutes = self.opening_minutes
             known = self._charges_of[key] = tuple(
-                [
-                    (check, check.minutes + minutes(needs & closed) + (extra if check.live else 0.0))
-                    for check in self.left(state)
-                    for needs in (0 if check.as_found else check.needs | start,)
-                ]
+                (check, check.minutes + minutes(needs & closed) + (extra if check.live else 0.0))
+                for check in self.left(state)
+                for needs in (0 if check.as_found else check.needs | start,)
             )
         return known
 

@@ -37,7 +37,7 @@ def put_files(
             if there:
                 _replace(path, data)
             else:
-                with open(path, "wb", buffering=0) as stream:
+                with open(path, "wb") as stream:
                     stream.write(data)
         written.append(path)
     for name in there.difference(path.name for path in written):
