@@ -38,7 +38,7 @@ def test_all_pieces_with_one_of_some_numbers_are_found(join, seed: int, many: in
 
 @pytest.mark.parametrize("join", [Joined.of, _unpacked_from_among_others])
 def test_each_piece_is_there_as_it_was_put_in(join) -> None:  # type: ignore[no-untyped-def]
-    pieces = [b"", b"one", b"", b"three", b"\0", b""]
+    pieces = [b"", b"one", b"", b"three", b"\0", *[b""] * 2_000, b"last", b""]
     joined: Joined = join(pieces)
     assert [joined[place] for place in range(len(joined))] == pieces
     with pytest.raises(IndexError):

@@ -84,8 +84,8 @@ def joined_parts(pieces: Collection[bytes]) -> Iterator[bytes]:
     """Yield what `Unpacking.joined` reads, part by part: as a whole it would take its room twice."""
     yield packed_slice(array("I", accumulate(map(len, pieces))).tobytes())
     waiting = iter(pieces)
-    while some := b"".join(islice(waiting, _AT_ONCE)):
-        yield some
+    for _ in range(0, len(pieces), _AT_ONCE):
+        yield b"".join(islice(waiting, _AT_ONCE))
 
 
 class Unpacking:
