@@ -100,3 +100,14 @@ def test_there_is_nothing_in_an_empty_past() -> None:
         assert past.group(()) == {}
         assert past.value(0) is None
         assert past.reached_from({1}) == set()
+
+
+def test_inputs_of_which_nothing_is_read_take_no_answers_away() -> None:
+    """Thousands of names without reads stand before the answers in a large book."""
+    names: list[tuple[str, ...]] = [("input", str(number)) for number in range(3_000)]
+    names += [("sum", "of", str(number)) for number in range(600)]
+    last = len(names)
+    reads = {number: packed({number - 3_000}) for number in range(3_000, last)}
+    now = settled(Past(groups=_grouped(names, 0), new_marks=[b"m"] * last, reads=reads))
+    assert now.reached_from({599}) == {3_599}
+    assert [now.read(number) for number in range(3_000, last)] == list(reads.values())
