@@ -201,6 +201,8 @@ def share_unchanged(before: Path, now: Path, made: Iterable[str], done: Collecti
     Looked at are those that were `made` and all in folders but for those that are `done`. Returns the stamps of the files of
     before by their address.
     """
+    if not before.is_dir():
+        return {}
     addresses = list(made)
     for folder, folders, names in os.walk(now):
         below = os.path.relpath(folder, now)
