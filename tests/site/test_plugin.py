@@ -16,8 +16,12 @@ from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.config import load_config
 from mkdocs.theme import Theme
 
+from shearpin.book.linked import load_linked
+from shearpin.publish.issue import prepare_issue
+from shearpin.publish.website import build_site
 from shearpin.site import ahead
 from shearpin.site.folders import partial_folder, remove_previous, take_place
+from shearpin.site.plugin import ShearpinPlugin
 from shearpin.site.theme import add_look
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -267,3 +271,12 @@ def test_pages_that_are_linked_ahead_are_taken_over_and_none_is_lost(
     assert [p for p in same if after[p][0] != before[p][0]] == []
     assert "Another" in (project / "site/tools/pin-punch.html").read_text(encoding="utf-8")
     assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
+
+
+def test_a_publication_leaves_nothing_to_the_next_build_of_its_process(project: Path, tmp_path: Path) -> None:
+    settings = project / "mkdocs.yml"
+    issue = prepare_issue(load_linked(project / "kb"), "shear-bolts", settings, None)
+    build_site(settings, issue.packed, issue.pages(), issue.edition.title, tmp_path / "pack")
+    assert (tmp_path / "pack" / "procedures" / "replace-auger-shear-bolt.html").is_file()
+    (plugin,) = [p for p in load_config(str(settings)).plugins.values() if isinstance(p, ShearpinPlugin)]
+    assert plugin.issue is None

@@ -42,6 +42,7 @@ def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], titl
             build(config)
         finally:
             config.plugins.on_shutdown()
+            plugin.issue = None  # MkDocs keeps the plugin for the next build of this process
     except (Abort, MkDocsException) as error:
         behind = _behind(error)
         if behind is not None:
