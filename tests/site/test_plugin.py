@@ -275,7 +275,7 @@ def test_pages_that_are_linked_ahead_are_taken_over_and_none_is_lost(
 
 def test_a_publication_leaves_nothing_to_the_next_build_of_its_process(project: Path, tmp_path: Path) -> None:
     settings = project / "mkdocs.yml"
-    issue = prepare_issue(load_linked(project / "kb"), "shear-bolts", settings, None)
+    issue = prepare_issue(load_linked(project / "kb"), "whole-book", settings, None)
     build_site(settings, issue.packed, issue.pages(), issue.edition.title, tmp_path / "pack")
     assert (tmp_path / "pack" / "procedures" / "replace-auger-shear-bolt.html").is_file()
     (plugin,) = [p for p in load_config(str(settings)).plugins.values() if isinstance(p, ShearpinPlugin)]
