@@ -294,7 +294,8 @@ class Ledger:
             for number, what in found.items():
                 here = numbers[number]
                 if kind == 0:
-                    self._reads.setdefault(here, renumbered(what, numbers))
+                    if here not in self._reads:  # as many are that both processes asked for
+                        self._reads[here] = renumbered(what, numbers)
                 else:
                     (self._results, self._values, self._marked)[kind - 1].setdefault(here, what)
         return numbers
