@@ -247,8 +247,7 @@ class Ledger:
                 marks[number] = mark
         known = {**self._inputs(), **results} if past.new_marks else results
         new_marks = [known.get(number, mark) for number, mark in enumerate(past.new_marks, settled)]
-        first = len(past)
-        new_marks += [results.get(number) or self._mark(number) for number in range(first, self.size)]
+        new_marks += [results.get(number) or self._mark(number) for number in range(len(past), self.size)]
         reads = {**past.reads, **self._reads} if past.reads else self._reads
         return Past(
             past.settled, self._names.groups(), new_marks, marks, reads, {**past.values, **self._values}
@@ -293,9 +292,8 @@ class Ledger:
                 break
             for number, what in found.items():
                 here = numbers[number]
-                if kind == 0:
-                    if here not in self._reads:  # as many are that both processes asked for
-                        self._reads[here] = renumbered(what, numbers)
-                else:
+                if kind == 0 and here not in self._reads:  # many are, that both processes asked for
+                    self._reads[here] = renumbered(what, numbers)
+                elif kind:
                     (self._results, self._values, self._marked)[kind - 1].setdefault(here, what)
         return numbers
