@@ -30,6 +30,7 @@
         if (!plan) return;
         planned = planned || lists.complete();
         plan.units.forEach((unit) => unit.matches.forEach(([term]) => lists.find(term)));
+        plan.pairs.concat(plan.line || []).forEach((term) => lists.find(term));
         this.fit(plan, machine);
       }, words);
       this.planned = { query, literal, plan };

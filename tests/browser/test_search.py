@@ -256,6 +256,19 @@ class TestTheBook:
         for (asked, here), found in zip(answers_of_the_book, there, strict=True):
             assert found == here, asked
 
+    @pytest.mark.parametrize(
+        "query",
+        ["impellor not turning auger ok", "starter rope part", "auger belt slips", "snow thrower wont throw"],
+    )
+    def test_a_query_that_is_the_first_of_all_reads_all_that_it_takes(
+        self, page: Page, built_site: Path, query: str
+    ) -> None:
+        page.goto(at(built_site))
+        ((_, _, total, found),) = page.evaluate(ASK_FOR_ORDER, [[query, None]])
+        with index_of(ROOT / "kb") as index:
+            here = search(index, query)
+        assert (total, found) == (here.total, [[hit.kind, hit.id, hit.score] for hit in here.hits])
+
 
 class TestTyping:
     def test_hits_come_while_one_types(self, opened: Page) -> None:
