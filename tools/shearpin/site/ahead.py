@@ -33,7 +33,9 @@ class Ahead:
             os.makedirs(f"{self._now}/{folder}", exist_ok=True)
         for url in urls:
             old, new = f"{self._before}/{url}", f"{self._now}/{url}"
-            with suppress(OSError, NotImplementedError):
+            with suppress(
+                OSError, NotImplementedError
+            ):  # no second name to be had: it is copied or made then
                 try:
                     os.link(old, new, follow_symlinks=False)
                 except FileExistsError:  # by a process that died amid this
