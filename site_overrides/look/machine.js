@@ -8,9 +8,8 @@
   const choice = document.querySelector('[data-machine-choice]');
   if (!choice) return;
 
-  const titles = new Map(
-    Array.from(choice.options).filter((option) => option.value).map((option) => [option.value, option.textContent])
-  );
+  const titles = new Map(window.shearpinMachines || []);
+  choice.append(...Array.from(titles, ([id, title]) => new Option(title, id)));
   let chosen = '';
 
   /* ---- the address ------------------------------------------------------------------------------------------------ */
@@ -138,10 +137,15 @@
     if (chosen && !any.hidden) any.before(notYours());
   };
 
+  // A sentence stands for all machines with the same reason against them, with a mark where the chosen one is named.
+  const sentences = new Map();
+
   const showMisfit = () => {
     let said = false;
     each('[data-misfit]', (sentence) => {
-      sentence.hidden = sentence.getAttribute('data-misfit') !== chosen;
+      if (!sentences.has(sentence)) sentences.set(sentence, sentence.textContent);
+      sentence.hidden = !chosen || !lists(sentence, 'data-misfit');
+      if (!sentence.hidden) sentence.textContent = sentences.get(sentence).replace('…', () => titles.get(chosen));
       said = said || !sentence.hidden;
     });
     const article = document.querySelector('article[data-fits]');

@@ -197,15 +197,25 @@ class TestMisfits:
         sentence = phone_page.locator("[data-misfit]:visible")
         assert sentence.count() == 1
         assert "is not for the Tarnbrook S20" in sentence.inner_text()
-        assert (
-            phone_page.evaluate(
-                "Array.from(document.querySelector('article').children).find(e => e.offsetHeight > 0).dataset.misfit"
-            )
-            == "tarnbrook-s20"
+        assert "tarnbrook-s20" in phone_page.evaluate(
+            "Array.from(document.querySelector('article').children).find(e => e.offsetHeight > 0).dataset.misfit.split(' ')"
         )
         box = sentence.bounding_box()
         assert box is not None
         assert box["y"] + box["height"] < PHONE[1]
+
+    def test_the_sentence_names_whichever_machine_is_chosen(self, page: Page, built_site: Path) -> None:
+        page.goto(at(built_site, PROCEDURE))
+        listed = page.evaluate("window.shearpinMachines")
+        said = {}
+        for machine, title in (*listed, *reversed(listed)):
+            page.select_option(CHOICE, machine)
+            sentence = page.locator("[data-misfit]:visible")
+            if sentence.count():
+                said[machine] = sentence.inner_text()
+                assert f"is not for the {title}: " in said[machine]
+                assert "…" not in said[machine]
+        assert len(said) > len(page.locator("[data-misfit]").all())  # some stand for several machines
 
     def test_another_machine_s_page_says_so(self, page: Page, built_site: Path) -> None:
         page.goto(at(built_site, "machines/osmere-d28.html", "#machine=osmere-d24"))

@@ -42,12 +42,13 @@ PAGE = """<!doctype html>
 <html lang="en" data-root="{root}"><head><meta charset="utf-8"><title>{title}</title>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; form-action 'self' file:">
 </head><body>
-<select data-machine-choice><option value="">All</option><option value="osmere-d24">Osmere D24</option>
-<option value="tarnbrook-s20">Tarnbrook S20</option></select>
+<select data-machine-choice><option value="">All</option></select>
 <main><h1>{title}</h1><form data-search action="{root}search.html"><input type="search" name="q"><button>Find</button></form>
 {results}</main>
-<script src="{root}look/machine.js"></script><script src="{root}look/search.js"></script></body></html>
+<script src="{root}machines-data.js"></script><script src="{root}look/machine.js"></script>
+<script src="{root}look/search.js"></script></body></html>
 """
+MACHINES = 'window.shearpinMachines=[["osmere-d24","Osmere D24"],["tarnbrook-s20","Tarnbrook S20"]];'
 RESULTS = "<div data-search-results></div><p data-search-fallback hidden>All symptoms</p>"
 
 ASK = """questions => Promise.all(questions.map(([query, machine, limit, literal]) =>
@@ -67,6 +68,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     shutil.copytree(LOOK, folder / "look")
     join_search_scripts(folder / "look")
     put_files(Shards(build_model(BOOK, SYNONYMS)).texts(), (), folder, None)
+    (folder / "machines-data.js").write_text(MACHINES, encoding="utf-8")
     search_page = PAGE.format(root="", title="Search", results=RESULTS)
     (folder / "search.html").write_text(search_page, encoding="utf-8")
     record_page = PAGE.format(root="../", title="Replace the spark plug", results="")

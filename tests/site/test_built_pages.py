@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -43,6 +44,21 @@ def test_every_record_has_its_page_with_kind_id_and_title(built_site: Path, link
         assert article is not None, (kind, record_id)
         assert article.h1.get_text(" ", strip=True) == record.title
         assert record.title in page.title.get_text()
+
+
+def test_pages_do_not_grow_with_the_number_of_machines(built_site: Path, linked: LinkedBook) -> None:
+    script = (built_site / "machines-data.js").read_text(encoding="utf-8")
+    listed = json.loads(script.removeprefix("window.shearpinMachines=").rstrip(";\n"))
+    machines = {machine_id: record.title for machine_id, record in linked.book.machines.items()}
+    assert dict(listed) == machines
+    assert [title for _, title in listed] == sorted(machines.values())
+    for path in all_pages(built_site):
+        page = soup(path)
+        assert [option.get_text() for option in page.select("select[data-machine-choice] option")] == [
+            "All machines"
+        ], path
+        reasons = [sentence.get_text() for sentence in page.select("[data-misfit]")]
+        assert len(set(reasons)) == len(reasons), path  # one for each reason, not for each machine
 
 
 @pytest.mark.parametrize("kind", ["procedure", "test", "symptom"])

@@ -66,7 +66,10 @@ KIND_WORDS = {
 
 
 def misfits(view: View, kind: str, condition: AppliesTo | None) -> str:
-    """Return, hidden, for each machine that the page is not for, the sentence that says so and why."""
+    """Return, hidden, the sentences that say for which machines a page is not, and why: one for each reason.
+
+    A script puts the machine that is chosen in the place of `…`: a sentence for each would outweigh a page of many.
+    """
     if condition is None:
         return ""
     return view.linked.remembered("misfits", partial(_misfits, view))(kind, text_of(condition))
@@ -74,15 +77,17 @@ def misfits(view: View, kind: str, condition: AppliesTo | None) -> str:
 
 def _misfits(view: View, kind: str, condition_text: str) -> str:
     condition = condition_of(condition_text)
-    lines = []
+    by_reason: dict[str, list[str]] = {}
     for machine_id in view.machine_order:
         reason = view.linked.applicability.reason_against(condition, machine_id)
         if reason is not None:
-            sentence = f"This {KIND_WORDS[kind][0].lower()} is not for the {view.title('machine', machine_id)}: {reason}."
-            lines.append(
-                f'<p class="misfit" data-misfit="{machine_id}" role="status" hidden>{text(sentence)}</p>'
-            )
-    return "".join(lines)
+            by_reason.setdefault(reason, []).append(machine_id)
+    name = KIND_WORDS[kind][0].lower()
+    return "".join(
+        f'<p class="misfit" data-misfit="{" ".join(ids)}" role="status" hidden>'
+        f"{text(f'This {name} is not for the …: {reason}.')}</p>"
+        for reason, ids in by_reason.items()
+    )
 
 
 def fits_words(view: View, condition: AppliesTo | None, machines: Sequence[str]) -> str:

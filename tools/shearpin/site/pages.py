@@ -149,9 +149,7 @@ SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
 """Pages of the whole book: address, title, and what writes the body."""
 
 
-_MOST_BYTES: Final = (
-    51_400  # of a body, so that the page with its shell, which names every machine, stays within 60 KB
-)
+_MOST_BYTES: Final = 51_400  # of a body, so that the page with its shell stays within 60 KB
 _REFERENCES: Final = re.compile(r' data-ref="(?:tool|part|system|value|machine|source|term|figure):[^"]*"')
 
 

@@ -1,4 +1,4 @@
-"""The look of the pages, and what its templates may know: machines to choose from, the edition, the word of caution."""
+"""The look of the pages, and what its templates may know: the edition, the word of caution."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from mkdocs.theme import Theme
 from shearpin.book.book import Book
 from shearpin.book.linked import LinkedBook
 from shearpin.model.editions import Contents
+from shearpin.site import machine_list
 from shearpin.site.interface import INTERFACES, SCRIPT_TABLE
 from shearpin.site.pages import Page
 from shearpin.site.safety import DEFERENCE
@@ -83,11 +84,10 @@ def book_facts(
 
     `serving` allows the preview's reload connection. `issued` are the pages about a published edition, or None.
     """
-    machines = sorted(linked.book.machines.items(), key=lambda item: (item[1].title, item[0]))
     edition_id = edition_of(linked.book)
     edition = linked.book.editions.get(edition_id or "")
     return {
-        "machines": [{"id": machine_id, "title": machine.title} for machine_id, machine in machines],
+        "machines": machine_list.DATA_FILE,
         "edition": None
         if edition is None
         else {

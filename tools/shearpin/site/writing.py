@@ -18,7 +18,7 @@ from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
 from shearpin.search.exporting import FOLDER as INDEX
-from shearpin.site import calculators, diagnosis_data, job_page
+from shearpin.site import calculators, diagnosis_data, job_page, machine_list
 from shearpin.site.ahead import Ahead
 from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
@@ -30,7 +30,6 @@ from shearpin.site.shell import Shells
 from shearpin.site.theme import join_search_scripts
 from shearpin.site.traces import Traces
 from shearpin.site.view import View, address
-
 
 @dataclass(frozen=True, slots=True)
 class Material:
@@ -136,7 +135,9 @@ def since(site: Path, notes: Notes, linked: LinkedBook, ahead: Ahead | None = No
 def write_site(material: Material, shells: Shells, site: Path, before: Before, index: Pending) -> Written:
     """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
     ledger, earlier = before.ledger, before.site
-    planned = list(_planned(material, before.watched))
+    history = History(before.watched, material.history.repairs if material.history is not None else ())
+    top, below = View(before.watched, "", history), View(before.watched, "../", history)
+    planned = list(_planned(material, top, below))
     ahead = before.ahead.linked() if before.ahead is not None else {}
     over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead)
     waiting = [
@@ -157,13 +158,13 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     return Written(pages, len(planned), len(waiting), over.traces(made))
 
 
-def _planned(material: Material, linked: WatchedLinked) -> Iterator[Planned]:
+def _planned(material: Material, top: View, below: View) -> Iterator[Planned]:
     """Yield every file that can be taken over, all of them made from a book that notes what is read."""
-    history = History(linked, material.history.repairs if material.history is not None else ())
-    top, below = View(linked, "", history), View(linked, "../", history)
+    linked = top.linked
     yield from planned_pages(top, below, material.findings)
     yield Planned(job_page.DATA_FILE, partial(_job_data, job_page.JobData(linked)), bare=True)
     yield Planned(calculators.DATA_FILE, _calculator_tables, bare=True)
+    yield Planned(machine_list.DATA_FILE, partial(_machine_list, linked), bare=True)
     for symptom_id in linked.book.symptoms:
         yield data_of_symptom(below, symptom_id)
 
@@ -181,6 +182,10 @@ def _job_data(data: job_page.JobData) -> Page:
 
 def _calculator_tables() -> Page:
     return Page(calculators.DATA_FILE, "", calculators.data_script())
+
+
+def _machine_list(linked: LinkedBook) -> Page:
+    return Page(machine_list.DATA_FILE, "", machine_list.data_script(linked))
 
 
 def _symptom_data(view: View, symptom_id: str, url: str) -> Page:
