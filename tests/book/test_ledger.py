@@ -82,11 +82,30 @@ def test_what_another_process_worked_out_is_kept_too() -> None:
     child, here = World(a=2, b=4), World(a=2, b=4)
     child.ledger.ask("sum")
     handing = Handing()
-    child.ledger.hand_over(0, 0, 1, handing)
+    child.ledger.hand_over(World().ledger.noted(), 0, 1, handing)
     handing.done()
     here.ledger.take_over(handing.take())
     handing.close()
     later = World(here.ledger.present(), a=2, b=4)
+    assert later.ledger.ask("sum") == {"sum": 3}
+    assert later.worked == 0
+
+
+def test_what_was_noted_before_the_processes_parted_is_not_handed_over() -> None:
+    child, here = World(a=2, b=4, c=6), World(a=2, b=4, c=6)
+    for world in (child, here):  # as after a fork
+        world.ledger.ask("sum")
+    parting = child.ledger.noted()
+    child.ledger.ask("half", "c")
+    handing = Handing()
+    child.ledger.hand_over(parting, 0, 1, handing)
+    handing.done()
+    of_answers = [found for kind, found in [*handing.take()][1:] if kind in (0, 1, 2)]
+    assert [len(found) for found in of_answers] == [1, 1]  # what one answer was made from, and its mark
+    here.ledger.take_over(handing.take())
+    handing.close()
+    later = World(here.ledger.present(), a=2, b=4, c=6)
+    assert later.ledger.changed() == frozenset()
     assert later.ledger.ask("sum") == {"sum": 3}
     assert later.worked == 0
 

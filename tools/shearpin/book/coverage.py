@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
@@ -12,6 +13,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue
 from shearpin.model.knowledge import SuspectedCause
+from shearpin.model.steps import Procedure
 
 NEEDED_BY_OTHERS: Final = (
     "cause",
@@ -66,34 +68,35 @@ class Coverage:
     def _lacking(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
         """Values that each procedure shows, with the machines whose steps show them though they are not recorded."""
         found: dict[str, list[tuple[str, frozenset[str]]]] = {}
-        for procedure_id in self.linked.book.procedures:
-            uses = ((name, here & self._without(name)) for name, here in self._shown[procedure_id])
-            found[procedure_id] = [(name, machines) for name, machines in uses if machines]
+        for procedure_id, procedure in self.linked.book.procedures.items():
+            here = self.linked.applicability.machines_for(procedure.applies_to)
+            pointers = self.linked.links.pointers.get(("procedure", procedure_id), ())
+            shown = (name for kinds, names in pointers if kinds == ("value",) for name in names)
+            lacking = {name for name in shown if not here.isdisjoint(self._without(name))}
+            # Most procedures lack nothing: only of the others it is asked which steps show what.
+            found[procedure_id] = list(self._lacking_in(procedure_id, procedure, lacking)) if lacking else []
         return found
 
-    @cached_property
-    def _shown(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
-        """Values that each procedure shows, with the machines whose steps show them."""
-        found: dict[str, list[tuple[str, frozenset[str]]]] = defaultdict(list)
-        applicability = self.linked.applicability
-        links = self.linked.links
-        for use in (use for name in self.linked.book.procedures for use in links.of(("procedure", name))):
-            if use.kinds != ("value",):
-                continue
-            procedure = self.linked.book.procedures[use.origin[1]]
-            here = applicability.machines_for(procedure.applies_to)
-            if use.path[0] in ("steps", "finish") and isinstance(use.path[1], int):
-                step = (procedure.steps if use.path[0] == "steps" else procedure.finish)[use.path[1]]
-                here &= applicability.machines_for(step.applies_to)
-            found[use.origin[1]].append((use.id, frozenset(here)))
-        return found
+    def _lacking_in(
+        self, procedure_id: str, procedure: Procedure, names: Collection[str]
+    ) -> Iterator[tuple[str, frozenset[str]]]:
+        """Yield each place of a procedure that shows one of these values, with the machines there that lack it."""
+        machines_for = self.linked.applicability.machines_for
+        for use in self.linked.links.of(("procedure", procedure_id)):
+            if use.kinds == ("value",) and use.id in names:
+                here = machines_for(procedure.applies_to) & self._without(use.id)
+                if use.path[0] in ("steps", "finish") and isinstance(use.path[1], int):
+                    step = (procedure.steps if use.path[0] == "steps" else procedure.finish)[use.path[1]]
+                    here &= machines_for(step.applies_to)
+                if here:
+                    yield use.id, here
 
     def _without(self, name: str) -> frozenset[str]:
         """Return the machines for which a value should be recorded and is not."""
         known = self._known_without.get(name)
         if known is None:
-            resolve = self.linked.values.resolve
-            found = ((each, resolve(name, each)) for each in self.linked.applicability.everywhere)
+            values = self.linked.values
+            found = ((each, values.resolve(name, each)) for each in values.machines_with(name))
             known = frozenset(
                 each for each, value in found if isinstance(value, MissingValue) and value.applies
             )

@@ -16,7 +16,7 @@ from typing import Any, Final
 
 from shearpin.book.joined import Deps, packed, renumbered, unpacked
 from shearpin.book.numbering import ByFirst, Names, Numbers
-from shearpin.book.past import Name, Past
+from shearpin.book.past import Name, Noted, Past
 from shearpin.model.handing import Handing
 
 _MARK_BYTES: Final = 12
@@ -247,7 +247,8 @@ class Ledger:
                 marks[number] = mark
         known = {**self._inputs(), **results} if past.new_marks else results
         new_marks = [known.get(number, mark) for number, mark in enumerate(past.new_marks, settled)]
-        new_marks += [results.get(number) or self._mark(number) for number in range(len(past), self.size)]
+        numbers = range(len(past), len(self._names))
+        new_marks += [results.get(number) or self._mark(number) for number in numbers]
         reads = {**past.reads, **self._reads} if past.reads else self._reads
         return Past(
             past.settled, self._names.groups(), new_marks, marks, reads, {**past.values, **self._values}
@@ -261,24 +262,24 @@ class Ledger:
         kind, *others = self._names[number]
         return self.marks[kind](*others)
 
-    @property
-    def size(self) -> int:
-        """How many names have numbers."""
-        return len(self._names)
+    def noted(self) -> Noted:
+        """Return how much is noted by now: what processes that part now have in common."""
+        return Noted(len(self._names), len(self._reads), len(self._results), len(self._values))
 
-    def hand_over(self, start: int, share: int, shares: int, to: Handing) -> None:
-        """Hand over what this process noted for another one, the ledger of which had `start` names when they parted.
+    def hand_over(self, before: Noted, share: int, shares: int, to: Handing) -> None:
+        """Hand over what this process noted for another one, which had noted as much as this when they parted: `before`.
 
         Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
         """
-        names, first = self._names.new, len(self._past)
+        names, first, start = self._names.new, len(self._past), before.names
         to.put(start, self._names.since(start))
         own = (n for n in range(first, first + len(names)) if n >= start or n % shares == share)
         marks = ((n, self._mark(n)) for n in own if names[n - first][0] in self.marks)
-        for kind, found in enumerate(
-            (self._reads.items(), self._results.items(), self._values.items(), marks)
-        ):
-            waiting = iter(found)
+        since = (
+            islice(found.items(), count, None)
+            for found, count in zip((self._reads, self._results, self._values), before[1:], strict=True)
+        )
+        for kind, waiting in enumerate((*since, marks)):
             while some := dict(islice(waiting, _PART)):
                 to.put(kind, some)
         to.put(None, {})

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import islice
-from typing import Final
+from typing import Final, NamedTuple
 
 from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts, packed, unpacked
 from shearpin.model.usercache import packed_slice
@@ -108,6 +108,15 @@ def _numbers_in(reads: Iterable[Deps]) -> set[int]:
 
 def _nothing() -> Settled:
     return Settled(Unpacking(b"".join(packed_notes({}, (), {}, {}))))
+
+
+class Noted(NamedTuple):
+    """How much a ledger has noted: names, what answers were made from, their marks, and answers that are kept whole."""
+
+    names: int
+    reads: int
+    results: int
+    values: int
 
 
 @dataclass

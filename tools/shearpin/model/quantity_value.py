@@ -89,7 +89,7 @@ class Quantity:
 
     def value_in(self, symbol: str) -> float:
         """Return one number to compute with (see `si`) in a unit. Raises KeyError for one of another kind."""
-        return float(unit_named(self.kind, symbol).from_base(self._unit().to_base(self._single())))
+        return _in_unit(self.kind, self.unit, self._single(), symbol)
 
     def bounds_in(self, symbol: str) -> tuple[float | None, float | None]:
         """Return both bounds in a unit. Raises KeyError for a unit of another kind."""
@@ -140,6 +140,12 @@ def _in_si(kind: QuantityKind, unit: str, value: Fraction) -> float:
     """Return a figure in the SI unit of its kind; the same few stand in many records."""
     base = float(unit_named(kind, unit).to_base(value))
     return base * math.tau if kind in _RADIANS_PER_TURN_KINDS else base
+
+
+@lru_cache(maxsize=2048)
+def _in_unit(kind: QuantityKind, unit: str, value: Fraction, symbol: str) -> float:
+    """Return a figure in another unit of its kind; the same few working times stand in many records."""
+    return float(unit_named(kind, symbol).from_base(unit_named(kind, unit).to_base(value)))
 
 
 def number_text(value: Fraction, decimals: int) -> str:

@@ -36,7 +36,7 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
     of_share = shared_out(planned, shares)
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
-    start, here = ledger.size, os.getpid()
+    before, here = ledger.noted(), os.getpid()
     folder = os.path.join(site, "")
 
     def work(share: int) -> _Traces | None:
@@ -49,7 +49,7 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
             if not page.shows_findings:
                 traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))
         if os.getpid() != here:
-            ledger.hand_over(start, share, shares, handing[share - 1])
+            ledger.hand_over(before, share, shares, handing[share - 1])
             _hand_over(traces, handing[share - 1])
             return None
         ledger.forget_answers()  # makes room for what another process noted

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 
 from pydantic_core import to_json
 
@@ -36,12 +37,22 @@ def by_machine(linked: LinkedBook, line: str, machines: Iterable[str]) -> str | 
         return plain_text(linked, line, everywhere[0]) if everywhere else ""
     texts: dict[str, str] = {}
     told: dict[tuple[str, ...], str] = {}  # few figures serve many machines
-    for machine in everywhere:
-        figures = tuple([value_words(linked, name, machine) for name in names])
+    of_machines = linked.once(_figures_of)
+    figures_of = zip(*(of_machines(name, everywhere) for name in names), strict=True)
+    for machine, figures in zip(everywhere, figures_of, strict=True):
         if figures not in told:
             told[figures] = plain_text(linked, line, machine)
         texts[machine] = told[figures]
     return texts[everywhere[0]] if len(set(told.values())) == 1 else texts
+
+
+def _figures_of(linked: LinkedBook) -> Callable[[str, tuple[str, ...]], tuple[str, ...]]:
+    """Return what tells the figures of a value for machines in words, worked out once where many lines show them."""
+    return linked.shared(partial(_in_words, linked))
+
+
+def _in_words(linked: LinkedBook, name: str, machines: Iterable[str]) -> tuple[str, ...]:
+    return tuple([value_words(linked, name, machine) for machine in machines])
 
 
 def without_empty(fields: Mapping[str, object]) -> dict[str, object]:

@@ -65,6 +65,19 @@ class View:
         beside._tabled = True
         return beside
 
+    def work_out_what_all_show(self) -> None:
+        """Work out what pages of every sort show: links to records, and figures with their standing.
+
+        Before the pages are shared out over processes, for each of them would need nearly all of it.
+        """
+        for kind, record_id in self.book.file_of:
+            self._ref(kind, record_id)
+            self._holds_for(kind, record_id)
+            self.linked.reviews.of(kind, record_id)
+        for name in self.book.values:
+            for machine_id in self.linked.values.machines_with(name):
+                self.value_text(name, machine_id)
+
     def shared(self, work: Callable[..., Shared], kept: int | None = None) -> Callable[..., Shared]:
         """Return `work` without its first argument, a view, worked out once for the same others.
 

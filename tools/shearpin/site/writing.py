@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import Protocol
+from typing import Final, Protocol
 
 from shearpin.book.keptrecords import WORTH_KEEPING
 from shearpin.book.ledger import Ledger
@@ -30,6 +30,10 @@ from shearpin.site.shell import Shells
 from shearpin.site.theme import join_search_scripts
 from shearpin.site.traces import Traces
 from shearpin.site.view import View, address
+
+_MOST: Final = 0.5
+"""Of all pages, the part from which on those to be made show nearly everything that pages show."""
+
 
 @dataclass(frozen=True, slots=True)
 class Material:
@@ -147,6 +151,8 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     ]
     if before.ahead is not None:
         before.ahead.give_up(ahead.keys() - over.taken)
+    if len(waiting) > _MOST * len(planned):
+        below.work_out_what_all_show()
     made = dict(make_pages(waiting, ledger, shells, site))
     _write_unplanned(material, shells, site, earlier)
     index.result()
