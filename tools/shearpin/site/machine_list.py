@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from pydantic_core import to_json
-
 from shearpin.book.linked import LinkedBook
+from shearpin.site.packed import script
 
 DATA_FILE: Final = "machines-data.js"
 
@@ -15,4 +14,4 @@ def data_script(linked: LinkedBook) -> str:
     """Return the script that hands `machine.js` the id and title of each machine, by title."""
     titles = {machine_id: linked.book.title("machine", machine_id) for machine_id in linked.book.machines}
     listed = sorted(titles.items(), key=lambda item: (item[1], item[0]))
-    return f"window.shearpinMachines={to_json(listed).decode()};\n"
+    return script("shearpinMachines", listed)
