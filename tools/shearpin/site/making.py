@@ -25,7 +25,7 @@ _EFFORT: Final = {"symptom": 5, "coverage": 20}
 
 _PART: Final = 512  # pages of which what they read is handed over at a time
 
-_NOTES: Final = 24
+_NOTES: Final = 40
 """To hand over what it noted takes another process one in so many parts of the time of all pages; measured."""
 
 
