@@ -614,3 +614,14 @@ class TestCommand:
 
     def test_an_old_python_can_read_it(self) -> None:
         ast.parse(BENCH.read_text(encoding="utf-8"), feature_version=(3, 6))
+
+
+def test_a_site_is_put_aside_whole_so_that_no_build_pays_for_its_removal(project: Project) -> None:
+    project.site.mkdir(exist_ok=True)
+    (project.site / "left.txt").write_text("here", encoding="utf-8")
+    project.drop_site()
+    project.drop_site()  # there is none any more
+    assert not project.site.exists()
+    assert [path.read_text(encoding="utf-8") for path in project.root.glob("aside-*/site/left.txt")] == [
+        "here"
+    ]

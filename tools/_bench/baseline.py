@@ -14,7 +14,7 @@ from _bench.browser import Searched, SearchVisit, opened_browser, search_once
 from _bench.measures import KB, MB, Reading, Readings
 from _bench.plainpages import write_plain
 from _bench.plan import make_plan
-from _bench.project import BUILD, Project, Took
+from _bench.project import BUILD, Project, Took, put_aside
 from _bench.scribe import Scribe
 from _bench.served import served
 
@@ -34,6 +34,7 @@ def build_both(project: Project) -> Readings:
         write_plain(plain, list(records_of(scribe)))
     project.drop_caches()
     project.drop_site()
+    put_aside(plain / "site")
     return {
         **_built("ours", project.run(BUILD), project.site),
         **_built("plain", project.run(_BUILD_PLAIN), plain / "site"),

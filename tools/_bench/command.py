@@ -135,6 +135,7 @@ def _options(arguments: Sequence[str]) -> Options:
 def _measure_all(options: Options, progress: Progress) -> tuple[list[SizeReport], bool]:
     """Return what was measured at each size, and whether a command failed, which costs the figures of its group only."""
     reports, failed = [], False
+    # Nothing is removed between sizes: see `put_aside`.
     with tempfile.TemporaryDirectory(prefix="shearpin-bench-") as temporary:
         top = options.keep.resolve() if options.keep is not None else Path(temporary)
         for size in options.sizes:
@@ -145,8 +146,6 @@ def _measure_all(options: Options, progress: Progress) -> tuple[list[SizeReport]
             failed = failed or bool(faults)
             sys.stdout.write("\n".join(table(report, options.groups, options.runs)) + "\n\n")
             sys.stdout.flush()
-            if options.keep is None:
-                shutil.rmtree(top / str(size))
     growth = "\n".join(growth_table(reports, options.groups))
     sys.stdout.write(f"{growth}\n\n" if growth else "")
     return reports, failed
