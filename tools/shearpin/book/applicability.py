@@ -19,7 +19,6 @@ class MachineFacts:
     """What decides applicability for one machine."""
 
     id: str
-    title: str
     class_: str
     engine: str | None
     features: frozenset[str]
@@ -61,6 +60,9 @@ class Applicability:
             for machine_id, machine in book.machines.items()
         }
         self.everywhere = frozenset(self.machines)
+        titles = {machine_id: machine.title for machine_id, machine in book.machines.items()}
+        self.in_order = tuple(sorted(titles, key=lambda machine_id: (titles[machine_id], machine_id)))
+        """Machine ids in the order of their titles."""
         # By identity first: a frozen record hashes all its fields anew each time. The condition is kept with its
         # answer, so that its identity cannot pass to another.
         self._by_identity: dict[int, tuple[AppliesTo, frozenset[str]]] = {}
@@ -94,11 +96,6 @@ class Applicability:
         return None if condition is None else _hindrance(condition, self.machines[machine_id])
 
     @cached_property
-    def in_order(self) -> tuple[str, ...]:
-        """Machine ids in the order of their titles."""
-        return tuple(sorted(self.machines, key=lambda m: (self.machines[m].title, m)))
-
-    @cached_property
     def classes(self) -> frozenset[str]:
         """Every class a machine has."""
         return frozenset(facts.class_ for facts in self.machines.values())
@@ -118,7 +115,7 @@ def _facts(machine_id: str, machine: Machine, engine: Engine | None) -> MachineF
     features = frozenset(machine.fitted) | frozenset(engine.fitted if engine is not None else ())
     if machine.engine is not None:
         features |= {ENGINE_FITTED}
-    return MachineFacts(machine_id, machine.title, machine.class_, machine.engine, features)
+    return MachineFacts(machine_id, machine.class_, machine.engine, features)
 
 
 def _hindrance(condition: AppliesTo, facts: MachineFacts) -> str | None:

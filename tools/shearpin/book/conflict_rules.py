@@ -16,8 +16,11 @@ from shearpin.checks.wording import phrase
 from shearpin.model.finding import Severity
 from shearpin.model.quantity import QuantityKind
 
+_OF_FIGURES: Final = ("value", "machine", "engine", "part")
+"""Kinds of the records that say which figure is meant where one is written out, and what it should be."""
 
-@rule("CON001", wording=Wording.OWN)
+
+@rule("CON001", wording=Wording.OWN, titles_of=("value", "machine"), bones_of=_OF_FIGURES)
 def figure_against_its_value(linked: LinkedBook) -> Iterator[Fault]:
     """A figure in a text contradicts the value that is recorded for a machine the text is for.
 
@@ -58,7 +61,7 @@ def figure_against_its_value(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("CON002", Severity.WARNING, wording=Wording.OWN)
+@rule("CON002", Severity.WARNING, wording=Wording.OWN, titles_of=("value",), bones_of=_OF_FIGURES)
 def figure_written_out_beside_its_value(linked: LinkedBook) -> Iterator[Fault]:
     """A figure stands in a text though a named value says the same, or a torque stands there that no value names.
 

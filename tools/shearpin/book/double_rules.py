@@ -12,7 +12,7 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
-from shearpin.book.noun_piles import NounPiles
+from shearpin.book.noun_piles import NAMES_OF, NounPiles
 from shearpin.book.prose import ProseText
 from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.checks.wording import phrase, without_braces, words_in
@@ -70,7 +70,8 @@ def _claims(linked: LinkedBook) -> dict[str, str]:
     for term in linked.book.terms.values():
         for name in (term.title, *term.also, *term.avoid):
             owners[" ".join(phrase(name))].add(" ".join(phrase(term.title)))
-    titles = {" ".join(phrase(record.title)) for key, record in linked.book.records() if key[0] != "term"}
+    others = (key for key in linked.book.all_keys() if key[0] != "term")
+    titles = {" ".join(phrase(linked.book.title(*key))) for key in others}
     return {
         name: owner.pop()
         for name, owner in owners.items()
@@ -93,7 +94,7 @@ def _canonical(title: str, preferred: dict[str, str]) -> tuple[str, ...]:
     return tuple(found)
 
 
-@rule("CON006", Severity.WARNING, wording=Wording.NONE)
+@rule("CON006", Severity.WARNING, wording=Wording.NONE, bones_of=("term",))
 def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     """Two records of one kind have the same title, or titles that say the same in other words.
 
@@ -181,12 +182,12 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     """
     preferred = _claims(linked)
     seen: dict[tuple[str, tuple[str, ...]], Key] = {}
-    for key, record in linked.book.records():
-        called = (key[0], _canonical(record.title, preferred) if key[0] != "term" else phrase(record.title))
+    for key in linked.book.all_keys():
+        title = linked.book.title(*key)
+        called = (key[0], _canonical(title, preferred) if key[0] != "term" else phrase(title))
         other = seen.setdefault(called, key)
         if other != key and called[1]:
-            title = linked.book.get(*other)
-            message = f"the {key[0]} `{other[1]}` is called “{title.title if title else other[1]}” too"
+            message = f"the {key[0]} `{other[1]}` is called “{linked.book.title(*other)}” too"
             yield Fault(
                 linked.book.file_of[key].path,
                 ("title",),
@@ -367,7 +368,7 @@ def _avoided_in(
                 yield text[start : here[-1][2]], start, term_id, title
 
 
-@rule("LNG006", Severity.WARNING, wording=Wording.OWN)
+@rule("LNG006", Severity.WARNING, wording=Wording.OWN, titles_of=NAMES_OF, bones_of=NAMES_OF)
 def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
     """More than three names of things stand in a row.
 

@@ -161,12 +161,12 @@ class Ledger:
         names = map(self._past.name, self._inputs())
         return [(name[1], name[2]) for name in names if name[0] == RECORD]
 
-    def are_same(self, kinds: Collection[str]) -> bool:
-        """Whether an earlier build read inputs of all these kinds, and none of those that it read is different now."""
+    def changed_among(self, kinds: Collection[str]) -> Collection[Name] | None:
+        """Return the names of inputs of these kinds that are different now; None unless an earlier build read some of each."""
         read = {*(begin[0] for begin in self._past.begins() if begin), *self._past.group(())}
-        return read.issuperset(kinds) and all(
-            self._past.name(number)[0] not in kinds for number in self._inputs()
-        )
+        if not read.issuperset(kinds):
+            return None
+        return [name for name in map(self._past.name, self._inputs()) if name[0] in kinds]
 
     def _inputs(self) -> dict[int, bytes]:
         """Return the new marks of inputs that have another mark than before, looked for once."""

@@ -35,7 +35,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
 
     def facts() -> bytes:
         machines = linked.applicability.machines.values()
-        return mark_of(*((m.id, m.title, m.class_, m.engine, sorted(m.features)) for m in machines))
+        return mark_of(*((m.id, m.class_, m.engine, sorted(m.features)) for m in machines))
 
     return {
         RECORD: record,
@@ -46,6 +46,7 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "kind": of_kind,
         "outlines": lambda kind: _mark_of_outlines(book.outlines(kind)),
         "facts": facts,
+        "order of machines": lambda: mark_of(linked.applicability.in_order),
         "origins": lambda kind, record_id: mark_of(linked.links.origins((kind, record_id))),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),

@@ -83,6 +83,10 @@ _NO_NOUNS: Final = frozenset(
 )
 
 
+NAMES_OF: Final = ("part", "tool", "system", "term")
+"""Kinds the titles and further names of which tell what are names of things."""
+
+
 _PILE: Final = bytes([1] * (MOST_NOUNS + 1))
 _WITHIN: Final = bytes([1] * (MOST_NOUNS - 1))
 
@@ -105,7 +109,7 @@ class NounPiles:
         self._nouns: set[str] = set()
         self._names: set[tuple[str, ...]] = set()
         for (kind, _), heading in book.headings():
-            if kind in ("part", "tool", "system", "term"):
+            if kind in NAMES_OF:
                 for name in (heading.title, *heading.also):
                     self._names.add(phrase(name))
                 if kind in ("part", "tool"):

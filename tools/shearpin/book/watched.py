@@ -190,9 +190,18 @@ class WatchedLinked(LinkedBook):
             for record_id in sorted(set(ids[kind]).difference(numbers)):  # most have numbers already
                 numbers[record_id]
 
-    def are_same_but_for_words(self) -> bool:
-        """Whether an earlier build noted everything that `note_all_but_words` notes, and nothing of it is different now."""
-        return self._ledger.are_same((EXISTING, BONES, "title"))
+    def changed_but_for_words(self) -> tuple[frozenset[str], frozenset[str]] | None:
+        """Return the kinds of the records that have other titles, and of those that have other bones, than an earlier build noted.
+
+        None unless it noted everything that `note_all_but_words` notes, and where there are other records now.
+        """
+        changed = self._ledger.changed_among((EXISTING, BONES, "title"))
+        if changed is None or (EXISTING,) in changed:
+            return None
+        titles, bones = (
+            frozenset(name[1] for name in changed if name[0] == what) for what in ("title", BONES)
+        )
+        return titles, bones
 
     def remembered(
         self, name: str, work: Callable[..., Answer], *, kept: bool = False
@@ -246,5 +255,6 @@ _note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "po
 _note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
 _note_when_asked_for(
     _WatchedApplicability, "facts",
-    "machines", "everywhere", "in_order", "classes", "features", "machines_for", "reason_against",
+    "machines", "everywhere", "classes", "features", "machines_for", "reason_against",
 )  # fmt: skip
+_note_when_asked_for(_WatchedApplicability, "order of machines", "in_order")

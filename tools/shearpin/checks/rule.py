@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Final, Generic, TypeVar
@@ -65,6 +65,8 @@ class Rule(Generic[Subject]):
 
     `hint` is the help that comes with the finding of its first bad example. `wording` is that which a rule on the book reads, and
     always as the `prose` of the book: after an edit of words it is asked of few records (`LinkedBook.about`), or not at all.
+    `titles_of` and `bones_of` are the kinds of records on whose titles, and on whose bones, it hangs, None for every kind; of a rule that
+    reads the wording of its own record, besides that one. After another edit it is asked no more widely than after one of words.
     A rule on one file finds nothing in records that are none `of` these types; it is asked of all where none are named.
     """
 
@@ -79,6 +81,13 @@ class Rule(Generic[Subject]):
     find: Callable[[Subject], Iterator[Fault]]
     wording: Wording = Wording.ANY
     of: tuple[type[Record], ...] = ()
+    titles_of: frozenset[str] | None = None
+    bones_of: frozenset[str] | None = None
+
+    def hangs_on(self, titles: Collection[str], bones: Collection[str]) -> bool:
+        """Whether other titles, or other bones, of records of these kinds may change what it finds in others."""
+        known = ((self.titles_of, titles), (self.bones_of, bones))
+        return any(changed and (of is None or not of.isdisjoint(changed)) for of, changed in known)
 
 
 _CODE: Final = re.compile(r"[A-Z]{3}[0-9]{3}")
@@ -93,6 +102,8 @@ def rule(
     *,
     wording: Wording = Wording.ANY,
     of: tuple[type[Record], ...] = (),
+    titles_of: Iterable[str] | None = None,
+    bones_of: Iterable[str] | None = None,
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -124,6 +135,8 @@ def rule(
             find=find,
             wording=wording,
             of=of,
+            titles_of=frozenset(titles_of) if titles_of is not None else None,
+            bones_of=frozenset(bones_of) if bones_of is not None else None,
         )
 
     return make

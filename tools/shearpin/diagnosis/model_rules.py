@@ -18,10 +18,13 @@ EVEN_CHANCE: Final = 0.5
 _SURELY: Final = EVEN_CHANCE + 1e-6  # whatever is rounded on the way
 _SWEEPS: Final = 4
 
+_OF_MODELS: Final = ("symptom", "cause", "test", "procedure", "machine", "engine", "system")
+"""Kinds of the records from which models are made."""
+
 _Rows = tuple[tuple[float, ...], ...]
 
 
-@rule("DIA007", Severity.WARNING, wording=Wording.NONE)
+@rule("DIA007", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_MODELS)
 def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
     """Two causes of a symptom look the same to every test, and no procedure cures both.
 
@@ -82,7 +85,7 @@ def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
     yield from linked.once(_faults_of_models).alike
 
 
-@rule("DIA008", Severity.WARNING, wording=Wording.NONE)
+@rule("DIA008", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_MODELS)
 def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
     """A cause stays unlikely even when every test comes out best for it, or nothing speaks for it at all.
 

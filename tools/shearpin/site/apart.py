@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
 from typing import Final
@@ -50,7 +50,11 @@ def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ..
     """Return the parts of a machine that one of its plates orders, by title."""
     if plate is Plate.ENGINE and linked.applicability.machines[machine_id].engine is None:
         return ()
-    return linked.remembered("parts of a machine", partial(_parts_of, linked))(plate.value, machine_id)
+    return _parts_known(linked)(plate.value, machine_id)
+
+
+def _parts_known(linked: LinkedBook) -> Callable[[str, str], tuple[str, ...]]:
+    return linked.remembered("parts of a machine", partial(_parts_of, linked))
 
 
 def _needing(linked: LinkedBook, part_id: str, part: Part) -> frozenset[str]:
@@ -67,16 +71,28 @@ def _needing(linked: LinkedBook, part_id: str, part: Part) -> frozenset[str]:
 
 def fitting(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
     """Return the ids of a kind's records that are for a machine, by title."""
-    return linked.remembered("records for a machine", partial(_records_for, linked))(kind, machine_id)
+    return _records_known(linked)(kind, machine_id)
+
+
+def _records_known(linked: LinkedBook) -> Callable[[str, str], tuple[str, ...]]:
+    return linked.remembered("records for a machine", partial(_records_for, linked))
 
 
 # Each found for all machines at once, and then an answer for each: a page of a machine reads no more than its own.
 def _parts_of(linked: LinkedBook, plate: str, machine_id: str) -> tuple[str, ...]:
-    return linked.remembered("parts by machine", partial(_parts, linked))(plate).get(machine_id, ())
+    return _parts_by_machine(linked)(plate).get(machine_id, ())
+
+
+def _parts_by_machine(linked: LinkedBook) -> Callable[[str], dict[str, tuple[str, ...]]]:
+    return linked.remembered("parts by machine", partial(_parts, linked))
 
 
 def _records_for(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
-    return linked.remembered("records by machine", partial(_records, linked))(kind).get(machine_id, ())
+    return _records_by_machine(linked)(kind).get(machine_id, ())
+
+
+def _records_by_machine(linked: LinkedBook) -> Callable[[str], dict[str, tuple[str, ...]]]:
+    return linked.remembered("records by machine", partial(_records, linked))
 
 
 def _parts(linked: LinkedBook, plate: str) -> dict[str, tuple[str, ...]]:
@@ -111,13 +127,20 @@ def lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]:
     """Return by its name each list that stands on pages of its own; none where the page has room for all."""
     if kind not in MANY_LEAD_TO:
         return {}
-    return linked.remembered("long lists", partial(_lists, linked), kept=True)(kind, record_id)
+    return _lists_known(linked)(kind, record_id)
+
+
+def _lists_known(linked: LinkedBook) -> Callable[[str, str], dict[str, LongList]]:
+    return linked.remembered("long lists", partial(_lists, linked), kept=True)
 
 
 def shares(linked: LinkedBook, kind: str, record_id: str, name: str) -> tuple[range, ...]:
     """Return which places of a list stand on which of its pages."""
-    work = partial(_shares, linked)
-    return linked.remembered("pages of a long list", work, kept=True)(kind, record_id, name)
+    return _shares_known(linked)(kind, record_id, name)
+
+
+def _shares_known(linked: LinkedBook) -> Callable[[str, str, str], tuple[range, ...]]:
+    return linked.remembered("pages of a long list", partial(_shares, linked), kept=True)
 
 
 def _shares(linked: LinkedBook, kind: str, record_id: str, name: str) -> tuple[range, ...]:
@@ -165,3 +188,14 @@ def list_address(kind: str, record_id: str, name: str, place: int = 0) -> str:
     """Return the address of one page of a list, from the root; no record has a page of such a name."""
     more = f".{place + 1}" if place else ""
     return f"{KINDS[kind].folder}/{record_id}.{name}{more}.html"
+
+
+KNOWN: Final = (
+    _parts_known,
+    _records_known,
+    _parts_by_machine,
+    _records_by_machine,
+    _lists_known,
+    _shares_known,
+)
+"""Each makes known to a book what lists are made from."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
+from typing import Final
 
 from shearpin.book.applicability import condition_of, text_of
 from shearpin.book.review import ReviewState
@@ -65,43 +66,6 @@ KIND_WORDS = {
 """What each kind is called on pages, one and many."""
 
 
-def misfits(view: View, kind: str, condition: AppliesTo | None) -> str:
-    """Return, hidden, the sentences that say for which machines a page is not, and why: one for each reason.
-
-    A script puts the machine that is chosen in the place of `…`: a sentence for each would outweigh a page of many.
-    """
-    if condition is None:
-        return ""
-    return view.linked.remembered("misfits", partial(_misfits, view))(kind, text_of(condition))
-
-
-def _misfits(view: View, kind: str, condition_text: str) -> str:
-    condition = condition_of(condition_text)
-    by_reason: dict[str, list[str]] = {}
-    for machine_id in view.machine_order:
-        reason = view.linked.applicability.reason_against(condition, machine_id)
-        if reason is not None:
-            by_reason.setdefault(reason, []).append(machine_id)
-    name = KIND_WORDS[kind][0].lower()
-    return "".join(
-        f'<p class="misfit" data-misfit="{" ".join(ids)}" role="status" hidden>'
-        f"{text(f'This {name} is not for the …: {reason}.')}</p>"
-        for reason, ids in by_reason.items()
-    )
-
-
-def fits_words(view: View, condition: AppliesTo | None, machines: Sequence[str]) -> str:
-    """Return for which machines a page is."""
-    if condition is None or len(machines) == len(view.machine_order):
-        return "all machines of this book"
-    named = view.linked.remembered(f"machines from {view.root or '.'}", partial(_machine_links, view))
-    return named(text_of(condition)) or "no machine of this book"
-
-
-def _machine_links(view: View, condition: str) -> str:
-    return view.refs("machine", view.machines(condition_of(condition)))
-
-
 def value_names(record: Record) -> tuple[str, ...]:
     """Return the names of the values a record shows, each once, in order."""
     names: dict[str, None] = {}
@@ -120,7 +84,7 @@ def values_table(view: View, names: Iterable[str], condition: AppliesTo | None) 
     """
     groups = []
     # Many pages show the same values for the same machines.
-    rows_of = view.linked.remembered("rows of a value", partial(_value_rows, view))
+    rows_of = _rows_known(view)
     here = text_of(condition)
     for name in names:
         kind = view.book.values.get(name)
@@ -131,6 +95,10 @@ def values_table(view: View, names: Iterable[str], condition: AppliesTo | None) 
             groups.append(title + rows)
     heads = '<th scope="col">Machine</th><th scope="col">Figure</th><th scope="col" class="as-found">As found / as left</th>'
     return table_of_groups(heads, groups, "values entries", "Values used on this page")
+
+
+def _rows_known(view: View) -> Callable[[str, str], str]:
+    return view.linked.remembered("rows of a value", partial(_value_rows, view))
 
 
 def _value_rows(view: View, name: str, condition: str) -> str:
@@ -144,7 +112,7 @@ def _value_rows(view: View, name: str, condition: str) -> str:
 
 def parts_by_plate(view: View, uses: Iterable[PartUse], condition: AppliesTo | None) -> str:
     """Return the parts of a page that is for the machines of a condition, by the plate that orders them, with their numbers."""
-    numbers_of = view.linked.remembered("numbers of a part", partial(_numbers, view))
+    numbers_of = _numbers_known(view)
     groups: dict[Plate, list[str]] = {Plate.MACHINE: [], Plate.ENGINE: []}
     for use in uses:
         part = view.book.parts.get(use.part)
@@ -164,6 +132,10 @@ def parts_by_plate(view: View, uses: Iterable[PartUse], condition: AppliesTo | N
         for plate, rows in groups.items()
         if rows
     )
+
+
+def _numbers_known(view: View) -> Callable[[str, str], str]:
+    return view.linked.remembered("numbers of a part", partial(_numbers, view))
 
 
 def _numbers(view: View, part_id: str, condition_text: str) -> str:
@@ -290,3 +262,7 @@ def used_by(view: View, kind: str, record_id: str, headings: Sequence[tuple[str,
         if links:
             parts.append(f"<h3>{text(heading)}</h3>{links if name in long else f'<ul>{links}</ul>'}")
     return section("Where it is used", "".join(parts), "used-by") if parts else ""
+
+
+KNOWN: Final = (_rows_known, _numbers_known)
+"""Each makes known to the book of a view what pages ask for part by part."""

@@ -1,7 +1,8 @@
-"""What rules found in the last build that read no wording, or little: of use as long as nothing but wording was changed.
+"""What rules found in the last build that read no wording, or little: of use as long as nothing that they hang on was changed.
 
 Most edits are of words. The rules that compare tests, causes and machines take the longest, and find the same then; those
-that read the prose of a record are asked again of the records with other words.
+that read the prose of a record are asked again of the records with other words. After an edit of more than words those that
+hang on records of other kinds alone find the same, too.
 """
 
 from __future__ import annotations
@@ -18,14 +19,15 @@ from shearpin.site.writing import Before
 
 
 def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
-    """Return what is found still, by the code of the rule; nothing where more than wording is different since."""
+    """Return what is found still, by the code of the rule; nothing of a rule that must be asked of the whole book."""
     watched = before.watched
     if not kept or not _can_be_kept(watched.plain.book):
         return {}
-    if not watched.are_same_but_for_words():
+    changed = watched.changed_but_for_words()
+    if changed is None:
         return {}
     found: Mapping[str, Found] = pickle.loads(kept)
-    now = Again(watched.plain, before.ledger.changed_records())
+    now = Again(watched.plain, before.ledger.changed_records(), *changed)
     again = {code: now.found(RULES[code], faults) for code, faults in found.items()}
     return {code: faults for code, faults in again.items() if faults is not None}
 
@@ -44,9 +46,17 @@ def _can_be_kept(book: Book) -> bool:
 
 
 class Again:
-    """A book in which nothing but the wording of some records changed."""
+    """A book in which some records changed: their wording alone, but for those of some kinds, which have other titles or bones."""
 
-    def __init__(self, linked: LinkedBook, changed: Collection[Key]) -> None:
+    def __init__(
+        self,
+        linked: LinkedBook,
+        changed: Collection[Key],
+        titles: Collection[str] = (),
+        bones: Collection[str] = (),
+    ) -> None:
+        self._titles, self._bones = titles, bones
+        self._paths = {file.path for file in linked.book.files} if bones else None
         kinds = {kind for kind, _ in changed}
         files = linked.book.file_of
         of_kind = [key for key in files if key[0] in kinds]
@@ -57,6 +67,8 @@ class Again:
 
     def found(self, rule: AnyRule, before: Found) -> Found | None:
         """Return what a rule finds, of which it found some before; None where it must be asked of the whole book."""
+        if rule.hangs_on(self._titles, self._bones) or not self._are_there(before):
+            return None
         if rule.wording is Wording.NONE:
             _, others = self._about[Wording.OWN]
             # Only the place in a text is another when the words around it are.
@@ -65,3 +77,10 @@ class Again:
         kept = tuple(each for each in before if each[1].file not in files)
         faults: list[Fault] = [fault for fault in rule.find(linked) if fault.file in files]
         return kept + tuple((rule.code, fault) for fault in faults)
+
+    def _are_there(self, before: Found) -> bool:
+        """Whether all files that faults speak of have their names still."""
+        if self._paths is None:
+            return True
+        spoken_of = ((fault.file, *(file for file, _ in fault.related), *fault.hides) for _, fault in before)
+        return all(self._paths.issuperset(files) for files in spoken_of)

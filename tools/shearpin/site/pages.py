@@ -17,6 +17,7 @@ from shearpin.model.finding import Finding, Severity
 from shearpin.model.keptfile import has_record
 from shearpin.model.kinds import KINDS
 from shearpin.site import apart, calculators, coverage, job_page, linked_data, listings, long_lists
+from shearpin.site.answers import make_known
 from shearpin.site.bodies import apart as bodies_apart
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, parts, work
 from shearpin.site.broken import broken_page
@@ -84,6 +85,8 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
     A record with errors shows them in place of its content; the rest is not affected.
     """
     book = top.book
+    for view in (top, below):
+        make_known(view)
     by_path = errors_by_path(book, findings)
     for key, file in book.file_of.items():
         yield page_of_record(below, key, by_path.get(file.path, ()))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
+from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import MissingValue, ResolvedValue
@@ -30,7 +31,11 @@ def sheet_address(machine_id: str, place: int = 0) -> str:
 
 def shares(view: View, machine_id: str) -> tuple[range, ...]:
     """Return which values, system by system, stand on which page of a machine's data sheet: nearly always all on one."""
-    return view.linked.remembered("pages of a data sheet", partial(_shares, view), kept=True)(machine_id)
+    return _shares_known(view)(machine_id)
+
+
+def _shares_known(view: View) -> Callable[[str], tuple[range, ...]]:
+    return view.linked.remembered("pages of a data sheet", partial(_shares, view), kept=True)
 
 
 def _shares(view: View, machine_id: str) -> tuple[range, ...]:
@@ -69,12 +74,20 @@ def way_to(view: View, machine_id: str) -> str:
 
 def names_of(view: View, machine_id: str) -> tuple[str, ...]:
     """Return the names of the values that a machine has, or should have."""
-    return view.linked.remembered("values of a machine", partial(_names_of, view.linked))(machine_id)
+    return _names_known(view)(machine_id)
+
+
+def _names_known(view: View) -> Callable[[str], tuple[str, ...]]:
+    return view.linked.remembered("values of a machine", partial(_names_of, view.linked))
 
 
 # Found for all machines at once, and then an answer for each: a page of a machine reads no more than its own.
 def _names_of(linked: LinkedBook, machine_id: str) -> tuple[str, ...]:
-    return linked.remembered("values by machine", partial(_names, linked))().get(machine_id, ())
+    return _names_by_machine(linked)().get(machine_id, ())
+
+
+def _names_by_machine(linked: LinkedBook) -> Callable[[], dict[str, tuple[str, ...]]]:
+    return linked.remembered("values by machine", partial(_names, linked))
 
 
 def _names(linked: LinkedBook) -> dict[str, tuple[str, ...]]:
@@ -169,3 +182,7 @@ def _rows(view: View, names: Sequence[str], machine_id: str, usual: Basis | None
             f"<div><dt>{view.ref('value', name)}{engine}</dt>{view.value_cell(name, machine_id, element='dd')}{note}</div>"
         )
     return f'<dl class="figures">{"".join(rows)}</dl>' if rows else ""
+
+
+KNOWN: Final = (_shares_known, _names_known, lambda view: _names_by_machine(view.linked))
+"""Each makes known to the book of a view what its data sheets rest on."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shearpin.site import apart, common, safety
+from shearpin.site import apart, common, fitting, safety
 from shearpin.site.bodies import diagnosis
 from shearpin.site.html import bullets, facts, section, text
 from shearpin.site.view import View
@@ -25,7 +25,7 @@ def symptom(view: View, record_id: str) -> str:
         section("See also", bullets(view.ref("symptom", other) for other in record.see_also), "see-also"),
     ]
     content = [
-        common.misfits(view, "symptom", record.applies_to),
+        fitting.misfits(view, "symptom", record.applies_to),
         common.head(view, "symptom", record.title),
         common.draft_banner(view, record, record_id),
         out_of_use,
@@ -33,7 +33,7 @@ def symptom(view: View, record_id: str) -> str:
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
         facts(
             [
-                ("On", common.fits_words(view, record.applies_to, machines)),
+                ("On", fitting.fits_words(view, record.applies_to, machines)),
                 ("First", view.refs("procedure", record.before)),
                 ("Systems", view.refs("system", record.systems)),
             ]
@@ -54,12 +54,12 @@ def cause(view: View, record_id: str) -> str:
     cures = common.works(view, view.linked.links.origins(("cause", record_id), "procedure"), machines)
     tests = common.works(view, view.linked.links.origins(("cause", record_id), "test"), machines)
     content = [
-        common.misfits(view, "cause", record.applies_to),
+        fitting.misfits(view, "cause", record.applies_to),
         common.head(view, "cause", record.title),
         common.draft_banner(view, record, record_id),
         facts(
             [
-                ("On", common.fits_words(view, record.applies_to, machines)),
+                ("On", fitting.fits_words(view, record.applies_to, machines)),
                 ("Systems", view.refs("system", record.systems)),
                 ("Parts", view.refs("part", record.parts)),
             ]
@@ -104,11 +104,11 @@ def system(view: View, record_id: str) -> str:
     )
     panels = "".join(safety.panel(view, caution, machines) for caution in known)
     content = [
-        common.misfits(view, "system", record.applies_to),
+        fitting.misfits(view, "system", record.applies_to),
         common.head(view, "system", record.title, text(", ".join(record.also))),
         common.draft_banner(view, record, record_id),
         f'<p class="purpose">{view.prose(record.summary, machines)}</p>',
-        facts([("On", common.fits_words(view, record.applies_to, machines)), ("Related", view.refs("system", record.related))]),
+        facts([("On", fitting.fits_words(view, record.applies_to, machines)), ("Related", view.refs("system", record.related))]),
         common.figures(view, record.figures),
         section("How it works", theory, "theory"),
         '<p class="outside">How it works is not told in this edition.</p>'

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from shearpin.model.fields import Plate
 from shearpin.model.machines import Part
-from shearpin.site import common
+from shearpin.site import common, fitting
 from shearpin.site.html import facts, section, table, text
 from shearpin.site.view import View
 
@@ -33,7 +33,7 @@ def part(view: View, record_id: str) -> str:
     noted = any(entry.note for entry in record.numbers.values())
     rows = _number_rows(view, record, machines, noted=noted)
     content = [
-        common.misfits(view, "part", record.applies_to),
+        fitting.misfits(view, "part", record.applies_to),
         common.head(view, "part", record.title, text(", ".join(record.also))),
         common.draft_banner(view, record, record_id),
         f'<p class="order-by" data-plate="{record.plate.value}">Order it by the number on the <b>{view.plate_words(record.plate)}</b>.</p>',

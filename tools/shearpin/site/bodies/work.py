@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from shearpin.book.book import Book
 from shearpin.model.fields import AppliesTo
 from shearpin.model.steps import Procedure, Step, Test
-from shearpin.site import common, job_page, safety, worked
+from shearpin.site import common, fitting, job_page, safety, worked
 from shearpin.site.html import bullets, cell_name, facts, section, table, text
 from shearpin.site.view import View
 
@@ -77,14 +77,14 @@ def _article(
 ) -> str:
     """Return head and safety messages, the way to each section, and the sections."""
     content = [
-        common.misfits(view, kind, record.applies_to),
+        fitting.misfits(view, kind, record.applies_to),
         common.head(view, kind, record.title),
         common.draft_banner(view, record, record_id),
         safety.grouped(view, kind, record_id, machines),
         f'<p class="purpose">{view.beside_a_table().prose(record.purpose, machines)}</p>',
         facts(
             [
-                ("For", common.fits_words(view, record.applies_to, machines)),
+                ("For", fitting.fits_words(view, record.applies_to, machines)),
                 ("Time", text(str(record.time))),
                 ("Skill", SKILL_WORDS[record.skill]),
                 ("Systems", view.refs("system", record.systems)),
@@ -196,9 +196,14 @@ def _results(view: View, record: Test, machines: Sequence[str]) -> str:
 
 
 def _symptoms(view: View, record: Test) -> list[str]:
-    suspecting = view.linked.remembered("symptoms by cause", partial(_symptoms_by_cause, view.book))()
+    suspecting = symptoms_by_cause(view)()
     causes = {cause for result in record.results for cause in result.given}
     return sorted({symptom for cause in causes for symptom in suspecting.get(cause, ())})
+
+
+def symptoms_by_cause(view: View) -> Callable[[], dict[str, list[str]]]:
+    """Return what tells the symptoms of which each cause is suspected."""
+    return view.linked.remembered("symptoms by cause", partial(_symptoms_by_cause, view.book))
 
 
 def _symptoms_by_cause(book: Book) -> dict[str, list[str]]:
