@@ -282,3 +282,16 @@ def test_a_publication_leaves_nothing_to_the_next_build_of_its_process(project: 
     assert (tmp_path / "pack" / "procedures" / "replace-auger-shear-bolt.html").is_file()
     (plugin,) = [p for p in load_config(str(settings)).plugins.values() if isinstance(p, ShearpinPlugin)]
     assert plugin.issue is None
+
+
+def test_an_edition_has_its_own_search_whatever_was_built_before_in_its_process(
+    project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings = project / "mkdocs.yml"
+    monkeypatch.chdir(project)
+    mkdocs_build(load_config(str(settings), strict=True))
+    built = sorted(path.name for path in (project / "site" / "index").iterdir())
+    issue = prepare_issue(load_linked(project / "kb"), "whole-book", settings, None)
+    build_site(settings, issue.packed, issue.pages(), issue.edition.title, tmp_path / "pack")
+    assert sorted(path.name for path in (tmp_path / "pack" / "index").iterdir()) == built
+    assert "head.js" in built

@@ -1,5 +1,7 @@
 """The MkDocs plugin: events only; what they do lives in the modules beside it."""
 
+# Longer than 300 lines: MkDocs asks one class for every event of a build.
+
 from __future__ import annotations
 
 import gc
@@ -97,7 +99,6 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
                 "`use_directory_urls: false` is needed in mkdocs.yml: pages must open from a folder"
             )
         self._final = Path(config.site_dir)
-        self._own_pages.clear()  # MkDocs keeps the plugin for the next build
         try:
             self._partial = partial_folder(self._final)
         except OSError as error:
@@ -111,8 +112,12 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
-        """Give up what an earlier build still makes; let the garbage collector rest, for it would walk every record again and again."""
+        """Give up what an earlier build of this process makes or has left; let the garbage collector rest, for it would walk every record again and again."""
         self._later.finish()
+        self._index = self._asked = self._ahead = self._earlier = (
+            None  # it may have been that of another book
+        )
+        self._own_pages.clear()
         gc.disable()
         self._go_on()
 
@@ -127,6 +132,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             # An edition is the same wherever it is made: no shop's own log goes into it.
             self._history = History(self._linked, ())
             self._before = since(self._final, Notes(), self._linked, self._ahead)
+            self._index = start_index(self._linked, Path(config.site_dir))
         self._findings = self._records(config, self._final) if self.issue is None else ()
         self._go_on()
         config.extra["book"] = book_facts(self._linked, serving=self._serving, issued=pages)
@@ -169,10 +175,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             raise PluginError(f"{errors} errors in the records; the previous site is left as it was")
         return findings
 
-    def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> Any:
+    def on_nav(self, nav: Any, *, config: MkDocsConfig, files: Any) -> None:
         """Keep the navigation for the shells."""
         self._nav, self._files = nav, files
-        return nav
 
     def on_page_markdown(self, markdown: str, *, page: Any, config: MkDocsConfig, files: Any) -> str:
         """Resolve links to records in hand-written pages, or in their translation where there is one that holds."""
@@ -208,11 +213,11 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         """Write everything that comes from records, then put the complete site in place."""
         shells = Shells(self._env, config, self._nav, self._files, self._linked.book)
         assert self._final is not None
+        assert self._index is not None
         book, now = self._linked.book, Path(config.site_dir)
-        further = self.issue.pages if self.issue is not None else ()
-        material = Material(self._linked, self._findings, self._history, further)
-        index = self._index or start_index(self._linked, now)
-        written = write_site(material, shells, now, self._before, index)
+        own = self.issue.pages if self.issue else ()
+        material = Material(self._linked, self._findings, self._history, own)
+        written = write_site(material, shells, now, self._before, self._index)
         log.info(
             f"{written.pages} pages from {len(book.files)} records; {written.made} files made, the others were there"
         )
@@ -223,15 +228,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._tidy_up(None)
             return  # MkDocs stops right after this, and the previous site stays
         has_shown = self._has_shown
-        try:
-            shown = Shown(self._linked, self._findings, self._history, shells, self._final)
-            place = partial(take_place, now, self._final)
-            previous = self._preview.place(place, shown) if self._preview is not None else place()
-        except OSError as error:
-            raise PluginError(
-                f"the new site could not take the place of {self._final} ({error.strerror or error}); "
-                "close what has it open and build again"
-            ) from error
+        previous = self._put_in_place(now, self._final, shells)
         config.site_dir = str(self._final)
         tidying = Elsewhere(partial(self._tidy_up, previous), shares_for(len(book.files)))
         try:
@@ -245,6 +242,18 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         collect_again()
         if has_shown:
             self._later.begin(self._linked, self._final, self._warn)
+
+    def _put_in_place(self, now: Path, final: Path, shells: Shells) -> Path | None:
+        """Put the new site in the place of the one before; return where that is now, where there was one."""
+        try:
+            shown = Shown(self._linked, self._findings, self._history, shells, final)
+            place = partial(take_place, now, final)
+            return self._preview.place(place, shown) if self._preview is not None else place()
+        except OSError as error:
+            raise PluginError(
+                f"the new site could not take the place of {final} ({error.strerror or error}); "
+                "close what has it open and build again"
+            ) from error
 
     @property
     def _has_shown(self) -> bool:
