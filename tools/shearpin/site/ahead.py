@@ -33,9 +33,8 @@ class Ahead:
             os.makedirs(f"{self._now}/{folder}", exist_ok=True)
         for url in urls:
             old, new = f"{self._before}/{url}", f"{self._now}/{url}"
-            with suppress(
-                OSError, NotImplementedError
-            ):  # no second name to be had: it is copied or made then
+            # Where no second name can be had it is copied or made later.
+            with suppress(OSError, NotImplementedError):
                 try:
                     os.link(old, new, follow_symlinks=False)
                 except FileExistsError:  # by a process that died amid this

@@ -114,9 +114,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Give up what an earlier build of this process makes or has left; let the garbage collector rest, for it would walk every record again and again."""
         self._later.finish()
-        self._index = self._asked = self._ahead = self._earlier = (
-            None  # it may have been that of another book
-        )
+        # MkDocs keeps the plugin: that build may have been of another book.
+        self._index = self._asked = self._ahead = self._earlier = None
         self._own_pages.clear()
         gc.disable()
         self._go_on()
