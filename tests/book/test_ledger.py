@@ -110,8 +110,13 @@ def test_what_was_noted_before_the_processes_parted_is_not_handed_over() -> None
     assert later.worked == 0
 
 
-def test_answers_that_were_forgotten_are_worked_out_again_and_what_is_noted_stays() -> None:
+@pytest.mark.parametrize(("kept", "worked"), [(True, 1), (False, 2)])
+def test_answers_that_were_forgotten_are_worked_out_again_if_not_kept_and_what_is_noted_stays(
+    kept: bool, worked: int
+) -> None:
     world = World(a=2, b=4)
+    if not kept:
+        world.ledger.kept.clear()
     with world.ledger.reading() as read:
         assert world.ledger.ask("sum") == {"sum": 3}
     before = world.ledger.present()
@@ -119,5 +124,5 @@ def test_answers_that_were_forgotten_are_worked_out_again_and_what_is_noted_stay
     assert world.ledger.present() == before
     with world.ledger.reading() as again:
         assert world.ledger.ask("sum") == {"sum": 3}
-    assert (again, world.worked) == (read, 2)
+    assert (again, world.worked) == (read, worked)
     assert world.ledger.present() == before

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Final
 
 from shearpin.book.book import Book
@@ -38,17 +38,6 @@ def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
                     waiting.append(((*path, name), inner))
         elif isinstance(value, tuple) and isinstance(value[0], Fields):
             waiting += [((*path, index), item) for index, item in enumerate(value)]
-
-
-@lru_cache(maxsize=4096)  # pages ask for the same few, part after part
-def text_of(condition: AppliesTo | None) -> str:
-    """Return a condition as text, of which `condition_of` makes the same one; empty for none."""
-    return condition.model_dump_json(by_alias=True, exclude_defaults=True) if condition is not None else ""
-
-
-def condition_of(text: str) -> AppliesTo | None:
-    """Return the condition of which `text_of` made this text."""
-    return AppliesTo.model_validate_json(text) if text else None
 
 
 class Applicability:

@@ -11,6 +11,8 @@ from typing import NamedTuple, TypeVar, cast
 from shearpin.checks.rule import Found
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.gist import NOTHING as NO_GIST
+from shearpin.model.gist import Gist, PlainGist, gist_from, gist_of
 from shearpin.model.heading import Heading
 from shearpin.model.keptfile import has_record, records_of
 from shearpin.model.kinds import KINDS
@@ -39,13 +41,14 @@ class FileFacts(NamedTuple):
     """What is known of a file since it was read: the digest of its bytes, what the rules on one file found, what it refers to.
 
     Nothing was asked of the rules where `found` is None. `pointers` are those of a sound file, None of another; `clauses` are
-    packed (`clauses.packed_clauses`), None of a record that is compared with none.
+    packed (`clauses.packed_clauses`), None of a record that is compared with none. `gist` is that of a sound file.
     """
 
     digest: bytes
     found: Found | None
     pointers: Pointers | None = None
     clauses: bytes | None = None
+    gist: PlainGist | None = None
 
 
 @dataclass(frozen=True)
@@ -107,6 +110,22 @@ class Book:
         file = self._files.get(kind, {}).get(record_id)
         return file.heading if file is not None else None
 
+    def gist(self, kind: str, record_id: str) -> Gist:
+        """Return the gist of a record, which need not be made for it; that of nothing where there is none."""
+        known = self._gists.get((kind, record_id))
+        if known is None:
+            known = self._gists[kind, record_id] = self._find_gist(kind, record_id)
+        return known
+
+    def _find_gist(self, kind: str, record_id: str) -> Gist:
+        file = self._files.get(kind, {}).get(record_id)
+        if file is None:
+            return NO_GIST
+        facts = self.facts.get(file.path)
+        if facts is not None and facts.digest == file.digest and facts.gist is not None:
+            return gist_from(facts.gist)
+        return gist_of(file.record) if file.record is not None else NO_GIST
+
     def has(self, kind: str, record_id: str) -> bool:
         """Whether there is such a record, which could be read."""
         return record_id in self._files.get(kind, {})
@@ -135,6 +154,10 @@ class Book:
 
     @cached_property
     def _known_titles(self) -> dict[Key, str]:
+        return {}
+
+    @cached_property
+    def _gists(self) -> dict[Key, Gist]:
         return {}
 
     @cached_property
@@ -245,7 +268,7 @@ class Book:
         """Editions by id."""
         return self._typed(Edition)
 
-    def preparations(self, record: Work | Symptom) -> tuple[str, ...]:
+    def preparations(self, record: Work | Symptom | Gist) -> tuple[str, ...]:
         """Return the procedures done before a procedure, a test or any test of a symptom, theirs included.
 
         Each stands once, in the order in which they are done; a circle ends where it began.
@@ -260,10 +283,13 @@ class Book:
             elif procedure_id not in entered:
                 entered.add(procedure_id)
                 waiting.append((procedure_id, True))
-                procedure = self.procedures.get(procedure_id)
-                before = procedure.before if procedure is not None else ()
+                before = self.gist("procedure", procedure_id).before
                 waiting += [(inner, False) for inner in reversed(before)]
         return tuple(ordered)
+
+    def causes_of(self, kind: str) -> set[str]:
+        """Return the causes that records of a kind suspect, cure or tell of."""
+        return {cause for record_id in self.of_kind(kind) for cause, _ in self.gist(kind, record_id).causes}
 
     def work(self) -> Iterator[tuple[Key, Work]]:
         """Yield every procedure and test with its key."""

@@ -143,7 +143,7 @@ def _differ(linked: LinkedBook, first: str, second: str) -> tuple[ResolvedValue,
     return None
 
 
-@rule("CON003", wording=Wording.NONE)
+@rule("CON003", wording=Wording.NONE, titles_of=("value", "machine"), bones_of=("value", "machine", "engine"))
 def one_thing_with_two_figures(linked: LinkedBook) -> Iterator[Fault]:
     """Two values mean the same fastener or measure of one machine, and their figures differ.
 
@@ -207,7 +207,13 @@ def one_thing_with_two_figures(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("CON004", Severity.WARNING, wording=Wording.NONE)
+@rule(
+    "CON004",
+    Severity.WARNING,
+    wording=Wording.NONE,
+    titles_of=("value", "machine"),
+    bones_of=("value", "machine", "engine"),
+)
 def one_thing_under_two_names(linked: LinkedBook) -> Iterator[Fault]:
     """Two value records mean the same fastener or measure.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
@@ -12,7 +12,7 @@ from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
 from shearpin.book.values import MissingValue
-from shearpin.model.knowledge import SuspectedCause
+from shearpin.model.fields import AppliesTo
 from shearpin.model.steps import Procedure
 
 NEEDED_BY_OTHERS: Final = (
@@ -52,29 +52,38 @@ class Coverage:
     """The holes of one book, each list worked out when first asked for."""
 
     linked: LinkedBook
+    pages_with: Callable[[], Mapping[str, tuple[Key, ...]]]
+    """What tells of the pages with each caution, asked where a caution may be an orphan."""
 
     @cached_property
     def procedures(self) -> dict[tuple[str, str], Cell]:
         """Cells by procedure and machine it is for: the values it shows that are not recorded for the machine."""
         cells = {}
-        for procedure_id, procedure in self.linked.book.procedures.items():
-            lacking = self._lacking[procedure_id]
-            for machine in sorted(self.linked.applicability.machines_for(procedure.applies_to)):
+        for procedure_id, here in self._holds("procedure").items():
+            lacking = self.lacking.get(procedure_id, ())
+            for machine in sorted(here):
                 names = dict.fromkeys(name for name, machines in lacking if machine in machines)
                 cells[procedure_id, machine] = Cell(missing=tuple(names)) if names else READY
         return cells
 
+    def _holds(self, kind: str) -> dict[str, frozenset[str]]:
+        """Return for each record of a kind the machines it is for."""
+        book, machines_for = self.linked.book, self.linked.applicability.machines_for
+        headings = ((record_id, book.heading(kind, record_id)) for record_id in book.of_kind(kind))
+        return {record_id: machines_for(h.applies_to) for record_id, h in headings if h is not None}
+
     @cached_property
-    def _lacking(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
-        """Values that each procedure shows, with the machines whose steps show them though they are not recorded."""
+    def lacking(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
+        """Values that procedures show, with the machines whose steps show them though they are not recorded; the others lack nothing."""
         found: dict[str, list[tuple[str, frozenset[str]]]] = {}
-        for procedure_id, procedure in self.linked.book.procedures.items():
-            here = self.linked.applicability.machines_for(procedure.applies_to)
+        for procedure_id, here in self._holds("procedure").items():
             pointers = self.linked.links.pointers.get(("procedure", procedure_id), ())
             shown = (name for kinds, names in pointers if kinds == ("value",) for name in names)
             lacking = {name for name in shown if not here.isdisjoint(self._without(name))}
             # Most procedures lack nothing: only of the others it is asked which steps show what.
-            found[procedure_id] = list(self._lacking_in(procedure_id, procedure, lacking)) if lacking else []
+            if lacking:
+                procedure = self.linked.book.procedures[procedure_id]
+                found[procedure_id] = list(self._lacking_in(procedure_id, procedure, lacking))
         return found
 
     def _lacking_in(
@@ -111,10 +120,11 @@ class Coverage:
     def symptoms(self) -> dict[tuple[str, str], Cell]:
         """Cells by symptom and machine it occurs on: its causes there, their tests, cures, and the cures' values."""
         cells = {}
-        for symptom_id, symptom in self.linked.book.symptoms.items():
-            suspects = [(s.cause, self._possible_on(s)) for s in symptom.causes]
+        for symptom_id, there in self._holds("symptom").items():
+            causes_of = self.linked.book.gist("symptom", symptom_id).causes
+            suspects = [(cause, self._possible_on(cause, condition)) for cause, condition in causes_of]
             lacking = frozenset[str]().union(*(here - self._served(cause) for cause, here in suspects))
-            for machine in sorted(self.linked.applicability.machines_for(symptom.applies_to)):
+            for machine in sorted(there):
                 if machine in lacking:
                     causes = [cause for cause, here in suspects if machine in here]
                     cells[symptom_id, machine] = self._of_causes(causes, machine)
@@ -135,16 +145,15 @@ class Coverage:
         return {}
 
     def _ready_on(self, procedure_id: str) -> frozenset[str]:
-        here = self.linked.applicability.machines_for(self.linked.book.procedures[procedure_id].applies_to)
-        return here.difference(*(machines for _, machines in self._lacking[procedure_id]))
+        heading = self.linked.book.heading("procedure", procedure_id)
+        here = self.linked.applicability.machines_for(heading.applies_to if heading is not None else None)
+        return here.difference(*(machines for _, machines in self.lacking.get(procedure_id, ())))
 
-    def _possible_on(self, suspect: SuspectedCause) -> frozenset[str]:
+    def _possible_on(self, cause_id: str, condition: AppliesTo | None) -> frozenset[str]:
         """Return the machines on which a suspect can be the cause."""
-        cause = self.linked.book.causes.get(suspect.cause)
+        cause = self.linked.book.heading("cause", cause_id)
         machines_for = self.linked.applicability.machines_for
-        return machines_for(suspect.applies_to) & machines_for(
-            cause.applies_to if cause is not None else None
-        )
+        return machines_for(condition) & machines_for(cause.applies_to if cause is not None else None)
 
     def _of_causes(self, causes: list[str], machine: str) -> Cell:
         uncured, missing = [], {}
@@ -175,17 +184,16 @@ class Coverage:
     @cached_property
     def _cures(self) -> dict[str, list[str]]:
         found: dict[str, list[str]] = defaultdict(list)
-        for procedure_id, procedure in self.linked.book.procedures.items():
-            for cause in procedure.remedies:
+        for procedure_id in self.linked.book.of_kind("procedure"):
+            for cause, _ in self.linked.book.gist("procedure", procedure_id).causes:
                 found[cause].append(procedure_id)
         return found
 
     @cached_property
     def _testable(self) -> dict[str, set[str]]:
         found: dict[str, set[str]] = defaultdict(set)
-        for test in self.linked.book.tests.values():
-            here = self.linked.applicability.machines_for(test.applies_to)
-            for cause in {cause for result in test.results for cause in result.given}:
+        for test_id, here in self._holds("test").items():
+            for cause, _ in self.linked.book.gist("test", test_id).causes:
                 found[cause] |= here
         return found
 
@@ -206,7 +214,7 @@ class Coverage:
     def reviews(self) -> dict[ReviewState, list[Key]]:
         """Records by their state of review."""
         found: dict[ReviewState, list[Key]] = {state: [] for state in ReviewState}
-        for key, _ in self.linked.book.records():
+        for key in self.linked.book.all_keys():
             found[self.linked.reviews.of(*key).state].append(key)
         return found
 
@@ -215,8 +223,9 @@ class Coverage:
         """Records that name no source, of the kinds that state facts."""
         return [
             key
-            for key, record in self.linked.book.records()
-            if not record.sources and key[0] not in ("source", "edition", "tool", "figure", "part")
+            for key in self.linked.book.all_keys()
+            if not self.linked.book.gist(*key).sourced
+            and key[0] not in ("source", "edition", "tool", "figure", "part")
         ]
 
     @cached_property
@@ -224,7 +233,7 @@ class Coverage:
         """Records that no page leads to."""
         return [
             key
-            for key, _ in self.linked.book.records()
+            for key in self.linked.book.all_keys()
             if key[0] in NEEDED_BY_OTHERS
             and not self.linked.links.origins(key)
             and not self._comes_by_itself(key)
@@ -234,12 +243,12 @@ class Coverage:
         """Whether a page shows a record that it need not name: a test of its causes, a caution of its acts, a cure."""
         kind, record_id = key
         if kind == "caution":
-            return record_id in self.linked.safety.pages_with()
+            return record_id in self.pages_with()
+        causes = self.linked.book.gist(kind, record_id).causes
         if kind == "test":
-            results = self.linked.book.tests[record_id].results
-            return any(cause in self._suspected for result in results for cause in result.given)
-        return kind == "procedure" and bool(self.linked.book.procedures[record_id].remedies)
+            return any(cause in self._suspected for cause, _ in causes)
+        return kind == "procedure" and bool(causes)
 
     @cached_property
     def _suspected(self) -> set[str]:
-        return {suspect.cause for symptom in self.linked.book.symptoms.values() for suspect in symptom.causes}
+        return self.linked.book.causes_of("symptom")

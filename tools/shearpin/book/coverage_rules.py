@@ -17,12 +17,12 @@ from shearpin.book.review import ReviewState
 from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
 from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.position import FieldPath
 
 
-@rule("SAF001", wording=Wording.NONE)
+@rule("SAF001", wording=Wording.OWN, titles_of=(), bones_of=("caution", "system", MACHINE_FACTS))
 def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     """An action of a step, or an energy that a system holds or a procedure isolates, that no caution covers, or none for a machine.
 
@@ -62,15 +62,15 @@ def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for key, work in linked.book.work():
+    for key, work in linked.asked_work():
         for path, step in steps_of(work):
             for index, action in enumerate(step.action):
                 yield from _uncovered(linked, key, (*path, "action", index), "action", action)
-    for procedure_id, procedure in linked.book.procedures.items():
-        for index, energy in enumerate(procedure.isolates):
+    for procedure_id in linked.asked("procedure"):
+        for index, energy in enumerate(linked.book.gist("procedure", procedure_id).isolates):
             yield from _uncovered(linked, ("procedure", procedure_id), ("isolates", index), "energy", energy)
-    for system_id, system in linked.book.systems.items():
-        for index, energy in enumerate(system.energies):
+    for system_id in linked.asked("system"):
+        for index, energy in enumerate(linked.book.systems[system_id].energies):
             yield from _uncovered(linked, ("system", system_id), ("energies", index), "energy", energy)
     yield from _uncovered_on_machines(linked)
 
@@ -101,7 +101,7 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
     yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
 
 
-@rule("APP001", wording=Wording.NONE)
+@rule("APP001", wording=Wording.OWN, titles_of=("machine", "engine"), bones_of=(MACHINE_FACTS,))
 def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A record whose conditions no machine of the book meets.
 
@@ -153,7 +153,7 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("APP002", wording=Wording.NONE)
+@rule("APP002", wording=Wording.OWN, titles_of=("machine", "engine"), bones_of=(MACHINE_FACTS,))
 def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     """A condition names a class or a feature that no machine or engine of the book has.
 
@@ -204,7 +204,7 @@ def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
                     yield Fault(path_of_file, (*path, name, index), message, advice)
 
 
-@rule("DIA001", wording=Wording.NONE)
+@rule("DIA001", wording=Wording.NONE, titles_of=(), bones_of=("cause", "symptom", "test"))
 def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
     """A cause of a symptom that no test says anything about.
 
@@ -253,14 +253,14 @@ def cause_no_test_tells_apart(linked: LinkedBook) -> Iterator[Fault]:
       - {cause: auger-shear-bolt-sheared, chance: usually}
     ```
     """
-    told = {cause for test in linked.book.tests.values() for result in test.results for cause in result.given}
+    told = linked.book.causes_of("test")
     for cause_id, file in _named_causes(linked):
         if cause_id not in told and not _mentioned_in_broken(linked, ("test",), cause_id):
             message = f"no test tells `{cause_id}` apart from other causes"
             yield Fault(file, (), message, "name it in `given` of a test's results", place=(1, 1))
 
 
-@rule("DIA002", wording=Wording.NONE)
+@rule("DIA002", wording=Wording.NONE, titles_of=(), bones_of=("cause", "symptom", "procedure"))
 def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
     """A cause that no procedure cures.
 
@@ -312,7 +312,7 @@ def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
       - {cause: auger-shear-bolt-sheared, chance: usually}
     ```
     """
-    cured = {cause for procedure in linked.book.procedures.values() for cause in procedure.remedies}
+    cured = linked.book.causes_of("procedure")
     for cause_id, file in _named_causes(linked):
         if cause_id not in cured and not _mentioned_in_broken(linked, ("procedure",), cause_id):
             message = f"no procedure remedies `{cause_id}`"
@@ -321,7 +321,7 @@ def cause_no_procedure_remedies(linked: LinkedBook) -> Iterator[Fault]:
 
 def _named_causes(linked: LinkedBook) -> Iterator[tuple[str, str]]:
     """Yield (id, file) of every cause that some symptom names; an unnamed one is an unused record."""
-    named = {suspect.cause for symptom in linked.book.symptoms.values() for suspect in symptom.causes}
+    named = linked.book.causes_of("symptom")
     for cause_id in linked.book.causes:
         if cause_id in named:
             yield cause_id, linked.book.file_of[("cause", cause_id)].path
@@ -433,7 +433,9 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     """
     final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
     drafts = [
-        key for key, record in linked.book.records() if record.review and record.review.state == "draft"
+        key
+        for key in linked.book.all_keys()
+        if (review := linked.book.gist(*key).review) is not None and review[0] == "draft"
     ]
     if not final or not drafts:
         return
@@ -497,9 +499,9 @@ def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
         return
     lapsed = [
         key
-        for key, record in linked.book.records()
-        if record.review is not None
-        and record.review.digest is not None
+        for key in linked.book.all_keys()
+        if (review := linked.book.gist(*key).review) is not None
+        and review[3] is not None
         and linked.reviews.of(*key).state is ReviewState.LAPSED
     ]
     held = {edition_id: select(linked, edition_id).keys for edition_id in final if lapsed}

@@ -14,13 +14,13 @@ from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
 from shearpin.book.noun_piles import NAMES_OF, NounPiles
 from shearpin.book.prose import ProseText
-from shearpin.checks.rule import AnyRule, Fault, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
 from shearpin.checks.wording import phrase, without_braces, words_in
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
 
 
-@rule("CON005", Severity.WARNING, wording=Wording.OF_KIND)
+@rule("CON005", Severity.WARNING, wording=Wording.OF_KIND, titles_of=(), bones_of=())
 def near_duplicate_record(linked: LinkedBook) -> Iterator[Fault]:
     """Two records of one kind say almost the same, word for word.
 
@@ -197,7 +197,7 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("CON007", Severity.WARNING, wording=Wording.NONE)
+@rule("CON007", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=("symptom", MACHINE_FACTS))
 def complaint_that_two_symptoms_claim(linked: LinkedBook) -> Iterator[Fault]:
     """Two symptoms of one machine list the same words of a customer.
 
@@ -252,7 +252,7 @@ def complaint_that_two_symptoms_claim(linked: LinkedBook) -> Iterator[Fault]:
             before.append((symptom_id, index))
 
 
-@rule("CON008", Severity.WARNING, wording=Wording.NONE)
+@rule("CON008", Severity.WARNING, wording=Wording.NONE, titles_of=("term",), bones_of=("term",))
 def word_that_two_terms_claim(linked: LinkedBook) -> Iterator[Fault]:
     """A word is the name of one term and stands in another too, as a name or as a misspelling.
 
@@ -303,7 +303,7 @@ def _spelt(name: str) -> str:
     return " ".join(name.lower().replace("-", " ").split())
 
 
-@rule("CON009", Severity.WARNING, wording=Wording.OWN)
+@rule("CON009", Severity.WARNING, wording=Wording.OWN, titles_of=("term",), bones_of=("term",))
 def word_the_book_avoids(linked: LinkedBook) -> Iterator[Fault]:
     """A record uses a name that a term lists under `avoid`.
 
@@ -343,7 +343,8 @@ def word_the_book_avoids(linked: LinkedBook) -> Iterator[Fault]:
                 avoided[words[0]].append((words, term_id, term.title))
     if not avoided:
         return
-    titles = (ProseText(key, ("title",), record.title) for key, record in linked.book.records())
+    keys = linked.book.all_keys() if linked.keys is None else sorted(linked.keys)
+    titles = (ProseText(key, ("title",), linked.book.title(*key)) for key in keys if linked.book.has(*key))
     for item in chain(titles, linked.prose):
         if item.key[0] == "source":
             continue  # titles and words of others

@@ -54,9 +54,9 @@ def former_id_in_use(linked: LinkedBook) -> Iterator[Fault]:
     """
     book = linked.book
     claimed: dict[Key, str] = {}
-    for (kind, record_id), record in book.records():
+    for (kind, record_id), heading in book.headings():
         path = book.file_of[kind, record_id].path
-        for index, old in enumerate(record.formerly):
+        for index, old in enumerate(heading.formerly):
             taken = _taken_by(book, (kind, record_id), old) or claimed.get((kind, old))
             if taken is not None:
                 yield Fault(

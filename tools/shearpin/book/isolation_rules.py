@@ -7,21 +7,22 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import some_of
-from shearpin.checks.rule import AnyRule, Fault, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
 from shearpin.model.finding import Severity
 from shearpin.model.knowledge import SignalWord
-from shearpin.model.steps import Procedure, Work
+from shearpin.model.steps import Work
 
 _MOTION: Final = re.compile(r"\b(?:rotating|running|moving|turning|spinning|cutting|swinging)\b")
 _GRAVE: Final = frozenset({SignalWord.DANGER, SignalWord.WARNING})
 
 
-@rule("SAF005", wording=Wording.NONE)
+@rule("SAF005", wording=Wording.NONE, titles_of=(), bones_of=("procedure", "test", "system", MACHINE_FACTS))
 def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
     """Work on a system whose energy can be made harmless, without doing so first.
 
@@ -67,9 +68,10 @@ def hands_in_before_it_is_safe(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     live: dict[tuple[tuple[str, ...], tuple[str, ...]], list[_Live]] = {}
-    for key, work in linked.book.work():
+    keys = ((kind, record_id) for kind in ("procedure", "test") for record_id in linked.book.of_kind(kind))
+    for key in keys:
         unprepared: list[_Live] = []
-        for found in _energies_left(linked, key, work):
+        for found in _energies_left(linked, key):
             if found.made_safe:
                 live.setdefault((found.made_safe, found.machines), []).append(found)
             else:
@@ -96,25 +98,32 @@ class _Live:
     machines: tuple[str, ...] = ()
 
 
-def _energies_left(linked: LinkedBook, key: Key, work: Work) -> Iterator[_Live]:
-    """Yield the first energy of each system that is not harmless before the first step."""
+def _energies_left(linked: LinkedBook, key: Key) -> Iterator[_Live]:
+    """Yield the first energy of each system that is not harmless before the first step of a procedure or a test."""
     isolating, machines_for = linked.once(_isolating), linked.applicability.machines_for
-    own = work.isolates if isinstance(work, Procedure) else ()
-    done = set(linked.book.preparations(work))
-    for index, system_id in enumerate(work.systems):
+    heading, gist = linked.book.heading(*key), linked.book.gist(*key)
+    if heading is None:
+        return
+    heading_of = partial(linked.book.heading, "procedure")
+    done = set(linked.book.preparations(gist))
+    for index, system_id in enumerate(heading.systems):
         system = linked.book.systems.get(system_id)
         for energy in system.energies if system is not None else ():
             needed = isolating.get(energy, ())
-            if not needed or energy in own:
+            if not needed or energy in gist.isolates:
                 continue
             made_safe = tuple(sorted(done.intersection(needed)))
             if not made_safe:
                 yield _Live(key, index, energy, needed)
                 break
             condition = system.applies_to if system is not None else None
-            left = machines_for(work.applies_to) & machines_for(condition)
+            left = machines_for(heading.applies_to) & machines_for(condition)
             left = left.difference(
-                *(machines_for(linked.book.procedures[name].applies_to) for name in made_safe)
+                *(
+                    machines_for(safe.applies_to)
+                    for name in made_safe
+                    if (safe := heading_of(name)) is not None
+                )
             )
             if left:
                 yield _Live(key, index, energy, needed, made_safe, tuple(sorted(left)))
@@ -124,8 +133,8 @@ def _energies_left(linked: LinkedBook, key: Key, work: Work) -> Iterator[_Live]:
 def _isolating(linked: LinkedBook) -> Mapping[str, tuple[str, ...]]:
     """Return the procedures that isolate each energy."""
     found: dict[str, tuple[str, ...]] = {}
-    for procedure_id, procedure in linked.book.procedures.items():
-        for energy in procedure.isolates:
+    for procedure_id in linked.book.of_kind("procedure"):
+        for energy in linked.book.gist("procedure", procedure_id).isolates:
             found[energy] = (*found.get(energy, ()), procedure_id)
     return found
 
@@ -181,7 +190,13 @@ def _not_there(
         yield Fault(file.path, ("isolates",), message, advice, on_key=True, hides=hides)
 
 
-@rule("SAF006", Severity.WARNING, wording=Wording.NONE)
+@rule(
+    "SAF006",
+    Severity.WARNING,
+    wording=Wording.NONE,
+    titles_of=(),
+    bones_of=("procedure", "system", "caution"),
+)
 def motion_that_nothing_isolates(linked: LinkedBook) -> Iterator[Fault]:
     """A system holds a motion that can kill or maim, and no procedure makes it harmless.
 

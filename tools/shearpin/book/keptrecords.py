@@ -16,9 +16,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.applicability import condition_of, text_of
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
+from shearpin.model.conditiontext import condition_of, text_of
+from shearpin.model.gist import PlainGist
 from shearpin.model.heading import Heading
 from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind
@@ -45,12 +46,21 @@ _PLAIN: Final = 2
 _Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool, int]
 """A `Heading` with its condition as text."""
 
-Entry = tuple[bytes, tuple[bool, bool], bytes | None, bytes, Pointers | None, _Heading | None, bytes | None]
+Entry = tuple[
+    bytes,
+    tuple[bool, bool],
+    bytes | None,
+    bytes,
+    Pointers | None,
+    _Heading | None,
+    bytes | None,
+    PlainGist | None,
+]
 """Of one file: the digest, whether all characters are usual and it is unpaired, what the rules on one file found, what was read,
-its references, its heading, its clauses.
+its references, its heading, its clauses, its gist.
 
 What was found is pickled, empty for nothing, None where nobody asked. What was read is the data of a sound file, packed, or
-the whole `RecordFile` pickled where something is wrong with it. References, heading and clauses are those of a
+the whole `RecordFile` pickled where something is wrong with it. References, heading, clauses and gist are those of a
 sound file, None of another.
 """
 
@@ -106,6 +116,7 @@ def entry_of(
     found: Found | None,
     pointers: Pointers | None,
     clauses: bytes | None,
+    gist: PlainGist | None,
 ) -> Entry:
     """Return what is kept of a file that was read from its bytes."""
     signs = file.usual_characters, file.unpaired
@@ -119,9 +130,10 @@ def entry_of(
             None,
             None,
             None,
+            None,
         )
     heading = (heading.title, text_of(heading.applies_to), *heading[2:])
-    return file.digest, signs, _packed(found), packed_data(data), pointers, heading, clauses
+    return file.digest, signs, _packed(found), packed_data(data), pointers, heading, clauses, gist
 
 
 def with_found(entry: Entry, found: Found) -> Entry:
@@ -142,7 +154,7 @@ class Unpacking:
 
     def file(self, path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
         """Return the file of which an entry was made."""
-        digest, signs, _, read, _, kept, _ = entry
+        digest, signs, _, read, _, kept, *_ = entry
         if kept is None:
             file: RecordFile = pickle.loads(read)
             return file

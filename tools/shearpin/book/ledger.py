@@ -14,6 +14,7 @@ from contextlib import contextmanager
 from itertools import chain, islice
 from typing import Any, Final
 
+from shearpin.book.inputs import EXISTING, GIST, RECORD
 from shearpin.book.joined import Deps, packed, renumbered, unpacked
 from shearpin.book.numbering import ByFirst, Names, Numbers
 from shearpin.book.past import Name, Noted, Past
@@ -23,13 +24,6 @@ _MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
 
 _PART: Final = 4_096  # of what is handed over, for which there is room once more
-
-RECORD: Final = "record"
-"""The first part of the names of records, which are different with every change."""
-EXISTING: Final = "existing"
-"""The name of the input that tells which records there are."""
-BONES: Final = "bones"
-"""The first part of the names of what a record holds but for its words."""
 
 
 def mark_of(*parts: object) -> bytes:
@@ -42,7 +36,7 @@ class Ledger:
 
     `marks` gives the mark of an input by the first part of its name, `answers` works out what is derived; both take
     the other parts as arguments. Inputs in `of_record` follow from the record of the same kind and id alone, those in
-    `of_bones` from the bones of all records and from which there are: they are as before when those are. Answers in
+    `of_gists` from the gists of all records and from which there are: they are as before when those are. Answers in
     `kept` are kept whole from one build to the next: those that every build asks for and that take long to work out.
     """
 
@@ -59,7 +53,7 @@ class Ledger:
         self.now: set[int] | None = None
         """The numbers of what is read for whatever is being worked out now: whoever has a number adds it here."""
         self.of_record: set[str] = set()
-        self.of_bones: set[str] = set()
+        self.of_gists: set[str] = set()
         self.kept: set[str] = set()
         self.clear: list[Callable[[], object]] = []
         """Each gives up what else was worked out, the reads of which it hands on."""
@@ -118,6 +112,8 @@ class Ledger:
 
     def _as_before(self, number: int) -> Any:
         """Return an answer that was kept whole and is still the same; `_UNKNOWN` where there is none."""
+        if number in self._values:  # worked out by another process, or given up since
+            return pickle.loads(self._values[number])
         value = self._past.value(number)
         if value is None or number in self._results or self._is_changed(number):
             return _UNKNOWN
@@ -156,10 +152,9 @@ class Ledger:
             found.update(number for number in sorted(self._in_doubt()) if self._is_changed(number))
         return frozenset(found)
 
-    def changed_records(self) -> list[tuple[str, str]]:
-        """Return the kind and id of every record that an earlier build read and that is different now."""
-        names = map(self._past.name, self._inputs())
-        return [(name[1], name[2]) for name in names if name[0] == RECORD]
+    def noted_before(self, *begin: str) -> Collection[str]:
+        """Return the last parts of the names that begin with these parts and that an earlier build noted."""
+        return self._past.group(begin).keys()
 
     def changed_among(self, kinds: Collection[str]) -> Collection[Name] | None:
         """Return the names of inputs of these kinds that are different now; None unless an earlier build read some of each."""
@@ -189,17 +184,17 @@ class Ledger:
 
         compare((), {name: number for name, number in alone.items() if name in self.marks})
         for begin, numbers in groups:
-            if begin[0] not in self.of_record | self.of_bones:
+            if begin[0] not in self.of_record | self.of_gists:
                 compare(begin, numbers)
         records = {begin[1]: numbers for begin, numbers in groups if begin[0] == RECORD}
         for begin, numbers in groups:
             if begin[0] in self.of_record:
                 record = records.get(begin[1], {}).get
                 compare(begin, {k: n for k, n in numbers.items() if (r := record(k)) is None or r in new})
-        bones = (EXISTING, BONES)
-        if EXISTING not in alone or any(past.name(number)[0] in bones for number in new):
+        gists = (EXISTING, GIST)
+        if EXISTING not in alone or any(past.name(number)[0] in gists for number in new):
             for begin, numbers in groups:
-                if begin[0] in self.of_bones:
+                if begin[0] in self.of_gists:
                     compare(begin, numbers)
         return new
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
@@ -21,6 +21,7 @@ from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
 from shearpin.model.position import FieldPath
+from shearpin.model.steps import Work
 
 Answer = TypeVar("Answer")
 
@@ -73,12 +74,15 @@ class LinkedBook:
             vars(self).pop(view, None)
         self._answers.clear()
 
-    def read_bones(self) -> LinkedBook:
-        """Return the book for whatever does not hang on the wording of a text, but may hang on any record and its standing.
+    def read_gists(self) -> LinkedBook:
+        """Return the book for whatever hangs on the gists and standings of all records, on what is recorded, and on no more.
 
         Whoever watches what is read is told so once, and notes nothing of what is read of the book returned.
         """
         return self
+
+    def read_bones(self, kind: str, record_id: str) -> None:
+        """Tell whoever watches that all of a record but its wording is read."""
 
     @cached_property
     def links(self) -> Links:
@@ -92,12 +96,31 @@ class LinkedBook:
 
     @cached_property
     def conditions(self) -> tuple[tuple[Key, FieldPath, AppliesTo], ...]:
-        """Every condition of every record, with its place."""
+        """Every condition of every record that is asked about, with its place."""
+        book = self.book
+        records = (
+            book.records() if self.keys is None else ((key, book.get(*key)) for key in sorted(self.keys))
+        )
         return tuple(
             (key, path, condition)
-            for key, record in self.book.records()
+            for key, record in records
+            if record is not None
             for path, condition in conditions_of(record)
         )
+
+    def asked(self, kind: str) -> Iterable[str]:
+        """Return the ids of the records of a kind that are asked about, and that could be read."""
+        there = self.book.of_kind(kind)
+        if self.keys is None:
+            return there
+        return sorted(record_id for other, record_id in self.keys if other == kind and record_id in there)
+
+    def asked_work(self) -> Iterator[tuple[Key, Work]]:
+        """Yield every procedure and test that is asked about with its key."""
+        for procedure_id in self.asked("procedure"):
+            yield ("procedure", procedure_id), self.book.procedures[procedure_id]
+        for test_id in self.asked("test"):
+            yield ("test", test_id), self.book.tests[test_id]
 
     @cached_property
     def safety(self) -> Safety:
@@ -118,7 +141,7 @@ class LinkedBook:
         return frozenset(kind for kind, _ in self.keys or ())
 
     def about(self, keys: Collection[Key]) -> LinkedBook:
-        """Return the book as it is, but as `prose`, and for what is found in it, that of these records alone."""
+        """Return the book as it is, but as `prose`, `conditions` and what else is asked about, that of these records alone."""
         linked = LinkedBook(self.book, frozenset(keys))
         vars(linked).update(links=self.links, applicability=self.applicability, values=self.values)
         return linked

@@ -47,7 +47,7 @@ def load_book(kb: Path, shown: str | None = None, reading: Reading | None = None
         read = read_files(kb, waiting, reading or Reading())
     order = {kind: index for index, kind in enumerate(KINDS)}
     files = sorted((each.file for each in read), key=lambda file: (order[file.kind.name], file.id, file.path))
-    facts = {each.file.path: FileFacts(each.digest, each.found, each.pointers, each.clauses) for each in read}
+    facts = {each.file.path: FileFacts(*each[1:]) for each in read}
     book = Book(kb, shown if shown is not None else str(kb), tuple(files), tuple(sorted(strays)), facts=facts)
     return with_conditions_of_systems(book)
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, partial
 
 from shearpin.book.book import Outline
-from shearpin.book.ledger import BONES, EXISTING, RECORD, mark_of
+from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD
+from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
 from shearpin.model.bones import bones
+from shearpin.model.conditiontext import text_of
+from shearpin.model.gist import plain_gist
 
 
 def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
@@ -41,16 +44,27 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         RECORD: record,
         "title": title,
         BONES: bones_of,
+        GIST: partial(_mark_of_gist, linked),
         EXISTING: lambda: mark_of(tuple(book.file_of)),
         "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
         "kind": of_kind,
         "outlines": lambda kind: _mark_of_outlines(book.outlines(kind)),
-        "facts": facts,
+        FACTS: facts,
         "order of machines": lambda: mark_of(linked.applicability.in_order),
         "origins": lambda kind, record_id: mark_of(linked.links.origins((kind, record_id))),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }
+
+
+def _mark_of_gist(linked: LinkedBook, kind: str, record_id: str) -> bytes:
+    book = linked.book
+    heading = book.heading(kind, record_id)
+    if heading is None:
+        return mark_of((kind, record_id) in book.file_of)
+    file, pointers = book.file_of[kind, record_id], linked.links.pointers.get((kind, record_id))
+    own = text_of(heading.applies_to), heading.systems, plain_gist(book.gist(kind, record_id))
+    return mark_of(file.path, file.broken, own, pointers)
 
 
 def _mark_of_outlines(outlines: Sequence[Outline]) -> bytes:

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any, cast
 
 from shearpin.book.book import Key
-from shearpin.book.ledger import RECORD, Ledger
+from shearpin.book.inputs import RECORD
+from shearpin.book.ledger import Ledger
 from shearpin.model.fields import Record
 from shearpin.model.reading import RecordFile
 

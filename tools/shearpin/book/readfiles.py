@@ -14,6 +14,7 @@ from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, foun
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
+from shearpin.model.gist import PlainGist, gist_of, plain_gist
 from shearpin.model.keptfile import KeptFile
 from shearpin.model.kinds import Kind
 from shearpin.model.pieces import Passage, share_pieces
@@ -34,7 +35,7 @@ class Waiting(NamedTuple):
 
 
 class ReadFile(NamedTuple):
-    """A file that was read, the digest of its bytes, what the rules on one file found, and the references of a sound one.
+    """A file that was read, the digest of its bytes, what the rules on one file found, and what is known of a sound one.
 
     Nothing was asked of the rules where `found` is None.
     """
@@ -44,6 +45,7 @@ class ReadFile(NamedTuple):
     found: Found | None
     pointers: Pointers | None
     clauses: bytes | None
+    gist: PlainGist | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +180,7 @@ class _Reader(Passage[list[ReadFile]]):
         if found is None and self._reading.judged:
             found = _judged(file)
             entry = keptrecords.with_found(entry, found)
-        return ReadFile(file, file.digest, found, entry[4], entry[6]), entry
+        return ReadFile(file, file.digest, found, entry[4], entry[6], entry[7]), entry
 
 
 def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
@@ -195,8 +197,9 @@ def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
     pointers = pointers_of(record) if record is not None else None
     compared = record is not None and each.kind.name in KINDS_COMPARED
     clauses = packed_clauses(record) if record is not None and compared else None
-    return ReadFile(file, file.digest, found, pointers, clauses), entry_of(
-        file, data, found, pointers, clauses
+    gist = plain_gist(gist_of(record)) if record is not None else None
+    return ReadFile(file, file.digest, found, pointers, clauses, gist), entry_of(
+        file, data, found, pointers, clauses, gist
     )
 
 

@@ -156,7 +156,7 @@ def duplicate_id(linked: LinkedBook) -> Iterator[Fault]:
             seen[folded] = file.path
 
 
-@rule("REF006", wording=Wording.NONE)
+@rule("REF006", wording=Wording.NONE, titles_of=(), bones_of=("procedure",))
 def circle_of_preparations(linked: LinkedBook) -> Iterator[Fault]:
     """Procedures that must each be done before the other.
 
@@ -193,7 +193,7 @@ def circle_of_preparations(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    before = {key[1]: record.before for key, record in linked.book.work() if key[0] == "procedure"}
+    before = {name: linked.book.gist("procedure", name).before for name in linked.book.of_kind("procedure")}
     for circle in _circles(before):
         first = min(circle)
         turn = circle.index(first)
@@ -295,14 +295,13 @@ def unused_record(linked: LinkedBook) -> Iterator[Fault]:
     """
     covered = {caution for ids in linked.safety.by_action.values() for caution in ids}
     covered |= {caution for ids in linked.safety.by_energy.values() for caution in ids}
-    suspected = {suspect.cause for symptom in linked.book.symptoms.values() for suspect in symptom.causes}
-    suspected |= linked.book.loose_words
+    suspected = linked.book.causes_of("symptom") | linked.book.loose_words
     telling = {
         test_id
-        for test_id, test in linked.book.tests.items()
-        if any(cause in suspected for result in test.results for cause in result.given)
+        for test_id in linked.book.of_kind("test")
+        if any(cause in suspected for cause, _ in linked.book.gist("test", test_id).causes)
     }
-    for key, _ in linked.book.records():
+    for key in linked.book.all_keys():
         kind, record_id = key
         if kind in _STAND_ALONE or record_id in linked.book.loose_words:
             continue

@@ -11,7 +11,7 @@ from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.nearest import some_of
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
 from shearpin.model.inline import Link, parse_inline
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Work
@@ -20,7 +20,7 @@ _FEW: Final = 3
 """Records that send their reader to work for other machines are told one by one; where there are more, the work itself is told."""
 
 
-@rule("APP003", wording=Wording.NONE)
+@rule("APP003", wording=Wording.NONE, titles_of=(), bones_of=("procedure", "test", MACHINE_FACTS))
 def step_calls_work_for_other_machines(linked: LinkedBook) -> Iterator[Fault]:
     """A step sends the reader to a procedure or a test that does not hold for the machine on the bench.
 
@@ -83,8 +83,8 @@ def step_calls_work_for_other_machines(linked: LinkedBook) -> Iterator[Fault]:
     """
     calls = [
         _Call(key, path, link, machines)
-        for key, work in linked.book.work()
-        for path, link, machines in _calls_elsewhere(linked, work)
+        for key in _may_call_elsewhere(linked)
+        for path, link, machines in _calls_elsewhere(linked, key)
     ]
     callers: dict[tuple[str, tuple[str, ...]], set[Key]] = {}
     for call in calls:
@@ -149,8 +149,31 @@ def _in_one_record(linked: LinkedBook, calls: list[_Call]) -> Fault:
 _MAY_CALL: Final = re.compile("procedure:|test:")
 
 
-def _calls_elsewhere(linked: LinkedBook, work: Work) -> Iterator[tuple[FieldPath, Link, tuple[str, ...]]]:
+def _may_call_elsewhere(linked: LinkedBook) -> Iterator[Key]:
+    """Yield the procedures and tests that name work, anywhere in them, which does not hold on all of their own machines."""
+    book, machines_for = linked.book, linked.applicability.machines_for
+    kinds = ("procedure", "test")
+    headings = {(kind, name): book.heading(kind, name) for kind in kinds for name in book.of_kind(kind)}
+    holds = {
+        key: machines_for(heading.applies_to) for key, heading in headings.items() if heading is not None
+    }
+    for key, here in holds.items():
+        named = (
+            (kind, name)
+            for meant, names in linked.links.pointers.get(key, ())
+            for kind in kinds
+            if kind in meant
+            for name in names
+        )
+        if not all(here <= holds[other] for other in named if other in holds):
+            yield key
+
+
+def _calls_elsewhere(linked: LinkedBook, key: Key) -> Iterator[tuple[FieldPath, Link, tuple[str, ...]]]:
     """Yield each link of a step to work, with the machines of the step on which that work does not hold."""
+    work = linked.book.get(*key)
+    if not isinstance(work, Work):
+        return
     machines_for = linked.applicability.machines_for
     here = machines_for(work.applies_to)
     for place, step in steps_of(work):

@@ -22,6 +22,10 @@ from shearpin.model.position import FieldPath
 from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
 from shearpin.model.steps import Step, Work
 
+_OF_FIGURES: Final = ("machine", "engine", "value")
+"""Kinds of the records that say what is recorded, and for which plates it should be."""
+_OF_SHOWN: Final = (*_OF_FIGURES, "procedure", "test")
+"""The same, and those of records that show it."""
 _FEW: Final = 6
 """Missing values are told one by one; where a record lacks more, it is told once."""
 
@@ -65,7 +69,7 @@ def _all_quantity_faults(linked: LinkedBook) -> Iterator[tuple[bool, Fault]]:
                 yield found
 
 
-@rule("QTY001", wording=Wording.NONE)
+@rule("QTY001", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
 def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
     """A quantity that cannot be read.
 
@@ -118,7 +122,7 @@ def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
             yield fault
 
 
-@rule("QTY002", wording=Wording.NONE)
+@rule("QTY002", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
 def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
     """A value whose unit measures something else.
 
@@ -161,7 +165,7 @@ def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
             yield fault
 
 
-@rule("QTY003", wording=Wording.NONE)
+@rule("QTY003", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
 def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
     """A value outside what is plausible for its kind.
 
@@ -220,7 +224,7 @@ def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-@rule("VAL001", wording=Wording.NONE)
+@rule("VAL001", wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN)
 def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A procedure or test needs a value that a machine it applies to does not have.
 
@@ -305,12 +309,18 @@ _Shown = list[tuple[frozenset[str], dict[Key, None]]]
 def _needed(linked: LinkedBook) -> dict[str, _Shown]:
     """Return, for each value that a step shows, for which machines and by which procedures and tests."""
     groups: dict[tuple[str, frozenset[str]], dict[Key, None]] = {}
-    for key, work in linked.book.work():
-        here = linked.applicability.machines_for(work.applies_to)
-        for _, step in steps_of(work):
-            for name in _values_in(linked, step):
-                machines = here & linked.applicability.machines_for(step.applies_to)
-                groups.setdefault((name, machines), {})[key] = None
+    machines_for, known = linked.applicability.machines_for, linked.book.values
+    for kind in ("procedure", "test"):
+        for record_id in linked.book.of_kind(kind):
+            shows = linked.book.gist(kind, record_id).shows
+            heading = linked.book.heading(kind, record_id) if shows else None
+            if heading is None:
+                continue
+            here = machines_for(heading.applies_to)
+            for condition, names in shows:
+                machines = here & machines_for(condition)
+                for name in (name for name in names if name in known):
+                    groups.setdefault((name, machines), {})[kind, record_id] = None
     needed: dict[str, _Shown] = {}
     for (name, machines), users in groups.items():
         needed.setdefault(name, []).append((machines, users))
@@ -333,7 +343,7 @@ def _machines_of(shown: _Shown) -> frozenset[str]:
     return nobody.union(*(machines for machines, _ in shown))
 
 
-@rule("VAL002", wording=Wording.NONE)
+@rule("VAL002", wording=Wording.NONE, titles_of=(), bones_of=("machine", "engine"))
 def value_without_provenance(linked: LinkedBook) -> Iterator[Fault]:
     """A value that does not say where it comes from.
 
@@ -421,7 +431,7 @@ def value_nobody_defines(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(path, use.path, f"nobody defines the value `{use.id}`", advice, offset=use.offset)
 
 
-@rule("VAL004", wording=Wording.NONE)
+@rule("VAL004", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
 def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
     """A value recorded on the machine though the engine's plate decides it, or the other way about.
 
@@ -462,7 +472,7 @@ def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL005", Severity.WARNING, wording=Wording.NONE)
+@rule("VAL005", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
 def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     """A machine records a value of something it does not have.
 
@@ -556,7 +566,7 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL006", Severity.WARNING, wording=Wording.NONE)
+@rule("VAL006", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN)
 def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     """A machine or engine lacks a value that its kind says it has, though no step waits for it yet.
 
@@ -611,7 +621,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(file, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
 
 
-@rule("VAL008", wording=Wording.NONE)
+@rule("VAL008", wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN)
 def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     """A step shows a value of something that a machine it is for does not have.
 

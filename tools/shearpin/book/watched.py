@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import lru_cache
-from itertools import product
-from typing import Any
+from typing import Any, Final
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
-from shearpin.book.ledger import BONES, EXISTING, RECORD, Ledger
+from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD
+from shearpin.book.ledger import Ledger
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
 from shearpin.book.marks import marks_of
@@ -18,8 +18,12 @@ from shearpin.book.numbering import Numbers
 from shearpin.book.review import Reviews
 from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import Values
+from shearpin.model.gist import Gist
 from shearpin.model.heading import Heading
 from shearpin.model.kinds import KINDS
+
+_RECORDING: Final = ("machine", "engine", "value")
+"""Kinds of records that say what is recorded, and of what."""
 
 
 class WatchedBook(Book):
@@ -41,6 +45,11 @@ class WatchedBook(Book):
         """Whether there is such a record; no more than its title is noted."""
         self._ledger.note("title", kind, record_id)
         return self._plain.has(kind, record_id)
+
+    def gist(self, kind: str, record_id: str) -> Gist:
+        """Return the gist of a record, of which nothing else is noted."""
+        self._ledger.note(GIST, kind, record_id)
+        return self._plain.gist(kind, record_id)
 
     def heading(self, kind: str, record_id: str) -> Heading | None:
         """Return what is needed most of a record, all of which is noted."""
@@ -137,7 +146,7 @@ class WatchedLinked(LinkedBook):
 
     _plain: LinkedBook
     _ledger: Ledger
-    _all_bones: set[int] | None
+    _all_gists: set[int] | None
 
     def __init__(self, plain: LinkedBook, ledger: Ledger) -> None:
         book = WatchedBook(plain.book, ledger)
@@ -152,56 +161,38 @@ class WatchedLinked(LinkedBook):
             reviews=_WatchedReviews(book, safety, ledger),
             _plain=plain,
             _ledger=ledger,
-            _all_bones=None,
+            _all_gists=None,
         )
         ledger.marks.update(marks_of(plain))
-        ledger.of_record |= {"title", BONES}
-        ledger.of_bones |= {"origins"}
+        ledger.of_record |= {"title", BONES, GIST}
+        ledger.of_gists |= {"origins"}
 
-    def read_bones(self) -> LinkedBook:
-        """Note the bones of every record, its standing and which records there are; return the book that is watched."""
-        read = self._all_bones
+    def read_gists(self) -> LinkedBook:
+        """Note gist and standing of every record, the bones of those of which values are recorded, and which records there are.
+
+        Returns the book that is watched.
+        """
+        read = self._all_gists
         if read is None:
             with self._ledger.reading() as read:
                 self._ledger.note(EXISTING)
                 for key in self._plain.book.file_of:
-                    self._ledger.note(BONES, *key)
+                    self._ledger.note(GIST, *key)
+                    if key[0] in _RECORDING:
+                        self._ledger.note(BONES, *key)
                     self.reviews.of(*key)
-            vars(self)["_all_bones"] = read
+            vars(self)["_all_gists"] = read
         self._ledger.hand_on(read)
         return self._plain
+
+    def read_bones(self, kind: str, record_id: str) -> None:
+        """Note all of a record but its wording."""
+        self._ledger.note(BONES, kind, record_id)
 
     @property
     def plain(self) -> LinkedBook:
         """The book that is watched; what is read of it is not noted."""
         return self._plain
-
-    def note_all_but_words(self) -> None:
-        """Note which records there are and what each of them holds but for the wording of its prose.
-
-        The records themselves too: the next build must know which of them are others.
-        """
-        self._ledger.number(EXISTING)
-        ids: dict[str, list[str]] = {}
-        for kind, record_id in self._plain.book.file_of:
-            ids.setdefault(kind, []).append(record_id)
-        for first, kind in product((BONES, "title", RECORD), ids):
-            numbers = self._ledger.numbers(first, kind)
-            for record_id in sorted(set(ids[kind]).difference(numbers)):  # most have numbers already
-                numbers[record_id]
-
-    def changed_but_for_words(self) -> tuple[frozenset[str], frozenset[str]] | None:
-        """Return the kinds of the records that have other titles, and of those that have other bones, than an earlier build noted.
-
-        None unless it noted everything that `note_all_but_words` notes, and where there are other records now.
-        """
-        changed = self._ledger.changed_among((EXISTING, BONES, "title"))
-        if changed is None or (EXISTING,) in changed:
-            return None
-        titles, bones = (
-            frozenset(name[1] for name in changed if name[0] == what) for what in ("title", BONES)
-        )
-        return titles, bones
 
     def remembered(
         self, name: str, work: Callable[..., Answer], *, kept: bool = False
@@ -254,7 +245,7 @@ _note_when_asked_for(WatchedBook, "outside", "outside")
 _note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to")
 _note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
 _note_when_asked_for(
-    _WatchedApplicability, "facts",
+    _WatchedApplicability, FACTS,
     "machines", "everywhere", "classes", "features", "machines_for", "reason_against",
 )  # fmt: skip
 _note_when_asked_for(_WatchedApplicability, "order of machines", "in_order")

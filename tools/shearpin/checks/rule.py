@@ -36,6 +36,9 @@ class Fault:
     hides: tuple[str, ...] = ()
 
 
+MACHINE_FACTS: Final = "machine facts"
+"""Stands among kinds of records for what decides which machine a condition holds for: classes, engines, what is fitted."""
+
 Found = tuple[tuple[str, Fault], ...]
 """Faults with the codes of their rules."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from operator import mul
 from typing import Final, NamedTuple
 
@@ -82,7 +83,8 @@ def causes_every_test_sees_alike(linked: LinkedBook) -> Iterator[Fault]:
       - {cause: auger-shear-bolt-sheared, chance: often}
     ```
     """
-    yield from linked.once(_faults_of_models).alike
+    for symptom_id in linked.asked("symptom"):
+        yield from faults_of_model(linked, symptom_id).alike
 
 
 @rule("DIA008", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_MODELS)
@@ -125,34 +127,41 @@ def cause_that_no_test_can_prove(linked: LinkedBook) -> Iterator[Fault]:
       - {id: whole, seen: Both bolts are whole., given: {auger-shear-bolt-sheared: rarely}, otherwise: always}
     ```
     """
-    yield from linked.once(_faults_of_models).unproven
+    for symptom_id in linked.asked("symptom"):
+        yield from faults_of_model(linked, symptom_id).unproven
 
 
-class _Faults(NamedTuple):
-    """What both rules find."""
+class FaultsOfModel(NamedTuple):
+    """What both rules find in the model of a symptom."""
 
-    alike: list[Fault]
-    unproven: list[Fault]
+    alike: tuple[Fault, ...] = ()
+    unproven: tuple[Fault, ...] = ()
 
 
-def _faults_of_models(linked: LinkedBook) -> _Faults:
-    """Ask both rules of the model of each symptom over all machines: what does not work there works on none.
+def faults_of_model(linked: LinkedBook, symptom_id: str) -> FaultsOfModel:
+    """Ask both rules of the model of a symptom over all machines: what does not work there works on none.
 
-    Both at once, so that each model is made, and its rows are worked out, for both, and none is kept.
+    Both at once, so that the model is made for both, and is not kept. Whoever watches what is read keeps the answer.
     """
-    found = _Faults([], [])
-    for symptom_id in linked.book.symptoms:
-        model = build_model(linked, symptom_id)
-        if not model.tests:
-            continue
-        rows = _rows(model, _told(model))
-        for cause, message in _alike(model, rows):
-            help_text = "add a test that tells them apart, or a procedure that cures both"
-            found.alike.append(_fault(linked, symptom_id, cause, message, help_text))
-        for cause, message in _unproven(model, rows):
-            help_text = "add a result that shows under this cause and hardly otherwise"
-            found.unproven.append(_fault(linked, symptom_id, cause, message, help_text))
+    found: FaultsOfModel = linked.remembered("faults of model", partial(_faults_in, linked), kept=True)(
+        symptom_id
+    )
     return found
+
+
+def _faults_in(linked: LinkedBook, symptom_id: str) -> FaultsOfModel:
+    model = build_model(linked, symptom_id)
+    if not model.tests:
+        return FaultsOfModel()
+    rows = _rows(model, _told(model))
+    apart = "add a test that tells them apart, or a procedure that cures both"
+    proof = "add a result that shows under this cause and hardly otherwise"
+    return FaultsOfModel(
+        tuple([_fault(linked, symptom_id, cause, message, apart) for cause, message in _alike(model, rows)]),
+        tuple(
+            [_fault(linked, symptom_id, cause, message, proof) for cause, message in _unproven(model, rows)]
+        ),
+    )
 
 
 def _alike(model: DiagnosisModel, rows: Mapping[str, _Rows]) -> Iterator[tuple[str, str]]:

@@ -11,7 +11,7 @@ from shearpin.diagnosis.likelihood import likelihood_row
 from shearpin.diagnosis.priors import SOMETHING_ELSE
 
 
-@rule("DIA005", wording=Wording.NONE)
+@rule("DIA005", wording=Wording.OWN, titles_of=(), bones_of=())
 def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
     """A test whose results are equally likely whatever is wrong.
 
@@ -55,7 +55,8 @@ def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for test_id, test in linked.book.tests.items():
+    for test_id in linked.asked("test"):
+        test = linked.book.tests[test_id]
         causes = sorted({cause for result in test.results for cause in result.given})
         rows = {
             tuple(round(share, 6) for share in likelihood_row(test, c)) for c in (*causes, SOMETHING_ELSE)
@@ -72,7 +73,7 @@ def test_that_changes_nothing(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("DIA006", wording=Wording.NONE)
+@rule("DIA006", wording=Wording.OWN, titles_of=(), bones_of=())
 def result_named_twice(linked: LinkedBook) -> Iterator[Fault]:
     """Two results of a test have one id.
 
@@ -116,7 +117,8 @@ def result_named_twice(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for test_id, test in linked.book.tests.items():
+    for test_id in linked.asked("test"):
+        test = linked.book.tests[test_id]
         seen: set[str] = set()
         for index, result in enumerate(test.results):
             if result.id in seen:

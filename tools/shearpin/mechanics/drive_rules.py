@@ -12,7 +12,7 @@ from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.mechanics.belts import open_belt_length_mm
 from shearpin.mechanics.guards import ImpossibleInputError, shown
-from shearpin.mechanics.recorded import Recorded, companion_of, recorded_values
+from shearpin.mechanics.recorded import OF_RECORDED, Recorded, companion_of, recorded_values
 from shearpin.model.finding import Severity
 from shearpin.model.printed import printed_range
 from shearpin.model.quantity import QuantityKind
@@ -35,7 +35,7 @@ class _Drive:
     distance_mm: tuple[float, float]
 
 
-@rule("DRV001", wording=Wording.NONE)
+@rule("DRV001", wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def belt_too_short_for_its_pulleys(linked: LinkedBook) -> Iterator[Fault]:
     """A belt is shorter than the way round its two pulleys.
 
@@ -148,7 +148,7 @@ def belt_too_short_for_its_pulleys(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(belt.file, belt.path, message, advice, related=_places(drive))
 
 
-@rule("DRV002", wording=Wording.NONE)
+@rule("DRV002", wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def pulleys_that_overlap(linked: LinkedBook) -> Iterator[Fault]:
     """Two pulleys are recorded closer together than their rims allow.
 
@@ -279,7 +279,7 @@ def _places(drive: _Drive) -> tuple[tuple[str, tuple[str | int, ...]], ...]:
     return tuple((each.file, each.path) for each in (drive.drive, drive.driven, drive.distance))
 
 
-@rule("DRV003", Severity.WARNING, wording=Wording.NONE)
+@rule("DRV003", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def speed_its_drive_cannot_make(linked: LinkedBook) -> Iterator[Fault]:
     """A recorded speed differs from what pulleys or gearbox make of the speed before them.
 

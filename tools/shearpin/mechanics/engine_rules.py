@@ -12,7 +12,7 @@ from shearpin.mechanics.engine import displacement_cm3
 from shearpin.mechanics.fuel import ETHANOL_CEILING_PERCENT
 from shearpin.mechanics.fuel_words import may_name_a_blend, strong_blends
 from shearpin.mechanics.guards import ImpossibleInputError, shown
-from shearpin.mechanics.recorded import Recorded, companion_of, recorded_values
+from shearpin.mechanics.recorded import OF_RECORDED, Recorded, companion_of, recorded_values
 from shearpin.model.position import FieldPath
 from shearpin.model.printed import printed_range
 from shearpin.model.quantity import QuantityKind
@@ -21,7 +21,7 @@ FLEXIBLE_FUEL: Final = "flexible-fuel"
 """Feature, in `fitted`, of engines certified for it; they are outside the rule on ethanol."""
 
 
-@rule("ENG001", wording=Wording.NONE)
+@rule("ENG001", wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def displacement_against_bore_and_stroke(linked: LinkedBook) -> Iterator[Fault]:
     """An engine's displacement contradicts its bore and stroke.
 
@@ -124,7 +124,7 @@ def _swept(bore: Recorded, stroke: Recorded, cylinders: int) -> tuple[float, flo
         return None
 
 
-@rule("ENG002")
+@rule("ENG002", wording=Wording.OWN, titles_of=(), bones_of=OF_RECORDED)
 def ethanol_above_ten_percent(linked: LinkedBook) -> Iterator[Fault]:
     """Gasoline with more than 10 percent ethanol is allowed or asked for.
 
@@ -192,14 +192,15 @@ def ethanol_above_ten_percent(linked: LinkedBook) -> Iterator[Fault]:
 def _texts_on_fuel(linked: LinkedBook, names: Set[str]) -> Iterator[tuple[str, FieldPath, str]]:
     """Yield file, field and text of what fuel is asked for, in parts and in steps, where an engine is not certified for more ethanol."""
     machines_for = linked.applicability.machines_for
-    for part_id, part in linked.book.parts.items():
+    for part_id in linked.asked("part"):
+        part = linked.book.parts[part_id]
         if (
             part.consumable
             and not names.isdisjoint(part.values)
             and not _only_flexible(linked, machines_for(part.applies_to))
         ):
             yield linked.book.file_of["part", part_id].path, ("consumable",), part.consumable
-    for key, work in linked.book.work():
+    for key, work in linked.asked_work():
         for path, step in steps_of(work):
             for field, text in (("do", step.do), ("confirm", step.confirm)):
                 if text and may_name_a_blend(text):

@@ -10,7 +10,7 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.mechanics.guards import LARGEST, SMALLEST, ImpossibleInputError, shown
-from shearpin.mechanics.recorded import Joint, Recorded, companion_of, joint_of, recorded_values
+from shearpin.mechanics.recorded import OF_RECORDED, Joint, Recorded, companion_of, joint_of, recorded_values
 from shearpin.mechanics.strength import load_n, parse_grade, percent_of_load, strength_at
 from shearpin.mechanics.threads import parse_thread, stress_area_mm2
 from shearpin.mechanics.tightening import NUT_FACTORS, preload_from_torque_n
@@ -22,7 +22,7 @@ LOWEST_PERCENT_OF_PROOF: Final = 10.0
 is 6 %; the lowest torque of FAA AC 43.13-1B table 7-1 (8-36 in shear) is 17 % of a grade 5 bolt's proof load."""
 
 
-@rule("TRQ001", wording=Wording.NONE)
+@rule("TRQ001", wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def thread_no_standard_has(linked: LinkedBook) -> Iterator[Fault]:
     """A thread that neither the metric nor the unified series has.
 
@@ -116,7 +116,7 @@ def thread_no_standard_has(linked: LinkedBook) -> Iterator[Fault]:
                 yield Fault(recorded.file, recorded.path, str(error), advice)
 
 
-@rule("TRQ002", Severity.WARNING, wording=Wording.NONE)
+@rule("TRQ002", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def grade_no_table_has(linked: LinkedBook) -> Iterator[Fault]:
     """A grade or class whose strength is not known, so that the torque of the joint goes unchecked.
 
@@ -229,7 +229,7 @@ def _unknown_strength(grade: Recorded, thread: Recorded | None) -> str | None:
     return None
 
 
-@rule("TRQ003", wording=Wording.NONE)
+@rule("TRQ003", wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def torque_above_proof_load(linked: LinkedBook) -> Iterator[Fault]:
     """A tightening torque stretches the bolt past its proof load.
 
@@ -317,7 +317,7 @@ def torque_above_proof_load(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(recorded.file, recorded.path, message, advice, related=_places(joint))
 
 
-@rule("TRQ004", Severity.WARNING, wording=Wording.NONE)
+@rule("TRQ004", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def torque_implausibly_low(linked: LinkedBook) -> Iterator[Fault]:
     """A tightening torque leaves the bolt all but loose.
 

@@ -7,11 +7,11 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.checks.rule import AnyRule, Fault, Wording, rule
-from shearpin.mechanics.recorded import companions, measures_by_fields
+from shearpin.mechanics.recorded import OF_RECORDED, companions, measures_by_fields
 from shearpin.model.fields import Plate
 
 
-@rule("VAL007", wording=Wording.NONE)
+@rule("VAL007", wording=Wording.NONE, titles_of=(), bones_of=OF_RECORDED)
 def value_that_cannot_follow(linked: LinkedBook) -> Iterator[Fault]:
     """A value is said to follow from one that cannot give it: it measures something else, or another plate decides it.
 

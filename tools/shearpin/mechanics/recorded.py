@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
@@ -16,6 +17,9 @@ from shearpin.model.fields import Plate
 from shearpin.model.machines import Plated, Value
 from shearpin.model.position import FieldPath
 from shearpin.model.quantity import Quantity, QuantityKind
+
+OF_RECORDED: Final = ("value", "machine", "engine")
+"""Kinds of the records that say which values are recorded, and what they follow from."""
 
 _K = QuantityKind
 

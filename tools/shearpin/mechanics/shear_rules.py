@@ -10,8 +10,9 @@ from typing import Final
 from shearpin.book.linked import LinkedBook
 from shearpin.book.values import ResolvedValue
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, rule
+from shearpin.checks.rule import AnyRule, Fault, Wording, rule
 from shearpin.mechanics.guards import ImpossibleInputError
+from shearpin.mechanics.recorded import OF_RECORDED
 from shearpin.mechanics.refusals import refused
 from shearpin.mechanics.strength import Grade, parse_grade, strength_at
 from shearpin.mechanics.threads import parse_thread
@@ -40,7 +41,7 @@ class _Specified:
     diameter_mm: float
 
 
-@rule("TRQ005")
+@rule("TRQ005", wording=Wording.OWN, titles_of=("machine",), bones_of=(*OF_RECORDED, "part"))
 def stronger_bolt_for_a_shear_bolt(linked: LinkedBook) -> Iterator[Fault]:
     """A shear bolt is replaced by one of a higher grade than the machine specifies.
 
@@ -157,7 +158,8 @@ def stronger_bolt_for_a_shear_bolt(linked: LinkedBook) -> Iterator[Fault]:
         if kind.shear_bolt is None:
             continue
         specified = _specified(linked, name, kind.shear_bolt)
-        parts = [(part_id, part) for part_id, part in linked.book.parts.items() if name in part.values]
+        users = (part_id for _, part_id in linked.links.origins(("value", name), "part"))
+        parts = [(p, part) for p in users if name in (part := linked.book.parts[p]).values]
         yield from _in_value_notes(linked, name, specified)
         for part_id, part in parts:
             file = linked.book.file_of["part", part_id].path
@@ -265,8 +267,9 @@ def _plain(number: str) -> str:
 
 
 def _in_work(linked: LinkedBook, part_ids: set[str], specified: dict[str, _Specified]) -> Iterator[Fault]:
-    for key, work in linked.book.work():
-        uses = _uses(work, part_ids)
+    using = {key for part_id in part_ids for key in linked.links.to.get(("part", part_id), ())}
+    for key, work in linked.asked_work():
+        uses = _uses(work, part_ids) if key in using else []
         if not uses:
             continue
         file = linked.book.file_of[key].path

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
+from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.book.watched import WatchedLinked
 from shearpin.checks.rule import Found
+from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.inspection import WARNINGS, Inspection
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import Claims
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.places import PlacesFound
 from shearpin.verdict import Question, Verdict
+
+OF_MODELS: Final = tuple(number for number, rule in enumerate(WARNINGS) if rule in MODEL_RULES)
+"""The numbers of the rules that ask of models, which pages are made from too."""
 
 
 class Asked:
@@ -55,6 +61,12 @@ class Asked:
         """Return what these of the rules find that only warn; nothing where it is known."""
         return self._inspection.warnings_found(numbers) if self._kept is None else {}
 
+    def find_in_models(self, watched: WatchedLinked) -> None:
+        """Find what the rules on models find: as pages were made, most of it is known; nothing where it is known already."""
+        if self._kept is None:
+            missing = [number for number in OF_MODELS if number not in self._found]
+            self._found |= Inspection(watched).warnings_found(missing)
+
     def places(self, found: Mapping[int, Found]) -> PlacesFound:
         """Return where in the files what was found stands; nothing where it is known."""
         return self._inspection.places_found(found) if self._kept is None else {}
@@ -79,6 +91,7 @@ class Meanwhile:
     def __init__(self, asked: Asked, make_index: Callable[[], int], records: int) -> None:
         self._asked = asked
         self._rules = Claims(len(WARNINGS), held=True)
+        self._rules.drop(OF_MODELS)
         self._make_index = make_index
         self._work = Elsewhere(self._done, shares_for(records))
 

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import Final
 
-from shearpin.book.applicability import condition_of, text_of
 from shearpin.book.review import ReviewState
+from shearpin.model.conditiontext import condition_of, text_of
 from shearpin.model.fields import AppliesTo, Plate, Record
 from shearpin.model.inline import values_in
 from shearpin.model.kinds import KINDS

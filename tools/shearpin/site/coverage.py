@@ -76,8 +76,10 @@ class Answers:
 
 
 def _covered(linked: LinkedBook) -> Covered:
-    book = linked.read_bones()
-    coverage = Coverage(book)
+    book = linked.read_gists()
+    coverage = Coverage(book, linked.safety.pages_with)
+    for procedure_id in coverage.lacking:
+        linked.read_bones("procedure", procedure_id)
     missing, unsourced = coverage.values
     reviews = coverage.reviews
     counts: dict[str, dict[ReviewState, int]] = {kind: dict.fromkeys(ReviewState, 0) for kind in KINDS}
@@ -108,8 +110,9 @@ def _by_system(
     for (record_id, machine), cell in cells.items():
         by_record.setdefault(record_id, {})[machine] = cell
     found: dict[str, dict[str, Row]] = {system: {} for system in book.systems}
-    for record_id, record in book.of_kind(kind).items():
-        systems = getattr(record, "systems", ())
+    for record_id in book.of_kind(kind):
+        heading = book.heading(kind, record_id)
+        systems = heading.systems if heading is not None else ()
         if systems and systems[0] in found:
             own = by_record.get(record_id, {})
             ready = sum(cell is READY or cell.ready for cell in own.values())

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final
 
-from shearpin.book.applicability import condition_of, text_of
+from shearpin.model.conditiontext import condition_of, text_of
 from shearpin.model.fields import AppliesTo
 from shearpin.site.common import KIND_WORDS
 from shearpin.site.html import text

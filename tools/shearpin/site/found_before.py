@@ -8,9 +8,10 @@ hang on records of other kinds alone find the same, too.
 from __future__ import annotations
 
 import pickle
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 
-from shearpin.book.book import Book, Key
+from shearpin.book.book import Book
+from shearpin.book.changed import Changed, changed_since, note_all_but_words
 from shearpin.book.linked import LinkedBook
 from shearpin.catalogue import RULES
 from shearpin.checks.rule import AnyRule, Fault, Found, Wording
@@ -23,11 +24,11 @@ def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
     watched = before.watched
     if not kept or not _can_be_kept(watched.plain.book):
         return {}
-    changed = watched.changed_but_for_words()
+    changed = changed_since(watched.plain.book, before.ledger)
     if changed is None:
         return {}
     found: Mapping[str, Found] = pickle.loads(kept)
-    now = Again(watched.plain, before.ledger.changed_records(), *changed)
+    now = Again(watched.plain, changed)
     again = {code: now.found(RULES[code], faults) for code, faults in found.items()}
     return {code: faults for code, faults in again.items() if faults is not None}
 
@@ -36,7 +37,7 @@ def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
     """Return what rules found, packed, and note what it hangs on; nothing where it hangs on more than is noted."""
     if not _can_be_kept(before.watched.plain.book):
         return b""
-    before.watched.note_all_but_words()
+    note_all_but_words(before.watched.plain.book, before.ledger)
     return pickle.dumps(dict(found), pickle.HIGHEST_PROTOCOL)
 
 
@@ -46,28 +47,23 @@ def _can_be_kept(book: Book) -> bool:
 
 
 class Again:
-    """A book in which some records changed: their wording alone, but for those of some kinds, which have other titles or bones."""
+    """A book in which some records changed."""
 
-    def __init__(
-        self,
-        linked: LinkedBook,
-        changed: Collection[Key],
-        titles: Collection[str] = (),
-        bones: Collection[str] = (),
-    ) -> None:
-        self._titles, self._bones = titles, bones
-        self._paths = {file.path for file in linked.book.files} if bones else None
-        kinds = {kind for kind, _ in changed}
+    def __init__(self, linked: LinkedBook, changed: Changed) -> None:
+        self._changed = changed
+        self._paths = {file.path for file in linked.book.files} if changed.bones else None
+        kinds = {kind for kind, _ in changed.records}
         files = linked.book.file_of
+        own = [key for key in changed.records if key in files]
         of_kind = [key for key in files if key[0] in kinds]
         self._about = {
-            Wording.OWN: (linked.about(changed), {files[key].path for key in changed}),
+            Wording.OWN: (linked.about(own), {files[key].path for key in own}),
             Wording.OF_KIND: (linked.about(of_kind), {files[key].path for key in of_kind}),
         }
 
     def found(self, rule: AnyRule, before: Found) -> Found | None:
         """Return what a rule finds, of which it found some before; None where it must be asked of the whole book."""
-        if rule.hangs_on(self._titles, self._bones) or not self._are_there(before):
+        if rule.hangs_on(self._changed.titles, self._changed.bones) or not self._are_there(before):
             return None
         if rule.wording is Wording.NONE:
             _, others = self._about[Wording.OWN]

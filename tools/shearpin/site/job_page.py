@@ -67,7 +67,7 @@ class JobData:
         procedure = partial(_procedure, linked.shared(partial(_condition, linked)))
         workers: dict[str, Callable[[LinkedBook, str], object]] = {**_WORKERS, "procedure": procedure}
         self._parts: dict[str, Callable[..., object]] = {
-            kind: linked.remembered(f"{kind} of jobs", partial(work, linked))
+            kind: linked.remembered(f"{kind} of jobs", partial(work, linked), kept=True)
             for kind, work in workers.items()
         }
 

@@ -222,6 +222,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         )
         self._go_on()
         if self._asked is not None and not self._has_shown:
+            self._asked.find_in_models(self._before.watched)
             report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
             self._tidy_up(None)

@@ -14,6 +14,7 @@ from shearpin.book.ledger import Ledger
 from shearpin.book.linked import LinkedBook
 from shearpin.book.watched import WatchedLinked
 from shearpin.diagnosis.history import History
+from shearpin.diagnosis.model_rules import faults_of_model
 from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.usercache import cache_of
@@ -195,6 +196,8 @@ def _machine_list(linked: LinkedBook) -> Page:
 
 
 def _symptom_data(view: View, symptom_id: str, url: str) -> Page:
+    # What rules find in the model is found here, where what it is made from is at hand, and kept with what the page read.
+    faults_of_model(view.linked, symptom_id)
     return Page(url, "", diagnosis_data.data_script(view, symptom_id))
 
 

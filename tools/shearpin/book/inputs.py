@@ -1,0 +1,16 @@
+"""Names of the inputs that a ledger and its users know by name: what everything else is worked out from."""
+
+from __future__ import annotations
+
+from typing import Final
+
+RECORD: Final = "record"
+"""The first part of the names of records, which are different with every change."""
+EXISTING: Final = "existing"
+"""The name of the input that tells which records there are."""
+GIST: Final = "gist"
+"""The first part of the names of the gists of records, with whom they are for and what they point to."""
+FACTS: Final = "facts"
+"""The name of the input that tells which machine a condition holds for."""
+BONES: Final = "bones"
+"""The first part of the names of what a record holds but for its words."""

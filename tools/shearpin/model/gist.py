@@ -1,0 +1,108 @@
+"""The gist of a record: what relations between records hang on, besides its heading and what it points to.
+
+It is kept with the file, so that what is found in the book as a whole needs few records to be made.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Final, NamedTuple
+
+from shearpin.model.conditiontext import condition_of, text_of
+from shearpin.model.fields import AppliesTo, Record
+from shearpin.model.inline import values_in
+from shearpin.model.knowledge import Symptom
+from shearpin.model.steps import Procedure, Test, Work
+
+Reviewed = tuple[str, str | None, str | None, str | None]
+"""Of a review the state, by which role and when, and the digest of what was read."""
+
+
+class Gist(NamedTuple):
+    """What relations hang on.
+
+    `causes` are those that a symptom suspects, a procedure cures or a test tells of, each with the condition of that, each once but
+    for those of a symptom. `shows` names the values in steps by the condition of the step, those of steps for all machines
+    under None. `before` and `isolates` are the fields of those names; `sourced` says whether the record names a source.
+    """
+
+    before: tuple[str, ...] = ()
+    isolates: tuple[str, ...] = ()
+    causes: tuple[tuple[str, AppliesTo | None], ...] = ()
+    shows: tuple[tuple[AppliesTo | None, tuple[str, ...]], ...] = ()
+    sourced: bool = False
+    review: Reviewed | None = None
+
+
+NOTHING: Final = Gist()
+"""That of a record that could not be read."""
+
+PlainGist = tuple[
+    tuple[str, ...],
+    tuple[str, ...],
+    tuple[tuple[str, str], ...],
+    tuple[tuple[str, tuple[str, ...]], ...],
+    bool,
+    Reviewed | None,
+]
+"""A gist with its conditions as text."""
+
+
+def gist_of(record: Record) -> Gist:
+    """Return the gist of a record."""
+    review = record.review
+    return Gist(
+        record.before if isinstance(record, (Work, Symptom)) else (),
+        record.isolates if isinstance(record, Procedure) else (),
+        _causes(record),
+        _shows(record) if isinstance(record, (Procedure, Test)) else (),
+        bool(record.sources),
+        (review.state, review.by, review.on, review.digest) if review is not None else None,
+    )
+
+
+def _causes(record: Record) -> tuple[tuple[str, AppliesTo | None], ...]:
+    if isinstance(record, Symptom):
+        return tuple([(suspect.cause, suspect.applies_to) for suspect in record.causes])
+    if isinstance(record, Procedure):
+        return tuple([(cause, None) for cause in record.remedies])
+    if isinstance(record, Test):
+        return tuple(dict.fromkeys([(cause, None) for result in record.results for cause in result.given]))
+    return ()
+
+
+def _shows(work: Procedure | Test) -> tuple[tuple[AppliesTo | None, tuple[str, ...]], ...]:
+    found: dict[AppliesTo | None, dict[str, None]] = {}
+    for step in (*work.steps, *work.finish):
+        for text in (step.do, step.confirm, step.note):
+            if text and "{" in text:
+                found.setdefault(step.applies_to, {}).update(dict.fromkeys(values_in(text)))
+    return tuple([(condition, tuple(names)) for condition, names in found.items() if names])
+
+
+def plain_gist(gist: Gist) -> PlainGist:
+    """Return a gist as it is kept."""
+    return (
+        gist.before,
+        gist.isolates,
+        tuple([(cause, text_of(condition)) for cause, condition in gist.causes]),
+        tuple([(text_of(condition), names) for condition, names in gist.shows]),
+        gist.sourced,
+        gist.review,
+    )
+
+
+_condition: Final = cache(condition_of)
+
+
+def gist_from(plain: PlainGist) -> Gist:
+    """Return the gist that `plain_gist` made this of."""
+    before, isolates, causes, shows, sourced, review = plain
+    return Gist(
+        before,
+        isolates,
+        tuple([(cause, _condition(text)) for cause, text in causes]),
+        tuple([(_condition(text), names) for text, names in shows]),
+        sourced,
+        review,
+    )
