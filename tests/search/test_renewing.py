@@ -131,17 +131,59 @@ def _changed(path: str, old: str, new: str) -> Callable[[Path, Path], object]:
     return change
 
 
-NOT_RENEWED: dict[str, Callable[[Path, Path], object]] = {
+def _written(path: str, text: str) -> Callable[[Path, Path], object]:
+    return lambda kb, site: (kb / path).write_text(text, encoding="utf-8")
+
+
+RENEWED: dict[str, Callable[[Path, Path], object]] = {
     "a title": _changed("tools/pin-punch.yaml", "title: ", "title: Long "),
+    "another title altogether": _changed("tools/pin-punch.yaml", "title: Pin punch", "title: Belt drift"),
     "a machine": _changed("machines/brook-d24.yaml", "summary: ", "summary: A red one. "),
+    "the title of a machine": _changed("machines/brook-d24.yaml", "title: Brook D24", "title: Brook D26"),
+    "what a machine records": _changed("machines/brook-d24.yaml", "is: 8 N·m", "is: 9 N·m"),
+    "the title of an engine": _changed("engines/ell-e212.yaml", "title: ", "title: New "),
+    "the words of a value": _changed(
+        "values/auger-shear-bolt.torque.yaml", "title: ", "also: [bolt pull]\ntitle: "
+    ),
+    "the title of a value": _changed("values/auger-shear-bolt.torque.yaml", "title: ", "title: Tight "),
+    "another word for it": _changed("terms/shear-bolt.yaml", "also: [", "also: [snap pin, "),
+    "a word for it that others say": _changed("terms/shear-bolt.yaml", "also: [", "also: [auger, "),
+    "a word for it less": _changed("terms/shear-bolt.yaml", "also: [shear pin]\n", ""),
     "for fewer machines": _changed(
         "procedures/make-machine-safe.yaml", "time: ", "applies_to: {machines: [brook-t28]}\ntime: "
     ),
-    "another word for it": _changed("terms/shear-bolt.yaml", "also: [", "also: [snap pin, "),
-    "a record more": lambda kb, site: (kb / "tools/drift.yaml").write_text(
-        "title: Drift\nsummary: Drives pins.\n"
+    "a record more": _written("tools/drift.yaml", "title: Drift\nsummary: Drives pins.\n"),
+    "a term more": _written(
+        "terms/wobble.yaml", "title: Wobble\nalso: [belt, bolt, shear bolt]\ndefinition: It is loose.\n"
     ),
     "a record less": lambda kb, site: (kb / "tools/pin-punch.yaml").unlink(),
+    "a caution less": lambda kb, site: (kb / "cautions/rotating-auger.yaml").unlink(),
+}
+"""Edits after which the index is made from the last one."""
+
+
+@pytest.mark.parametrize("change", RENEWED.values(), ids=RENEWED)
+def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, change: Callable[[Path, Path], object]
+) -> None:
+    """And again after a further edit of words: what is kept of the first is what was made."""
+    site, now, later = tmp_path / "site", tmp_path / "now", tmp_path / "later"
+    make_index(load_linked(kb, "kb"), site)
+    change(kb, site)
+    linked = load_linked(kb, "kb")
+    assert renewed_index(linked, now, cache_of(kb), site) == len(index_of(now))
+    assert index_of(now) == afresh(kb, monkeypatch)
+    assert index_of(now) != index_of(site)
+    (kb / BOLT).write_text((kb / BOLT).read_text().replace("sheared", "wobbled", 1))
+    assert renewed_index(load_linked(kb, "kb"), later, cache_of(kb), now) is not None
+    assert index_of(later) == afresh(kb, monkeypatch)
+
+
+NOT_RENEWED: dict[str, Callable[[Path, Path], object]] = {
+    "a feature of a machine": _changed("machines/brook-d24.yaml", "class: two-stage", "class: tiller"),
+    "a machine more": lambda kb, site: shutil.copy(
+        kb / "machines/brook-d24.yaml", kb / "machines/brook-d30.yaml"
+    ),
     "a page": lambda kb, site: _page(kb),
     "a file of the index": lambda kb, site: (site / "index/head.js").write_text("touched"),
     "a file less": lambda kb, site: (site / "index/t0003.js").unlink(),
@@ -155,7 +197,7 @@ def _page(kb: Path) -> None:
 
 
 @pytest.mark.parametrize("change", NOT_RENEWED.values(), ids=NOT_RENEWED)
-def test_what_is_more_than_words_is_made_afresh(
+def test_what_concerns_too_much_is_made_afresh(
     kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, change: Callable[[Path, Path], object]
 ) -> None:
     site, now = tmp_path / "site", tmp_path / "now"

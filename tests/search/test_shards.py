@@ -72,11 +72,11 @@ def test_the_same_records_give_the_same_files_in_any_order(model: IndexModel) ->
 
 
 def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, tmp_path: Path) -> None:
-    first = put_files(Shards(model).texts(), (), tmp_path, None)
+    first = tuple(map(Path, put_files(Shards(model).texts(), (), tmp_path, None)))
     times = {path: path.stat().st_mtime_ns for path in first}
     old = tmp_path / "index" / "t999.js"
     old.write_text("", encoding="utf-8")
-    assert put_files(Shards(model).texts(), (), tmp_path, None) == first
+    assert tuple(map(Path, put_files(Shards(model).texts(), (), tmp_path, None))) == first
     assert {path: path.stat().st_mtime_ns for path in first} == times
     assert not old.exists()
 
@@ -84,12 +84,13 @@ def test_unchanged_files_are_left_alone_and_old_ones_removed(model: IndexModel, 
 def test_files_that_are_the_same_in_the_site_before_are_not_written_again(
     model: IndexModel, tmp_path: Path
 ) -> None:
-    before = put_files(Shards(model).texts(), (), tmp_path / "before", None)
+    before = tuple(map(Path, put_files(Shards(model).texts(), (), tmp_path / "before", None)))
     before[0].write_text("another head", encoding="utf-8")
     before[1].unlink()
     before[2].unlink()
     before[2].symlink_to(before[3])
-    now = put_files(Shards(model).texts(), (), tmp_path / "now", tmp_path / "before")
+    texts = Shards(model).texts()
+    now = tuple(map(Path, put_files(texts, (), tmp_path / "now", tmp_path / "before")))
     same = [old.name for old, new in zip(before, now, strict=True) if old.exists() and old.samefile(new)]
     assert same == [path.name for path in before[3:]]
     assert [(path.name, path.read_text(encoding="utf-8")) for path in now] == [

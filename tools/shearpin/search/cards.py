@@ -27,8 +27,13 @@ _MOST_SHARED: Final = 57
 
 def card_row(document: Document, folders: dict[str, str]) -> CardRow:
     """Return the card of a document; `folders` are those of `folders_of` all documents."""
-    usual = folders.get(document.kind, "") + document.id.partition(ANSWER_MARK)[0] + _PAGE
+    usual = usual_address(document.kind, document.id, folders)
     return document.id, document.title, document.excerpt, "" if document.url == usual else document.url
+
+
+def usual_address(kind: str, document_id: str, folders: dict[str, str]) -> str:
+    """Return the address that most documents of a kind have."""
+    return folders.get(kind, "") + document_id.partition(ANSWER_MARK)[0] + _PAGE
 
 
 def cards_per_file(rows: Sequence[CardRow]) -> int:

@@ -37,12 +37,15 @@ def documents_of(linked: LinkedBook) -> list[Document]:
     return documents
 
 
-def some_documents(linked: LinkedBook, keys: Iterable[Key]) -> dict[Key, Document]:
-    """Return the documents of some records."""
+def some_documents(linked: LinkedBook, keys: Iterable[Key]) -> Iterator[Document]:
+    """Yield the documents of some records, of which those that there are not have none; answers included."""
     writer = _Writer(linked)
-    return {
-        key: writer.document(*key, record) for key in keys if (record := linked.book.get(*key)) is not None
-    }
+    for key in keys:
+        record = linked.book.get(*key)
+        if record is not None:
+            yield writer.document(*key, record)
+        if key[0] == "value" and record is not None:
+            yield from writer.answers_of(key[1])
 
 
 def record_documents(linked: LinkedBook) -> Iterator[Document]:
@@ -106,30 +109,26 @@ class _Writer:
 
     def answers(self) -> Iterator[Document]:
         """Each figure of a value that differs by plate, so that a question for one plate is answered at once."""
-        for name, value in self._book.values.items():
-            figures = self._figures(name)
-            if not 1 < len(figures) <= MAX_ANSWERS:
-                continue
-            for number, (figure, held) in enumerate(figures.items()):
-                title = f"{value.title}, {', '.join(held.holders)}"
-                # Titled as the value itself, so that only the plates tell the two apart.
-                fields = {"title": value.title, "also": "\n".join(value.also)}
-                fields["summary"] = f"{figure} {', '.join(held.holders)}"
-                # Whoever asks knows the machine; the engine in it is for the book to know.
-                plates = dict.fromkeys([*held.holders, *self._titles("machine", held.machines)])
-                fields["plates"] = "\n".join(plates)
-                fields["figures"] = " ".join(held.terms)
-                url = f"{KINDS['value'].folder}/{name}.html"
-                answer_id = f"{name}{ANSWER_MARK}{number}"
-                yield Document(
-                    answer_id,
-                    "value",
-                    title,
-                    url,
-                    with_basis(figure, held),
-                    fields,
-                    frozenset(held.machines),
-                )
+        for name in self._book.values:
+            yield from self.answers_of(name)
+
+    def answers_of(self, name: str) -> Iterator[Document]:
+        """The same of one value."""
+        value, figures = self._book.values[name], self._figures(name)
+        if not 1 < len(figures) <= MAX_ANSWERS:
+            return
+        url = f"{KINDS['value'].folder}/{name}.html"
+        for number, (figure, held) in enumerate(figures.items()):
+            title = f"{value.title}, {', '.join(held.holders)}"
+            # Titled as the value itself, so that only the plates tell the two apart.
+            fields = {"title": value.title, "also": "\n".join(value.also)}
+            fields["summary"] = f"{figure} {', '.join(held.holders)}"
+            # Whoever asks knows the machine; the engine in it is for the book to know.
+            plates = dict.fromkeys([*held.holders, *self._titles("machine", held.machines)])
+            fields["plates"] = "\n".join(plates)
+            fields["figures"] = " ".join(held.terms)
+            told, machines = with_basis(figure, held), frozenset(held.machines)
+            yield Document(f"{name}{ANSWER_MARK}{number}", "value", title, url, told, fields, machines)
 
     def _figures(self, name: str) -> dict[str, Held]:
         """Each figure of a value, with the condition noted for it, and for which plates it holds."""

@@ -13,54 +13,55 @@ FOLDER: Final = "index"
 
 def put_files(
     texts: Iterable[tuple[str, str]], same: Iterable[str], site_folder: Path, before: Path | None
-) -> tuple[Path, ...]:
-    """Put the files of an index with these names and texts in `index/` below `site_folder`; return them.
+) -> tuple[str, ...]:
+    """Put the files of an index with these names and texts in `index/` below `site_folder`; return where they are.
 
     Those that are the same in the site `before` are its files under a second name, where that can be had. So are those that are
     named as the `same`, which without a site before lie there already. Unchanged files are left alone, old ones removed. Raises
     `OSError` where one of the same is not there.
     """
-    folder = site_folder / FOLDER
-    folder.mkdir(parents=True, exist_ok=True)
+    folder = os.path.join(site_folder, FOLDER)
+    former = os.path.join(before, FOLDER) if before is not None else None
+    os.makedirs(folder, exist_ok=True)
     there = set(os.listdir(folder))
-    written = []
+    names = []
     for name in same:
-        path = folder / f"{name}.js"
-        if before is not None:
-            _take(before / FOLDER / path.name, path)
-        written.append(path)
+        names.append(f"{name}.js")
+        if former is not None:
+            _take(os.path.join(former, names[-1]), os.path.join(folder, names[-1]))
     for name, text in texts:
-        path = folder / f"{name}.js"
-        data = text.encode()
+        names.append(f"{name}.js")
+        path, data = os.path.join(folder, names[-1]), text.encode()
         is_there = bool(there) and _holds(path, data)
-        if not is_there and not (before and _shared(before / FOLDER / path.name, path, data)):
+        if not is_there and not (former and _shared(os.path.join(former, names[-1]), path, data)):
             if there:
                 _replace(path, data)
             else:
                 with open(path, "wb") as stream:
                     stream.write(data)
-        written.append(path)
-    for name in there.difference(path.name for path in written):
+    for name in there.difference(names):
         if name.endswith(".js"):
-            (folder / name).unlink()
-    return tuple(written)
+            os.unlink(os.path.join(folder, name))
+    return tuple([os.path.join(folder, name) for name in names])
 
 
-def _take(old: Path, new: Path) -> None:
+def _take(old: str, new: str) -> None:
     try:
         os.link(old, new)
     except OSError:
         shutil.copy2(old, new)
 
 
-def _replace(path: Path, data: bytes) -> None:
+def _replace(path: str, data: bytes) -> None:
     """Write a file beside, and put it in its place: the former may be that of another site under a second name."""
-    beside = path.with_name(f".{path.name}")
-    beside.write_bytes(data)
+    folder, name = os.path.split(path)
+    beside = os.path.join(folder, f".{name}")
+    with open(beside, "wb") as stream:
+        stream.write(data)
     os.replace(beside, path)
 
 
-def _holds(path: Path, data: bytes) -> bool:
+def _holds(path: str, data: bytes) -> bool:
     try:
         with open(path, "rb") as stream:
             return stream.read() == data
@@ -68,7 +69,7 @@ def _holds(path: Path, data: bytes) -> bool:
         return False
 
 
-def _shared(old: Path, new: Path, data: bytes) -> bool:
+def _shared(old: str, new: str, data: bytes) -> bool:
     """Give a file a second name if it holds these bytes; tell whether it was done."""
     if os.path.lexists(new) or os.path.islink(old) or not _holds(old, data):
         return False

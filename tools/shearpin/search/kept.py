@@ -17,6 +17,7 @@ from shearpin.search.concepts import Concepts
 from shearpin.search.counting import Batch, count_batches
 from shearpin.search.counts import Row
 from shearpin.search.document import Document
+from shearpin.search.impacts import CODE_BITS
 from shearpin.search.numbered import Numbering
 from shearpin.search.version import code_version
 
@@ -27,28 +28,37 @@ _SLICE = 512
 _STILL_USED = 0.7
 
 
+Meant = tuple[tuple[str, ...], str]
+"""The terms of a phrase, and the concept that it stands for."""
+
+
 @dataclass(slots=True)
 class Earlier:
     """What the last build left: rows by digest; the digests in the order of the records, the mean lengths of fields, and the
-    postings of each number of a term."""
+    postings of each number of a term; the terms of each phrase of a synonym with its concept."""
 
     rows: dict[bytes, Row] = field(default_factory=dict)
     digests: Sequence[bytes] = ()
     means: tuple[float, ...] = ()
     lists: Sequence[array[int]] = ()
+    phrases: frozenset[Meant] = frozenset()
 
 
 class Counted:
     """Counts of all records in their order, with the strings behind the numbers.
 
     `rows` are the counts in their compact form: a large book has many. `digests` tell the texts that they are of. `plain`
-    holds for each number of `words` the plain words in it as written, with their terms.
+    holds for each number of `words` the plain words in it as written, with their terms. `stale` are the digests of texts that
+    were counted with other synonyms, one of which they may hold.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, concepts: Concepts) -> None:
         self.rows: list[Row] = []
         self.digests: list[bytes] = []
+        self.stale: frozenset[bytes] = frozenset()
         self.earlier = Earlier()
+        self._concepts = concepts
+        self._phrases = _meant_by(concepts)
         self._place: tuple[Path, str] | None = None
         self.terms = Numbering()
         self.words = Numbering()
@@ -61,9 +71,9 @@ class Counted:
         if payload is None:
             return
         slices = unpacked_slices(payload)
-        digests, means = next(slices)
+        digests, means, phrases = next(slices)
         lists: list[array[int]] = []
-        self.earlier = earlier = Earlier({}, digests, means, lists)
+        self.earlier = earlier = Earlier({}, digests, means, lists, frozenset(phrases))
         for terms, words, plain, rows, sizes, postings in slices:
             self.terms.update(zip(terms, count(len(self.terms))))
             self.words.update(zip(words, count(len(self.words))))
@@ -71,10 +81,40 @@ class Counted:
             earlier.rows.update(rows)
             whole, ends = array("I", postings), [0, *accumulate(array("I", sizes))]
             lists += [whole[start:end] for start, end in pairwise(ends)]
+        self.stale = frozenset(
+            digests[number] for number in self._numbers_with(earlier.phrases ^ self._phrases)
+        )
+
+    def _numbers_with(self, phrases: Iterable[Meant]) -> set[int]:
+        """Return the numbers of the texts of before that hold all terms of one of these phrases."""
+        found: set[int] = set()
+        for terms, _ in phrases:
+            lists = [self.earlier.lists[self.terms[term]] for term in terms if term in self.terms]
+            if len(lists) == len(terms):
+                found |= set.intersection(*({posting >> CODE_BITS for posting in each} for each in lists))
+        return found
+
+    @property
+    def phrases_differ(self) -> bool:
+        """Whether texts are counted with other synonyms than before."""
+        return self._phrases != self.earlier.phrases
+
+    def count(self, digests: list[bytes], documents: Mapping[bytes, Document]) -> None:
+        """Take the counts of texts with these digests; `documents` are by theirs those that may be new, and those that are stale."""
+        kept = self.earlier.rows
+        unknown = {
+            d: document.fields for d, document in documents.items() if d not in kept or d in self.stale
+        }
+        batches = count_batches(list(unknown.values()), self._concepts)
+        fresh = chain.from_iterable(self.take_over(batch) for batch in batches)
+        known = {**kept, **dict(zip(unknown, fresh, strict=True))}
+        self.digests = digests
+        self.rows = [known[digest] for digest in digests]
 
     def keep(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> None:
         """Keep the counts and the lists made of them for the next build; a cache that cannot be written is no fault."""
-        if self._place is None or self.digests == self.earlier.digests:
+        as_before = self.digests == self.earlier.digests and not self.phrases_differ
+        if self._place is None or as_before:
             return
         path, key = self._place
         if sum(map(bool, lists)) < _STILL_USED * len(self.terms):
@@ -85,7 +125,7 @@ class Counted:
 
     def _sliced(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> Iterator[tuple[Any, ...]]:
         """Yield what is kept, slice by slice."""
-        yield self.digests, means
+        yield self.digests, means, tuple(sorted(self._phrases))
         terms, words = iter(self.terms), iter(self.words)
         for start in range(0, max(len(lists), len(self.words), len(self.rows)), _SLICE):
             end = start + _SLICE
@@ -109,50 +149,33 @@ class Counted:
             yield lengths, sizes, _renumbered(row_terms, terms), times, _renumbered(row_words, words)
 
 
+def kept_counts(concepts: Concepts, cache_folder: Path | None) -> Counted:
+    """Return the counts of no record yet, with what the last build kept in a folder."""
+    counted = Counted(concepts)
+    if cache_folder:
+        counted.read_from(cache_folder / _FILE, _key())
+    return counted
+
+
 def count_all(documents: Sequence[Document], concepts: Concepts, cache_folder: Path | None = None) -> Counted:
     """Count every record; those that `cache_folder` knows unchanged are not read again.
 
     The result does not depend on what was kept.
     """
-    counted = Counted()
-    if cache_folder:
-        counted.read_from(cache_folder / _FILE, _key(concepts))
+    counted = kept_counts(concepts, cache_folder)
     digests = [digest_of(document) for document in documents]
-    _count(counted, digests, dict(zip(digests, documents, strict=True)), concepts)
+    counted.count(digests, dict(zip(digests, documents, strict=True)))
     return counted
 
 
-def count_again(changed: Mapping[int, Document], concepts: Concepts, cache_folder: Path) -> Counted:
-    """Return the counts of the last build, with those of some documents, by their number, in place of what was there.
-
-    It has no rows where nothing is kept.
-    """
-    counted = Counted()
-    counted.read_from(cache_folder / _FILE, _key(concepts))
-    digests = list(counted.earlier.digests)
-    if not digests:
-        return counted
-    for number, document in changed.items():
-        digests[number] = digest_of(document)
-    _count(counted, digests, {digests[number]: changed[number] for number in changed}, concepts)
-    return counted
+def _meant_by(concepts: Concepts) -> frozenset[Meant]:
+    """Return the phrases by which texts are counted; misspellings are only corrected in queries."""
+    phrases = chain.from_iterable(concepts.phrases.values())
+    return frozenset((phrase.terms, phrase.concept) for phrase in phrases if not phrase.preferred)
 
 
-def _count(
-    counted: Counted, digests: list[bytes], documents: Mapping[bytes, Document], concepts: Concepts
-) -> None:
-    """Give `counted` the rows of all digests; `documents` are by theirs those of which the rows may not be kept."""
-    kept = counted.earlier.rows
-    unknown = {digest: document.fields for digest, document in documents.items() if digest not in kept}
-    batches = count_batches(list(unknown.values()), concepts)
-    fresh = chain.from_iterable(counted.take_over(batch) for batch in batches)
-    known = {**kept, **dict(zip(unknown, fresh, strict=True))}
-    counted.digests = digests
-    counted.rows = [known[digest] for digest in digests]
-
-
-def _key(concepts: Concepts) -> str:
-    return f"{code_version()} {sys.version} {sys.byteorder} {_digest_of([repr(concepts.phrases)]).hex()}"
+def _key() -> str:
+    return f"{code_version()} {sys.version} {sys.byteorder}"
 
 
 def digest_of(document: Document) -> bytes:

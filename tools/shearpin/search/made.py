@@ -6,22 +6,26 @@ import hashlib
 import marshal
 import os
 from array import array
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
+from shearpin.model.machines import Plated
 from shearpin.model.translation import ORIGINAL
 from shearpin.model.usercache import program_digest, read_kept, write_kept
-from shearpin.search.cards import CardRow
+from shearpin.search.cards import CardRow, usual_address
+from shearpin.search.document import Document
 from shearpin.search.exporting import FOLDER
 from shearpin.search.kept import digest_of
-from shearpin.search.model import IndexModel
+from shearpin.search.model import IndexModel, title_terms
 from shearpin.search.pages import pages_of
 from shearpin.search.shards import Shards
 from shearpin.search.term_files import TermFiles
+from shearpin.search.words import Analyser
 
 _FILE: Final = "search-made.bin"
 
@@ -33,14 +37,21 @@ class Made:
     """An index as it was made.
 
     `records` holds by kind and id the digest of the file of each record and its number among the documents; `pages` is a
-    digest of pages that are no records, `counts` of all documents in order. `records_with` counts the postings of each term.
-    `sets` and `machines` are those of the model; `stamps` are those of the files.
+    digest of pages that are no records, `facts` of what decides which machine a condition holds for, `counts` of all documents in
+    order. `entries` holds by kind and id of a machine or engine the digest of each value that it records. `kinds` and `titles` are
+    of each document the kind and the terms by which it is sorted. `lists` are those of the terms, packed, and `records_with`
+    counts the postings of each. `sets` and `machines` are those of the model; `stamps` are those of the files.
     """
 
     records: dict[str, tuple[bytes, int]]
     pages: bytes
+    facts: bytes
+    entries: dict[str, dict[str, bytes]]
     counts: bytes
+    kinds: Sequence[str]
+    titles: Sequence[tuple[str, ...]]
     terms: TermFiles
+    lists: list[str]
     records_with: array[int]
     cards: list[CardRow]
     sets: Sequence[int]
@@ -51,41 +62,58 @@ class Made:
     def keep(self, cache_folder: Path) -> None:
         """Keep it for the next build."""
         terms = self.terms
-        packed = (list(terms.terms), terms.sizes.tobytes(), terms.starts, terms.firsts, terms.rows)
+        packed = (list(terms.terms), self.lists, terms.starts, terms.firsts, terms.rows)
         plain: Any = (
-            self.records, self.pages, self.counts, packed, self.records_with.tobytes(), self.cards,
-            tuple(self.sets), dict(self.machines), self.head, self.stamps,
+            self.records, self.pages, self.facts, self.entries, self.counts, list(self.kinds), list(self.titles), packed,
+            self.records_with.tobytes(), self.cards, tuple(self.sets), dict(self.machines), self.head, self.stamps,
         )  # fmt: skip
         write_kept(cache_folder / _FILE, _key(), marshal.dumps(plain))
 
     def holds_in(self, site: Path) -> bool:
         """Whether the index of a site is the one that was made, unchanged."""
         try:
-            there = stamps_of(site / FOLDER / f"{name}.js" for name in self.stamps)
+            there = stamps_of(os.path.join(site, FOLDER, f"{name}.js") for name in self.stamps)
         except OSError:
             return False
         return there == self.stamps
 
-    def fits(self, number: int) -> frozenset[str] | None:
-        """Return the machines of a document; None for all."""
-        wanted = self.sets[number]
-        if not wanted:
-            return None
-        return frozenset(machine for machine, sets in self.machines.items() if wanted in sets)
+    def documents(self) -> Iterator[Document]:
+        """Yield every document without its texts."""
+        machines_of: dict[int, set[str]] = {}
+        for machine, sets in self.machines.items():
+            for wanted in sets:
+                machines_of.setdefault(wanted, set()).add(machine)
+        fits = {number: frozenset(found) for number, found in machines_of.items()}
+        nowhere = frozenset[str]()
+        folders = self.head["folders"]
+        for kind, (document_id, title, excerpt, url), wanted in zip(
+            self.kinds, self.cards, self.sets, strict=True
+        ):
+            address = url or usual_address(kind, document_id, folders)
+            yield Document(
+                document_id, kind, title, address, excerpt, {}, fits.get(wanted, nowhere) if wanted else None
+            )
 
 
-def made_of(linked: LinkedBook, model: IndexModel, shards: Shards, files: Iterable[Path]) -> Made:
-    """Return how the index of a book was made that is in these files now."""
-    numbers = {(document.kind, document.id): number for number, document in enumerate(model.documents)}
-    records = {
-        f"{kind}/{record_id}": (linked.book.file_of[kind, record_id].digest, numbers[kind, record_id])
-        for kind, record_id in linked.book.all_keys()
-    }
+def made_of(
+    linked: LinkedBook,
+    model: IndexModel,
+    shards: Shards,
+    files: Iterable[str],
+    titles: Sequence[tuple[str, ...]] = (),
+) -> Made:
+    """Return how the index of a book was made that is in these files now; `titles` as in `Made`, where they are known."""
+    analyser = Analyser()
     return Made(
-        records,
+        numbered_records(linked, model.documents),
         pages_digest(linked),
+        facts_digest(linked),
+        recorded_entries(linked),
         counts_digest(model.digests),
+        [document.kind for document in model.documents],
+        titles or [sorted_terms(document, analyser) for document in model.documents],
         shards.terms,
+        shards.lists,
         array("I", [len(found.packed) for found in model.postings.values()]),
         shards.cards,
         model.machine_sets,
@@ -100,22 +128,58 @@ def made_before(cache_folder: Path) -> Made | None:
     payload = read_kept(cache_folder / _FILE, _key())
     with suppress(ValueError, EOFError, TypeError):
         if payload is not None:
-            records, pages, counts, packed, records_with, *others = marshal.loads(payload)
-            terms, sizes, *files = packed
+            *first, packed, records_with, cards, sets, machines, head, stamps = marshal.loads(payload)
+            records, pages, facts, entries, counts, kinds, titles = first
+            terms, lists, *files = packed
             return Made(
-                records,
-                pages,
-                counts,
-                TermFiles(terms, array("I", sizes), *files),
-                array("I", records_with),
-                *others,
-            )
+                records, pages, facts, entries, counts, kinds, titles,
+                TermFiles(terms, array("I", map(len, lists)), *files), lists, array("I", records_with),
+                cards, sets, machines, head, stamps,
+            )  # fmt: skip
     return None
 
 
 def can_be_made_again(linked: LinkedBook) -> bool:
     """Whether the index is that of a whole book in its own language, as a shop builds it."""
     return not linked.book.is_part and linked.book.language == ORIGINAL
+
+
+def numbered_records(linked: LinkedBook, documents: Sequence[Document]) -> dict[str, tuple[bytes, int]]:
+    """Return by kind and id the digest of the file of each record, and its number among these documents."""
+    numbers = {(document.kind, document.id): number for number, document in enumerate(documents)}
+    files = linked.book.file_of
+    return {"/".join(key): (files[key].digest, numbers[key]) for key in linked.book.all_keys()}
+
+
+def sorted_terms(document: Document, analyser: Analyser) -> tuple[str, ...]:
+    """Return the terms of a title in their order."""
+    return tuple(sorted(title_terms(document, analyser)))
+
+
+def facts_digest(linked: LinkedBook) -> bytes:
+    """Return a digest of what decides which machine a condition holds for."""
+    machines = linked.applicability.machines.values()
+    return _digest(repr([(m.id, m.class_, m.engine, sorted(m.features)) for m in machines]))
+
+
+def recorded_entries(linked: LinkedBook) -> dict[str, dict[str, bytes]]:
+    """Return by kind and id of each machine and engine a digest of every value that it records."""
+    return {
+        f"{kind}/{record_id}": entries_of(linked, (kind, record_id))
+        for kind in ("machine", "engine")
+        for record_id in linked.book.of_kind(kind)
+    }
+
+
+def entries_of(linked: LinkedBook, key: Key) -> dict[str, bytes]:
+    """Return the same of one machine or engine; nothing where there is none."""
+    record = linked.book.get(*key)
+    values = record.values if isinstance(record, Plated) else {}
+    return {name: _digest(repr((*entry.__dict__.values(),)))[:8] for name, entry in values.items()}
+
+
+def _digest(text: str) -> bytes:
+    return hashlib.blake2b(text.encode(errors="surrogatepass"), digest_size=16).digest()
 
 
 def pages_digest(linked: LinkedBook) -> bytes:
@@ -127,12 +191,12 @@ def pages_digest(linked: LinkedBook) -> bytes:
     return digest.digest()
 
 
-def stamps_of(files: Iterable[Path]) -> dict[str, Stamp]:
+def stamps_of(files: Iterable[str]) -> dict[str, Stamp]:
     """Return the stamps of files of an index by their names without ending."""
     found = {}
     for file in files:
         state = os.stat(file, follow_symlinks=False)
-        found[file.stem] = (state.st_size, state.st_mtime_ns, state.st_ino)
+        found[os.path.basename(file).partition(".")[0]] = (state.st_size, state.st_mtime_ns, state.st_ino)
     return found
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
 from pathlib import Path
@@ -73,24 +73,32 @@ def in_order(documents: Iterable[Document], analyser: Analyser) -> tuple[Documen
     most kinds share ("auger" rather than "replace" or "slips"), of these the rarest that is not a rarity.
     Answers for some plates follow their record at once.
     """
-    found = [(document, _title_terms(document, analyser)) for document in documents]
-    counts = Counter(term for _, terms in found for term in terms)
+    found = list(documents)
+    order = order_of(found, [title_terms(document, analyser) for document in found])
+    return tuple([found[number] for number in order])
+
+
+def order_of(documents: Sequence[Document], titles: Sequence[Collection[str]]) -> list[int]:
+    """Return in which order documents with these terms in their titles come, by their places."""
+    counts = Counter(chain.from_iterable(titles))
     kinds: dict[str, set[str]] = {term: set() for term in counts}
-    for document, terms in found:
+    for document, terms in zip(documents, titles, strict=True):
         for term in terms:
             kinds[term].add(document.kind)
-    rarity = len(found) * _RARITY
+    rarity = len(documents) * _RARITY
     rank = {term: (-len(kinds[term]), count < rarity, count, term) for term, count in counts.items()}
 
-    def key(item: tuple[Document, frozenset[str]]) -> tuple[Any, ...]:
-        document, terms = item
+    def key(number: int) -> tuple[Any, ...]:
+        document = documents[number]
         record_id, _, answer = document.id.partition(ANSWER_MARK)
-        return sorted(rank[term] for term in terms), kind_rank(document.kind), record_id, answer
+        ranks = sorted([rank[term] for term in titles[number]])
+        return ranks, kind_rank(document.kind), record_id, answer
 
-    return tuple(document for document, _ in sorted(found, key=key))
+    return sorted(range(len(documents)), key=key)
 
 
-def _title_terms(document: Document, analyser: Analyser) -> frozenset[str]:
+def title_terms(document: Document, analyser: Analyser) -> frozenset[str]:
+    """Return the terms of a title by which its document is sorted."""
     tokens, _ = analyser.tokens(document.fields.get("title", document.title).split())
     said = (token for token in tokens if token.kind != "not" and token.raw not in _NO_MATTER)
     return frozenset(token.term for token in said)
@@ -111,8 +119,19 @@ def invert(
 ) -> IndexModel:
     """Turn what each record says into where each term occurs."""
     means = mean_lengths([row[0] for row in counted.rows])
-    lists = inverted(counted, means)
+    lists, _ = inverted(counted, means)
     counted.keep(means, lists)
+    return model_of(documents, counted, lists, concepts, analyser)
+
+
+def model_of(
+    documents: tuple[Document, ...],
+    counted: Counted,
+    lists: Sequence[array[int]],
+    concepts: Concepts,
+    analyser: Analyser,
+) -> IndexModel:
+    """Name what the lists hold; the counts are given up."""
     # A clean build has met no word that no record has.
     said = used_words(counted.rows) if counted.earlier.rows else range(len(counted.words))
     counted.rows.clear()  # a quarter of what is held here, and all is in the lists
@@ -125,7 +144,7 @@ def invert(
         {term: postings[term] for term in sorted(postings)},
         concepts.without_words_of(spoken.keys()),
         words_by_length(spoken, {term: len(found.packed) for term, found in postings.items()}),
-        *_machine_sets(documents),
+        *machine_sets(documents),
         counted.digests,
     )
 
@@ -210,8 +229,10 @@ def words_by_length(
     }
 
 
-def _machine_sets(documents: Iterable[Document]) -> tuple[tuple[int, ...], dict[str, tuple[int, ...]]]:
-    """The commonest set has the lowest number, so that it takes the fewest characters."""
+def machine_sets(documents: Iterable[Document]) -> tuple[tuple[int, ...], dict[str, tuple[int, ...]]]:
+    """Return for each document the number of its set of machines, 0 for all, and for each machine the numbers of its sets.
+
+    The commonest set has the lowest number, so that it takes the fewest characters."""
     sets = [None if d.machines is None else tuple(sorted(d.machines)) for d in documents]
     counts = Counter(found for found in sets if found is not None)
     ranked = sorted(counts, key=lambda found: (-counts[found], found))

@@ -1,46 +1,68 @@
-"""The index after an edit: made from the last one, of which only what the changed records say is made anew.
+"""The index after an edit: made from the last one, of which only what the edited records change is made anew.
 
-It is the same to the byte as one made afresh. Records of which other documents say more than the title, as a value shows the
-figures that machines hold, are not renewed so, nor is a record with another title or for other machines.
+It is the same to the byte as one made afresh. What shows the title of a record that has another title, or the figures of a
+machine that has others, is written anew too. Where machines have other classes, engines or features, all is made afresh.
 """
 
 from __future__ import annotations
 
 from array import array
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Final
+from typing import NamedTuple
 
-from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
-from shearpin.search.cards import card_row, cards_per_file
+from shearpin.search.affected import affected_records, key_of
+from shearpin.search.cards import CardRow, card_row, cards_per_file
 from shearpin.search.concepts import build_concepts
 from shearpin.search.counts import PAIR_MARK
-from shearpin.search.document import Document
+from shearpin.search.document import ANSWER_MARK, Document
 from shearpin.search.documents import some_documents, synonyms_of
 from shearpin.search.exporting import put_files
-from shearpin.search.inverting import codes_of, inverted
-from shearpin.search.kept import count_again
-from shearpin.search.made import Made, can_be_made_again, counts_digest, made_before, pages_digest, stamps_of
+from shearpin.search.inverting import inverted
+from shearpin.search.kept import digest_of, kept_counts
+from shearpin.search.made import (
+    Made,
+    can_be_made_again,
+    counts_digest,
+    entries_of,
+    facts_digest,
+    made_before,
+    made_of,
+    numbered_records,
+    pages_digest,
+    sorted_terms,
+    stamps_of,
+)
 from shearpin.search.model import (
     NOWHERE,
     Postings,
     how_common,
+    machine_sets,
     mean_lengths,
+    model_of,
+    order_of,
     posted,
     spoken_words,
     used_words,
     words_by_length,
 )
-from shearpin.search.shards import card_file, head_file, head_of_files, term_file, word_files, word_lengths
-from shearpin.search.term_files import TermFiles, cut, packed_list
+from shearpin.search.pages import pages_of
+from shearpin.search.shards import (
+    Shards,
+    card_file,
+    head_file,
+    head_of_documents,
+    head_of_files,
+    sets_file,
+    term_file,
+    word_files,
+    word_lengths,
+)
+from shearpin.search.term_files import TermFiles, cut, list_head, packed_list
 from shearpin.search.words import Analyser
-
-_FEW: Final = 20
-_SAY_MORE: Final = frozenset({"machine", "engine", "value"})
-"""Kinds of which other documents show more than a title."""
 
 
 def renewed_index(linked: LinkedBook, site: Path, cache_folder: Path, before: Path | None) -> int | None:
@@ -49,90 +71,105 @@ def renewed_index(linked: LinkedBook, site: Path, cache_folder: Path, before: Pa
     Returns how many files it has; None, with nothing written, where it must be made afresh.
     """
     made = made_before(cache_folder) if can_be_made_again(linked) else None
-    if made is None or not made.holds_in(before or site) or pages_digest(linked) != made.pages:
+    if made is None or not made.holds_in(before or site):
         return None
-    changed = _changed(made, linked)
-    if changed is None:
+    if pages_digest(linked) != made.pages or facts_digest(linked) != made.facts:
         return None
-    if not changed:
-        return len(put_files((), made.stamps, site, before))
-    documents = {
-        made.records[_name(key)][1]: document for key, document in some_documents(linked, changed).items()
-    }
-    if not all(_is_in_place(made, *each) for each in documents.items()):
-        return None
-    renewal = _Renewal(made, documents, linked, cache_folder)
+    renewal = _Renewal(linked, made, cache_folder)
     if not renewal.is_possible:
         return None
-    texts, now = renewal.renew()
-    now.records |= {
-        _name(key): (linked.book.file_of[key].digest, made.records[_name(key)][1]) for key in changed
-    }
-    files = put_files(texts.items(), now.stamps.keys() - texts.keys(), site, before)
-    replace(now, stamps=stamps_of(files)).keep(cache_folder)
-    return len(files)
+    if renewal.is_nothing:
+        return len(put_files((), made.stamps, site, before))
+    renewal.count()
+    now = renewal.in_place(site, before) or renewal.as_a_whole(site, before)
+    now.keep(cache_folder)
+    return len(now.stamps)
 
 
-def _changed(made: Made, linked: LinkedBook) -> list[Key] | None:
-    """Return the records whose files are others; None where more is different, or too much for this."""
-    files = linked.book.file_of
-    keys = list(linked.book.all_keys())
-    if len(keys) != len(made.records) or any(_name(key) not in made.records for key in keys):
-        return None
-    changed = [key for key in keys if made.records[_name(key)][0] != files[key].digest]
-    return changed if len(changed) <= _FEW and all(kind not in _SAY_MORE for kind, _ in changed) else None
+class _Placed(NamedTuple):
+    """A document with the terms by which it is sorted, and its number before where it is none that was written anew."""
 
-
-def _name(key: Key) -> str:
-    return "/".join(key)
-
-
-def _is_in_place(made: Made, number: int, document: Document) -> bool:
-    """Whether a document is found, sorted and fitted to machines as the one before."""
-    row, former = card_row(document, made.head["folders"]), made.cards[number]
-    return (row[0], row[1], row[3]) == (former[0], former[1], former[3]) and document.machines == made.fits(
-        number
-    )
+    document: Document
+    terms: tuple[str, ...]
+    before: int | None = None
 
 
 class _Renewal:
-    """Makes anew what some documents, by their number, change in an index."""
+    """Makes anew what edited records change in an index."""
 
-    def __init__(
-        self, made: Made, documents: Mapping[int, Document], linked: LinkedBook, cache_folder: Path
-    ) -> None:
-        self._made, self._documents = made, documents
+    def __init__(self, linked: LinkedBook, made: Made, cache_folder: Path) -> None:
+        self._linked, self._made = linked, made
         self._analyser = Analyser()
         self._concepts = build_concepts(synonyms_of(linked), self._analyser)
-        self._counted = count_again(documents, self._concepts, cache_folder)
-        self._total = len(made.cards)
+        self._counted = kept_counts(self._concepts, cache_folder)
+        self.is_possible = counts_digest(self._counted.earlier.digests) == made.counts
+        if self.is_possible:
+            self._place_documents()
+
+    def _place_documents(self) -> None:
+        """Write the documents that may be others, and put all in their order."""
+        made, stale = self._made, self._counted.stale
+        affected = affected_records(self._linked, made)
+        kinds = made.kinds
+        by_hand = False
+        for number, digest in enumerate(self._counted.earlier.digests if stale else ()):
+            if digest in stale:
+                by_hand = by_hand or kinds[number] == "page"
+                affected.add((kinds[number], made.cards[number][0].partition(ANSWER_MARK)[0]))
+        self.is_nothing = not affected
+        self._new = list(some_documents(self._linked, sorted(affected)))
+        if by_hand:
+            self._new += pages_of(self._linked.book)
+            affected.update(("page", document.id) for document in self._new if document.kind == "page")
+        kept = [
+            _Placed(document, made.titles[number], number)
+            for number, document in enumerate(made.documents())
+            if (document.kind, document.id.partition(ANSWER_MARK)[0]) not in affected
+        ]
+        found = kept + [_Placed(document, sorted_terms(document, self._analyser)) for document in self._new]
+        order = order_of([each.document for each in found], [each.terms for each in found])
+        self._placed = [found[number] for number in order]
+        self._documents = tuple([each.document for each in self._placed])
+
+    def count(self) -> None:
+        """Count what the new documents say, and find where each term occurs now."""
         earlier = self._counted.earlier
-        self.is_possible = (
-            bool(self._counted.rows)
-            and counts_digest(earlier.digests) == made.counts
-            and self._means() == earlier.means
-        )
+        new = {digest_of(document): document for document in self._new}
+        digest_of_new = {id(document): digest for digest, document in new.items()}
+        # Two that say the same are one text.
+        digests = [
+            earlier.digests[each.before]
+            if each.before is not None
+            else digest_of_new.get(id(each.document)) or digest_of(each.document)
+            for each in self._placed
+        ]
+        self._counted.count(digests, new)
+        means = mean_lengths([row[0] for row in self._counted.rows])
+        self._lists, self._touched = inverted(self._counted, means)
+        self._counted.keep(means, self._lists)
 
-    def _means(self) -> tuple[float, ...]:
-        return mean_lengths([row[0] for row in self._counted.rows])
+    def as_a_whole(self, site: Path, before: Path | None) -> Made:
+        """Write every file that is another now; return how the index is made."""
+        model = model_of(self._documents, self._counted, self._lists, self._concepts, self._analyser)
+        shards = Shards(model)
+        files = put_files(shards.texts(), (), site, before)
+        return made_of(self._linked, model, shards, files, [each.terms for each in self._placed])
 
-    def renew(self) -> tuple[dict[str, str], Made]:
-        """Return the files that are others, by name, and how the index is made now; of the rest `stamps` has the names alone."""
-        made, counted = self._made, self._counted
-        earlier = counted.earlier
-        as_before = used_words(r for n, r in enumerate(counted.rows) if n not in self._documents)
-        said = as_before | used_words(earlier.rows[earlier.digests[number]] for number in self._documents)
-        touched = self._touched()
-        self._lists = inverted(counted, earlier.means)
-        counted.keep(earlier.means, self._lists)
-        now = as_before | used_words(counted.rows[number] for number in self._documents)
+    def in_place(self, site: Path, before: Path | None) -> Made | None:
+        """Write the files of the terms that the edited records say otherwise now, and what else is another.
+
+        Returns how the index is made; None where all may be others.
+        """
+        made, counted, sets = self._made, self._counted, machine_sets(self._documents)
+        if self._touched is None or counted.phrases_differ or sets[1] != made.machines:
+            return None
+        said, now = self._words()
         self._spoken = spoken_words(counted, now, self._concepts, self._analyser)
         self._only_said = {self._spoken[word] for word in self._concepts.words}
-        terms, with_term, rates_differ = self._terms(touched)
-        texts = dict(self._term_texts(terms, touched))
-        cards, per_file = list(made.cards), 0
-        for number, document in self._documents.items():
-            cards[number] = card_row(document, made.head["folders"])
+        touched = self._touched_terms(self._touched)
+        terms, lists, with_term, rates_differ = self._terms(touched)
+        texts = dict(self._term_texts(terms, lists, touched))
+        cards = [card_row(document, made.head["folders"]) for document in self._documents]
         per_file = cards_per_file(cards)
         texts |= dict(self._card_texts(cards, per_file))
         lengths = made.head["words"]
@@ -140,41 +177,70 @@ class _Renewal:
             words = words_by_length(self._spoken, dict(zip(terms.terms, with_term, strict=True)))
             texts |= dict(word_files(words))
             lengths = word_lengths(words)
-        head = {**made.head, **head_of_files(terms, per_file, lengths)}
-        texts |= dict([head_file(head)])
-        counts = counts_digest(counted.digests)
-        others = [name for name in made.stamps if not name[1:].isdigit() or name[0] == "m"]
-        names = [
-            *others,
-            *(f"t{number:04}" for number in range(len(terms.firsts))),
-            *(f"c{number:03}" for number in range(-(-len(cards) // per_file))),
-            *(f"w{length:02}" for length in lengths),
-        ]
-        return texts, replace(
-            made, counts=counts, terms=terms, records_with=with_term, cards=cards, head=head,
-            stamps=dict.fromkeys(names, (0, 0, 0)),
+        head = made.head | head_of_documents(self._documents) | head_of_files(terms, per_file, lengths)
+        texts |= dict([head_file(head), sets_file(sets[0])])
+        same = self._names(terms, -(-len(cards) // per_file), lengths).keys() - texts.keys()
+        files = put_files(texts.items(), same, site, before)
+        return replace(
+            made, records=numbered_records(self._linked, self._documents), entries=self._entries(),
+            counts=counts_digest(counted.digests), kinds=[document.kind for document in self._documents],
+            titles=[each.terms for each in self._placed], terms=terms, lists=lists, records_with=with_term,
+            cards=cards, sets=sets[0], head=head, stamps=stamps_of(files),
         )  # fmt: skip
 
-    def _touched(self) -> list[str]:
-        """Return in order the terms that the documents said and say otherwise now: more or less often, or not at all."""
-        counted = self._counted
-        earlier = counted.earlier
-        numbers: set[int] = set()
-        for number in self._documents:
-            before = set(codes_of(earlier.rows[earlier.digests[number]], earlier.means))
-            now = set(codes_of(counted.rows[number], earlier.means))
-            numbers.update(term for term, _ in before ^ now)
-        names = list(counted.terms)
-        return sorted({names[number].removeprefix(PAIR_MARK) for number in numbers})
+    def _names(self, terms: TermFiles, cards: int, lengths: Iterable[int]) -> dict[str, None]:
+        """Return the names of all files of an index with these terms, so many files of cards, and words of these lengths."""
+        others = (name for name in self._made.stamps if not name[1:].isdigit() or name[0] == "m")
+        return dict.fromkeys(
+            [
+                *others,
+                *(f"t{number:04}" for number in range(len(terms.firsts))),
+                *(f"c{number:03}" for number in range(cards)),
+                *(f"w{length:02}" for length in lengths),
+            ]
+        )
+
+    def _touched_terms(self, numbers: Iterable[int]) -> list[str]:
+        """Return in order the terms with these numbers, and those that weigh otherwise."""
+        names = list(self._counted.terms)
+        others = {names[number].removeprefix(PAIR_MARK) for number in numbers}
+        return sorted(others.union(self._weighed_otherwise()))
+
+    def _weighed_otherwise(self) -> Iterator[str]:
+        """Yield the terms of as many records as before that weigh more, or less, among as many records as there are now."""
+        former, now, with_term = len(self._made.cards), len(self._documents), self._made.records_with
+        others = {
+            count for count in set(with_term) if count and list_head(count, former) != list_head(count, now)
+        }
+        if others:
+            terms = self._made.terms.terms
+            yield from (term for term, count in zip(terms, with_term, strict=True) if count in others)
+
+    def _entries(self) -> dict[str, dict[str, bytes]]:
+        """Return what machines and engines record now."""
+        records, files, entries = self._made.records, self._linked.book.file_of, self._made.entries
+        return {
+            name: entries_of(self._linked, key) if records[name][0] != files[key].digest else entries[name]
+            for name, key in ((name, key_of(name)) for name in entries)
+        }
+
+    def _words(self) -> tuple[set[int], set[int]]:
+        """Return the numbers of the words that were said before, and that are said now."""
+        earlier, digests = self._counted.earlier, self._counted.digests
+        there, before = set(digests), set(earlier.digests)
+        new = [n for n, digest in enumerate(digests) if digest not in before]
+        rows = (self._counted.rows[n] for n, digest in enumerate(digests) if digest in before)
+        as_before = used_words(rows)
+        said = as_before | used_words(earlier.rows[digest] for digest in before - there)
+        return said, as_before | used_words(self._counted.rows[n] for n in new)
 
     def _posted(self, term: str) -> Postings | None:
-        found = posted(term, self._counted.terms, self._lists, self._total)
+        found = posted(term, self._counted.terms, self._lists, len(self._documents))
         return NOWHERE if found is None and term in self._only_said else found
 
-    def _terms(self, touched: Iterable[str]) -> tuple[TermFiles, array[int], bool]:
-        """Return the terms as they are cut now, how many records have each, and whether a word is as common as another now."""
-        former = self._made.terms
-        terms, sizes = list(former.terms), array("I", former.sizes)
+    def _terms(self, touched: Iterable[str]) -> tuple[TermFiles, list[str], array[int], bool]:
+        """Return the terms as they are cut now, with their lists, how many records have each, and whether a word is as common as another now."""
+        terms, lists, total = list(self._made.terms.terms), list(self._made.lists), len(self._documents)
         with_term = array("I", self._made.records_with)
         rates_differ = False
         for term in touched:
@@ -183,16 +249,21 @@ class _Renewal:
             is_there = place < len(terms) and terms[place] == term
             before = with_term[place] if is_there else 0
             rates_differ = rates_differ or how_common(before) != how_common(len(found.packed) if found else 0)
-            if is_there:
-                del terms[place], sizes[place], with_term[place]
-            if found is not None:
+            if found is None:
+                if is_there:
+                    del terms[place], lists[place], with_term[place]
+                continue
+            if not is_there:
                 terms.insert(place, term)
-                sizes.insert(place, len(packed_list(found, self._total)))
-                with_term.insert(place, len(found.packed))
+                lists.insert(place, "")
+                with_term.insert(place, 0)
+            lists[place], with_term[place] = packed_list(found, total), len(found.packed)
         phrases = self._concepts.without_words_of(self._spoken.keys()).phrases
-        return cut(terms, sizes, phrases), with_term, rates_differ
+        return cut(terms, array("I", map(len, lists)), phrases), lists, with_term, rates_differ
 
-    def _term_texts(self, terms: TermFiles, touched: list[str]) -> Iterator[tuple[str, str]]:
+    def _term_texts(
+        self, terms: TermFiles, lists: list[str], touched: list[str]
+    ) -> Iterator[tuple[str, str]]:
         """Yield name and text of each script of terms that is another."""
         former = self._made.terms
         for number in range(len(terms.firsts)):
@@ -202,17 +273,15 @@ class _Renewal:
                 first, last = former.ends(number)
                 if former.terms[first:last] == here and not _any_between(touched, here):
                     continue
-            found = (self._posted(term) or NOWHERE for term in here)
-            yield term_file(number, terms, [packed_list(each, self._total) for each in found])
+            yield term_file(number, terms, lists[start:end])
 
-    def _card_texts(self, cards: list[tuple[str, str, str, str]], per_file: int) -> Iterator[tuple[str, str]]:
-        """Yield name and text of each script of cards that may be another."""
-        if per_file == cards_per_file(self._made.cards):
-            numbers = {number // per_file for number in self._documents}
-        else:
-            numbers = set(range(-(-len(cards) // per_file)))
-        for number in sorted(numbers):
-            yield card_file(number, per_file, cards)
+    def _card_texts(self, cards: list[CardRow], per_file: int) -> Iterator[tuple[str, str]]:
+        """Yield name and text of each script of cards that is another."""
+        former, as_before = self._made.cards, per_file == self._made.head["cards"]
+        for start in range(0, len(cards), per_file):
+            end = start + per_file
+            if not as_before or cards[start:end] != former[start:end]:
+                yield card_file(start // per_file, per_file, cards)
 
 
 def _any_between(terms: Sequence[str], others: Sequence[str]) -> bool:

@@ -44,18 +44,15 @@ class Shards:
 
     def __init__(self, model: IndexModel) -> None:
         documents = model.documents
-        folders = folders_of(documents)
+        own = head_of_documents(documents)
         self.lists = [packed_list(postings, len(documents)) for postings in model.postings.values()]
         self.terms = cut(list(model.postings), array("I", map(len, self.lists)), model.concepts.phrases)
-        self.cards = [card_row(document, folders) for document in documents]
+        self.cards = [card_row(document, own["folders"]) for document in documents]
         self.words = model.words
         self._machines = list(_machine_files(model))
-        self._sets = "".join(map(pack_number, model.machine_sets))
+        self._sets = model.machine_sets
         self.head = {
-            "total": len(documents),
-            "kinds": _kind_digits(documents),
-            "kindNames": _kind_names(documents),
-            "folders": folders,
+            **own,
             **head_of_files(self.terms, cards_per_file(self.cards), word_lengths(self.words)),
             "machines": [first for first, _ in self._machines],
             "tables": browser_tables(),
@@ -74,12 +71,27 @@ class Shards:
             yield f"m{number:02}", script(f"m{number:02}", sets)
         yield "ordinary", script("ordinary", front_coded(sorted(ORDINARY)))
         yield "units", script("units", browser_units())
-        yield "sets", script("sets", self._sets)
+        yield sets_file(self._sets)
 
 
 def word_lengths(words: Iterable[int]) -> list[int]:
     """Return the lengths for which there is a file of words."""
     return sorted({min(length, _LONGEST_WORD_FILE) for length in words})
+
+
+def head_of_documents(documents: Sequence[Document]) -> dict[str, Any]:
+    """Return what the head says of all documents."""
+    return {
+        "total": len(documents),
+        "kinds": _kind_digits(documents),
+        "kindNames": _kind_names(documents),
+        "folders": folders_of(documents),
+    }
+
+
+def sets_file(sets: Sequence[int]) -> tuple[str, str]:
+    """Return name and text of the script that says for which machines each document is."""
+    return "sets", script("sets", "".join(map(pack_number, sets)))
 
 
 def head_of_files(terms: TermFiles, cards: int, lengths: Sequence[int]) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 from shearpin.search.concepts import Phrase
+from shearpin.search.impacts import rounded_idf
 from shearpin.search.model import Postings
 from shearpin.search.packing import after, is_dense, pack_number, pack_postings
 
@@ -81,6 +82,11 @@ def packed_list(postings: Postings, total: int) -> str:
     mark = _PAIR_MARK if postings.pair_only else ""
     dense = is_dense(len(postings.packed), total)
     return f"{mark} {pack_number(2 * postings.idf + dense)}{pack_postings(postings.packed, dense=dense)}"
+
+
+def list_head(count: int, total: int) -> tuple[int, bool]:
+    """Return what stands before a list of so many records of all, and how it is packed, besides the mark."""
+    return rounded_idf(total, count), is_dense(count, total)
 
 
 def _packed_terms(terms: Sequence[str], lists: Sequence[str]) -> str:
