@@ -8,11 +8,11 @@ from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple, TypeVar, cast
 
+from shearpin.book.gist import NOTHING as NO_GIST
+from shearpin.book.gist import Gist, PlainGist, gist_from, gist_of
 from shearpin.checks.rule import Found
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
-from shearpin.model.gist import NOTHING as NO_GIST
-from shearpin.model.gist import Gist, PlainGist, gist_from, gist_of
 from shearpin.model.heading import Heading
 from shearpin.model.keptfile import has_record, records_of
 from shearpin.model.kinds import KINDS

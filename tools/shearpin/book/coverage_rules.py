@@ -432,12 +432,14 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     final = [edition_id for edition_id, edition in linked.book.editions.items() if edition.state == "final"]
+    if not final:
+        return
     drafts = [
         key
         for key in linked.book.all_keys()
         if (review := linked.book.gist(*key).review) is not None and review[0] == "draft"
     ]
-    if not final or not drafts:
+    if not drafts:
         return
     held = {edition_id: select(linked, edition_id).keys for edition_id in final}
     for key in drafts:

@@ -12,9 +12,9 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
-from shearpin.book.noun_piles import NAMES_OF, NounPiles
+from shearpin.book.noun_piles import NAMES_OF, NounPiles, things_of, where_piles_may_differ
 from shearpin.book.prose import ProseText
-from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Narrowing, Wording, rule
 from shearpin.checks.wording import phrase, without_braces, words_in
 from shearpin.model.finding import Severity
 from shearpin.model.position import FieldPath
@@ -369,7 +369,10 @@ def _avoided_in(
                 yield text[start : here[-1][2]], start, term_id, title
 
 
-@rule("LNG006", Severity.WARNING, wording=Wording.OWN, titles_of=NAMES_OF, bones_of=NAMES_OF)
+@rule(
+    "LNG006", Severity.WARNING, wording=Wording.OWN, titles_of=NAMES_OF, bones_of=NAMES_OF,
+    narrowing=Narrowing(things_of, where_piles_may_differ),
+)  # fmt: skip
 def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
     """More than three names of things stand in a row.
 
@@ -394,7 +397,7 @@ def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out what the wrench leaves of the auger bolt.
     ```
     """
-    piles = NounPiles(linked.book)
+    piles = NounPiles(things_of(linked))
     for item in linked.prose:
         if item.key[0] != "source":
             for start, words in piles.find(item.text):

@@ -16,10 +16,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
+from shearpin.book.gist import PlainGist
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.conditiontext import condition_of, text_of
-from shearpin.model.gist import PlainGist
 from shearpin.model.heading import Heading
 from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind

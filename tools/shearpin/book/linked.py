@@ -149,7 +149,9 @@ class LinkedBook:
     @cached_property
     def written_figures(self) -> tuple[WrittenFigure, ...]:
         """Figures that are written out in a text where a value is, or may be, meant."""
-        return find_figures(self.book, self.applicability, self.values, self.prose)
+        asked = self.keys if self.keys is not None else self.book.all_keys()
+        keys = {key for key in asked if self.book.gist(*key).figures}  # few; the others need not be made
+        return find_figures(self.book, self.applicability, self.values, prose_of_book(self.book, keys))
 
     @cached_property
     def reviews(self) -> Reviews:

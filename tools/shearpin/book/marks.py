@@ -6,12 +6,14 @@ from collections.abc import Callable, Sequence
 from functools import cache, partial
 
 from shearpin.book.book import Outline
-from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD
+from shearpin.book.gist import plain_gist
+from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD, RECORDED
 from shearpin.book.ledger import mark_of
 from shearpin.book.linked import LinkedBook
+from shearpin.book.values import quantity_of
 from shearpin.model.bones import bones
 from shearpin.model.conditiontext import text_of
-from shearpin.model.gist import plain_gist
+from shearpin.model.machines import Plated
 
 
 def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
@@ -36,25 +38,27 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
     def of_kind(kind: str) -> bytes:
         return mark_of(*((file.path, file.digest) for file in book.files if kind in ("", file.kind.name)))
 
-    def facts() -> bytes:
-        machines = linked.applicability.machines.values()
-        return mark_of(*((m.id, m.class_, m.engine, sorted(m.features)) for m in machines))
-
     return {
         RECORD: record,
         "title": title,
         BONES: bones_of,
         GIST: partial(_mark_of_gist, linked),
+        RECORDED: partial(_mark_of_recorded, linked),
         EXISTING: lambda: mark_of(tuple(book.file_of)),
         "ids": lambda kind: mark_of(tuple(book.of_kind(kind))),
         "kind": of_kind,
         "outlines": lambda kind: _mark_of_outlines(book.outlines(kind)),
-        FACTS: facts,
+        FACTS: partial(_mark_of_facts, linked),
         "order of machines": lambda: mark_of(linked.applicability.in_order),
         "origins": lambda kind, record_id: mark_of(linked.links.origins((kind, record_id))),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }
+
+
+def _mark_of_facts(linked: LinkedBook) -> bytes:
+    machines = linked.applicability.machines.values()
+    return mark_of(*((m.id, m.class_, m.engine, sorted(m.features)) for m in machines))
 
 
 def _mark_of_gist(linked: LinkedBook, kind: str, record_id: str) -> bytes:
@@ -65,6 +69,24 @@ def _mark_of_gist(linked: LinkedBook, kind: str, record_id: str) -> bytes:
     file, pointers = book.file_of[kind, record_id], linked.links.pointers.get((kind, record_id))
     own = text_of(heading.applies_to), heading.systems, plain_gist(book.gist(kind, record_id))
     return mark_of(file.path, file.broken, own, pointers)
+
+
+def _mark_of_recorded(linked: LinkedBook, kind: str, record_id: str) -> bytes:
+    book = linked.book
+    record = book.get(kind, record_id)
+    if not isinstance(record, Plated):
+        return mark_of((kind, record_id) in book.file_of)
+    # Whether a figure can be read hangs on what the value measures too, which whoever reads this notes besides.
+    return mark_of(
+        [
+            (
+                name,
+                entry.basis is None,
+                (measured := book.values.get(name)) and quantity_of(measured, entry) is None,
+            )
+            for name, entry in record.values.items()
+        ]
+    )
 
 
 def _mark_of_outlines(outlines: Sequence[Outline]) -> bytes:

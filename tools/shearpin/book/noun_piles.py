@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from typing import Final
+import re
+from collections.abc import Callable, Collection, Iterable, Iterator
+from itertools import chain
+from typing import Final, NamedTuple
 
-from shearpin.book.book import Book
+from shearpin.book.book import Key
+from shearpin.book.linked import LinkedBook
 from shearpin.checks.wording import alike, phrase, without_braces, words_as_written, words_in
+from shearpin.model.keptfile import KeptFile
 
 MOST_NOUNS: Final = 3
 """ASD-STE100 rule 2.1: a noun cluster has at most three words (read second-hand)."""
@@ -83,6 +87,9 @@ _NO_NOUNS: Final = frozenset(
 )
 
 
+Name = tuple[str, ...]
+"""The words of a name, as they are compared."""
+
 NAMES_OF: Final = ("part", "tool", "system", "term")
 """Kinds the titles and further names of which tell what are names of things."""
 
@@ -94,7 +101,7 @@ _WITHIN: Final = bytes([1] * (MOST_NOUNS - 1))
 class _Nouns(dict[str, bool]):
     """Whether a word as written is a noun, found when first asked for."""
 
-    def __init__(self, nouns: set[str]) -> None:
+    def __init__(self, nouns: Collection[str]) -> None:
         self._of_book = nouns
 
     def __missing__(self, word: str) -> bool:
@@ -102,19 +109,60 @@ class _Nouns(dict[str, bool]):
         return found
 
 
-class NounPiles:
-    """Knows the things of a book by the titles of its parts, tools and systems."""
+class Things(NamedTuple):
+    """What are names of things in a book: single nouns, and all names."""
 
-    def __init__(self, book: Book) -> None:
-        self._nouns: set[str] = set()
-        self._names: set[tuple[str, ...]] = set()
-        for (kind, _), heading in book.headings():
-            if kind in NAMES_OF:
-                for name in (heading.title, *heading.also):
-                    self._names.add(phrase(name))
-                if kind in ("part", "tool"):
-                    self._nouns.update(word for word in phrase(heading.title) if word not in _NO_NOUNS)
-        self._nouns = {noun for noun in self._nouns if noun.isalpha()}
+    nouns: frozenset[str]
+    names: frozenset[Name]
+
+
+def things_of(linked: LinkedBook) -> Things:
+    """Return the things of a book, by the titles of its parts, tools, systems and terms."""
+    nouns: set[str] = set()
+    names: set[Name] = set()
+    for (kind, _), heading in linked.book.headings():
+        if kind in NAMES_OF:
+            names.update(phrase(name) for name in (heading.title, *heading.also))
+            if kind in ("part", "tool"):
+                nouns.update(word for word in phrase(heading.title) if word not in _NO_NOUNS)
+    return Things(frozenset(noun for noun in nouns if noun.isalpha()), frozenset(names))
+
+
+def where_piles_may_differ(linked: LinkedBook, before: Things, now: Things) -> Iterator[Key]:
+    """Yield the records that may have other piles now that other words are names of things."""
+    nouns = before.nouns ^ now.nouns
+    names = [name for name in before.names ^ now.names if len(name) > 1]  # in a pile a word is one anyway
+    tell = _teller(nouns, names)
+    for key, file in linked.book.file_of.items():
+        if not isinstance(file, KeptFile) or file.holds(tell):
+            yield key
+
+
+def _teller(nouns: Collection[str], names: Collection[Name]) -> Callable[[bytes], bool]:
+    """Return what tells whether one of these words or names stands in packed texts; it may say so of one that does not."""
+    if not all(word.isascii() for word in chain(nouns, *names)):
+        return lambda packed: True  # capitals of other letters are no small letters in what is packed
+    words = [noun.encode() for noun in nouns]
+    told = [(tuple(word.encode() for word in name), _said(name)) for name in names]
+
+    def tell(packed: bytes) -> bool:
+        return any(word in packed for word in words) or any(
+            all(word in packed for word in own) and pattern.search(packed) for own, pattern in told
+        )
+
+    return tell
+
+
+def _said(name: Name) -> re.Pattern[bytes]:
+    """Return what finds the words of a name one after another, as they stand in a pile."""
+    return re.compile(b"s? ".join(re.escape(word.encode()) for word in name))
+
+
+class NounPiles:
+    """Finds piles in texts of a book."""
+
+    def __init__(self, things: Things) -> None:
+        self._nouns, self._names = things
         self._is_noun = _Nouns(self._nouns)
 
     def find(self, text: str) -> Iterable[tuple[int, str]]:

@@ -10,11 +10,11 @@ from typing import Any, NamedTuple
 
 from shearpin.book import keptrecords
 from shearpin.book.clauses import KINDS_COMPARED, packed_clauses
+from shearpin.book.gist import PlainGist, gist_of, plain_gist
 from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, found_in
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
-from shearpin.model.gist import PlainGist, gist_of, plain_gist
 from shearpin.model.keptfile import KeptFile
 from shearpin.model.kinds import Kind
 from shearpin.model.pieces import Passage, share_pieces

@@ -8,7 +8,8 @@ from typing import Any, Final
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
-from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD
+from shearpin.book.gist import Gist
+from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD, RECORDED
 from shearpin.book.ledger import Ledger
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
@@ -18,12 +19,11 @@ from shearpin.book.numbering import Numbers
 from shearpin.book.review import Reviews
 from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import Values
-from shearpin.model.gist import Gist
 from shearpin.model.heading import Heading
 from shearpin.model.kinds import KINDS
 
-_RECORDING: Final = ("machine", "engine", "value")
-"""Kinds of records that say what is recorded, and of what."""
+_RECORDING: Final = ("machine", "engine")
+"""Kinds of records that say which values they record."""
 
 
 class WatchedBook(Book):
@@ -118,7 +118,8 @@ class _WatchedSafety(Safety):
                 "pages_with": "pages with",
             },
         )
-        ledger.kept |= {"tests of cause", "pages with"}
+        # Those of all records are asked for where the pages with each caution are found anew.
+        ledger.kept |= {"tests of cause", "pages with", "required"}
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
         found = super().required(kind, record_id)
@@ -132,6 +133,7 @@ class _WatchedReviews(Reviews):
     def __init__(self, book: Book, safety: Safety, ledger: Ledger) -> None:
         super().__init__(book, safety)
         _ask_the_ledger(self, ledger, {"of": "review"})
+        ledger.kept.add("review")  # the coverage asks for all
 
 
 def _ask_the_ledger(owner: object, ledger: Ledger, names: Mapping[str, str]) -> None:
@@ -164,11 +166,11 @@ class WatchedLinked(LinkedBook):
             _all_gists=None,
         )
         ledger.marks.update(marks_of(plain))
-        ledger.of_record |= {"title", BONES, GIST}
+        ledger.of_record |= {"title", BONES, GIST, RECORDED}
         ledger.of_gists |= {"origins"}
 
     def read_gists(self) -> LinkedBook:
-        """Note gist and standing of every record, the bones of those of which values are recorded, and which records there are.
+        """Note gist and standing of every record, which values are recorded, their bones, and which records there are.
 
         Returns the book that is watched.
         """
@@ -176,9 +178,12 @@ class WatchedLinked(LinkedBook):
         if read is None:
             with self._ledger.reading() as read:
                 self._ledger.note(EXISTING)
+                self._ledger.note(FACTS)
                 for key in self._plain.book.file_of:
                     self._ledger.note(GIST, *key)
                     if key[0] in _RECORDING:
+                        self._ledger.note(RECORDED, *key)
+                    elif key[0] == "value":
                         self._ledger.note(BONES, *key)
                     self.reviews.of(*key)
             vars(self)["_all_gists"] = read

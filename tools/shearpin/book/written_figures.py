@@ -11,6 +11,7 @@ from typing import Final
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key
+from shearpin.book.gist import UNIT_WRITTEN
 from shearpin.book.prose import ProseText
 from shearpin.book.values import ResolvedValue, Values
 from shearpin.checks.wording import phrase, prose_of, sentences, without_braces, words_in
@@ -21,12 +22,8 @@ from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, parse
 from shearpin.model.steps import Work
 
 _NUMBER: Final = r"\d+(?:[.,]\d+)?(?:\s?\d*/\d+)?"
-_UNIT: Final = (
-    r"N\s?[·.*]?\s?m|(?:lbf?|ft|in)[\s·.-]?(?:ft|in|lbf?)|(?:foot|inch)[\s-]pounds?|mm|cm|in|inch(?:es)?|µm|kPa|bar|psi"
-    r"|rpm|r/min|mL|ml|cc|L|fl\.? ?oz|k?Ω|V|A"
-)
 _FIGURE: Final = re.compile(
-    rf"(?<![\w.,/×-])(?:[≤≥]\s?)?{_NUMBER}(?:\s?(?:±|\+/?-|–|-|to)\s?{_NUMBER})?\s?(?:{_UNIT})(?![\w·/])"
+    rf"(?<![\w.,/×-])(?:[≤≥]\s?)?{_NUMBER}(?:\s?(?:±|\+/?-|–|-|to)\s?{_NUMBER})?\s?(?:{UNIT_WRITTEN})(?![\w·/])"
 )
 _DIGIT: Final = re.compile(r"\d")
 _NOT_READ: Final = ("source", "edition", "figure")  # their figures are those of others

@@ -63,6 +63,18 @@ class Wording(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Narrowing:
+    """How a rule that hangs on titles or bones of many records is asked of few when these are others.
+
+    `derived` is what the rule makes of them; it is kept. `concerned` says in which records it may find something else, as that was and
+    is; the records that were edited are asked anyway.
+    """
+
+    derived: Callable[[Any], Any]
+    concerned: Callable[[Any, Any, Any], Iterable[Any]]
+
+
+@dataclass(frozen=True, slots=True)
 class Rule(Generic[Subject]):
     """A rule: what it is called, how grave it is, why it exists, and how to find the defect.
 
@@ -86,6 +98,7 @@ class Rule(Generic[Subject]):
     of: tuple[type[Record], ...] = ()
     titles_of: frozenset[str] | None = None
     bones_of: frozenset[str] | None = None
+    narrowing: Narrowing | None = None
 
     def hangs_on(self, titles: Collection[str], bones: Collection[str]) -> bool:
         """Whether other titles, or other bones, of records of these kinds may change what it finds in others."""
@@ -107,6 +120,7 @@ def rule(
     of: tuple[type[Record], ...] = (),
     titles_of: Iterable[str] | None = None,
     bones_of: Iterable[str] | None = None,
+    narrowing: Narrowing | None = None,
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -117,20 +131,12 @@ def rule(
         raise ValueError(f"rule code {code!r} is not three letters and three digits")
 
     def make(find: Callable[[Subject], Iterator[Fault]]) -> Rule[Subject]:
-        text = inspect.cleandoc(find.__doc__ or "")
-        parts = _SECTION.split(text)
-        sections = dict(zip(parts[1::2], parts[2::2], strict=True))
-        name = find.__name__.replace("_", "-")
-        missing = [part for part in ("Why", "Bad", "Good") if not sections.get(part, "").strip()]
-        if missing or not parts[0].strip():
-            raise ValueError(
-                f"rule {code} ({name}) lacks in its docstring: {', '.join(missing) or 'a first line'}"
-            )
+        summary, sections = _told_of(code, find)
         return Rule(
             code=code,
-            name=name,
+            name=_name_of(find),
             severity=severity,
-            summary=" ".join(parts[0].split()),
+            summary=summary,
             why=sections["Why"].strip(),
             hint=sections.get("Hint", "").strip(),
             bad=_examples(sections["Bad"]),
@@ -140,9 +146,25 @@ def rule(
             of=of,
             titles_of=frozenset(titles_of) if titles_of is not None else None,
             bones_of=frozenset(bones_of) if bones_of is not None else None,
+            narrowing=narrowing,
         )
 
     return make
+
+
+def _name_of(find: Callable[..., object]) -> str:
+    return find.__name__.replace("_", "-")
+
+
+def _told_of(code: str, find: Callable[..., object]) -> tuple[str, dict[str, str]]:
+    """Return the first line of a docstring, and its sections by their heading."""
+    parts = _SECTION.split(inspect.cleandoc(find.__doc__ or ""))
+    sections = dict(zip(parts[1::2], parts[2::2], strict=True))
+    missing = [part for part in ("Why", "Bad", "Good") if not sections.get(part, "").strip()]
+    if missing or not parts[0].strip():
+        lacking = ", ".join(missing) or "a first line"
+        raise ValueError(f"rule {code} ({_name_of(find)}) lacks in its docstring: {lacking}")
+    return " ".join(parts[0].split()), sections
 
 
 def _examples(text: str) -> tuple[Example, ...]:

@@ -6,7 +6,7 @@ After an edit most records of a large book are asked for their headings alone.
 from __future__ import annotations
 
 import marshal
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Final
 
 from shearpin.model.compact import Compacting
@@ -31,7 +31,7 @@ def packed_data(data: Mapping[str, Any]) -> bytes:
 class KeptFile(RecordFile):
     """A file of which nothing is wrong. It equals one that was read."""
 
-    __slots__ = ("_heading", "_make")
+    __slots__ = ("_heading", "_make", "_packed")
 
     @property
     def record(self) -> Record | None:
@@ -40,6 +40,7 @@ class KeptFile(RecordFile):
         if make is not None:
             _record.__set__(self, make())
             _put(self, "_make", None)
+            _put(self, "_packed", None)
         found: Record | None = _record.__get__(self)
         return found
 
@@ -64,6 +65,11 @@ class KeptFile(RecordFile):
         """Whether the record names rules that do not hold in it."""
         heading = self.heading if self.waits else None
         return heading.ignores if heading is not None else super().ignores
+
+    def holds(self, tell: Callable[[bytes], bool]) -> bool:
+        """Whether its record is made, or what it is made of, packed with all ASCII letters small, has what `tell` looks for."""
+        packed: bytes | None = getattr(self, "_packed", None)
+        return packed is None or tell(packed.lower())
 
     @property
     def waits(self) -> bool:
@@ -92,7 +98,7 @@ def kept_file(
     for name, value in (
         ("path", path), ("kind", kind), ("id", record_id), ("text_faults", ()), ("field_faults", ()),
         ("loose_words", frozenset()), ("usual_characters", usual), ("unpaired", unpaired), ("digest", digest),
-        ("_heading", heading), ("_make", make),
+        ("_heading", heading), ("_make", make), ("_packed", packed),
     ):  # fmt: skip
         _put(file, name, value)
     return file

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import pickle
 from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
 
 from shearpin.book.book import Book
 from shearpin.book.changed import Changed, changed_since, note_all_but_words
@@ -27,18 +29,21 @@ def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
     changed = changed_since(watched.plain.book, before.ledger)
     if changed is None:
         return {}
-    found: Mapping[str, Found] = pickle.loads(kept)
-    now = Again(watched.plain, changed)
+    found, derived = pickle.loads(kept)
+    now = Again(watched.plain, changed, derived)
     again = {code: now.found(RULES[code], faults) for code, faults in found.items()}
     return {code: faults for code, faults in again.items() if faults is not None}
 
 
 def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
     """Return what rules found, packed, and note what it hangs on; nothing where it hangs on more than is noted."""
-    if not _can_be_kept(before.watched.plain.book):
+    plain = before.watched.plain
+    if not _can_be_kept(plain.book):
         return b""
-    note_all_but_words(before.watched.plain.book, before.ledger)
-    return pickle.dumps(dict(found), pickle.HIGHEST_PROTOCOL)
+    note_all_but_words(plain.book, before.ledger)
+    narrowed = {code: RULES[code].narrowing for code in found}
+    derived = {code: by.derived(plain) for code, by in narrowed.items() if by is not None}
+    return pickle.dumps((dict(found), derived), pickle.HIGHEST_PROTOCOL)
 
 
 def _can_be_kept(book: Book) -> bool:
@@ -46,15 +51,21 @@ def _can_be_kept(book: Book) -> bool:
     return all(has_record(file) and not file.broken for file in book.files)
 
 
-class Again:
-    """A book in which some records changed."""
+_About = tuple[LinkedBook, set[str]]
+"""A book as it is asked about some records, and the paths of these."""
 
-    def __init__(self, linked: LinkedBook, changed: Changed) -> None:
-        self._changed = changed
+
+class Again:
+    """A book in which some records changed; `derived` is what rules derived before, by their code, that can be narrowed."""
+
+    def __init__(
+        self, linked: LinkedBook, changed: Changed, derived: Mapping[str, Any] = MappingProxyType({})
+    ) -> None:
+        self._linked, self._changed, self._derived = linked, changed, derived
         self._paths = {file.path for file in linked.book.files} if changed.bones else None
         kinds = {kind for kind, _ in changed.records}
         files = linked.book.file_of
-        own = [key for key in changed.records if key in files]
+        self._own = own = [key for key in changed.records if key in files]
         of_kind = [key for key in files if key[0] in kinds]
         self._about = {
             Wording.OWN: (linked.about(own), {files[key].path for key in own}),
@@ -63,16 +74,30 @@ class Again:
 
     def found(self, rule: AnyRule, before: Found) -> Found | None:
         """Return what a rule finds, of which it found some before; None where it must be asked of the whole book."""
-        if rule.hangs_on(self._changed.titles, self._changed.bones) or not self._are_there(before):
+        if not self._are_there(before):
             return None
-        if rule.wording is Wording.NONE:
+        if rule.hangs_on(self._changed.titles, self._changed.bones):
+            about = self._concerned(rule)
+        elif rule.wording is Wording.NONE:
             _, others = self._about[Wording.OWN]
             # Only the place in a text is another when the words around it are.
             return None if any(fault.offset and fault.file in others for _, fault in before) else before
-        linked, files = self._about[rule.wording]
+        else:
+            about = self._about[rule.wording]
+        if about is None:
+            return None
+        linked, files = about
         kept = tuple(each for each in before if each[1].file not in files)
         faults: list[Fault] = [fault for fault in rule.find(linked) if fault.file in files]
         return kept + tuple((rule.code, fault) for fault in faults)
+
+    def _concerned(self, rule: AnyRule) -> _About | None:
+        """Return the records in which a rule may find something else, by what it derived before."""
+        by = rule.narrowing
+        if by is None or rule.code not in self._derived:
+            return None
+        keys = {*self._own, *by.concerned(self._linked, self._derived[rule.code], by.derived(self._linked))}
+        return self._linked.about(keys), {self._linked.book.file_of[key].path for key in keys}
 
     def _are_there(self, before: Found) -> bool:
         """Whether all files that faults speak of have their names still."""

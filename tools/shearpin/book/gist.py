@@ -5,14 +5,24 @@ It is kept with the file, so that what is found in the book as a whole needs few
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from typing import Final, NamedTuple
 
+from shearpin.checks.wording import prose_of
 from shearpin.model.conditiontext import condition_of, text_of
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.inline import values_in
 from shearpin.model.knowledge import Symptom
 from shearpin.model.steps import Procedure, Test, Work
+
+UNIT_WRITTEN: Final = (
+    r"N\s?[·.*]?\s?m|(?:lbf?|ft|in)[\s·.-]?(?:ft|in|lbf?)|(?:foot|inch)[\s-]pounds?|mm|cm|in|inch(?:es)?|µm|kPa|bar|psi"
+    r"|rpm|r/min|mL|ml|cc|L|fl\.? ?oz|k?Ω|V|A"
+)
+"""The pattern of a unit as it is written out in a text."""
+
+_WRITTEN: Final = re.compile(rf"\d\s?(?:{UNIT_WRITTEN})(?![\w·/])")
 
 Reviewed = tuple[str, str | None, str | None, str | None]
 """Of a review the state, by which role and when, and the digest of what was read."""
@@ -23,7 +33,8 @@ class Gist(NamedTuple):
 
     `causes` are those that a symptom suspects, a procedure cures or a test tells of, each with the condition of that, each once but
     for those of a symptom. `shows` names the values in steps by the condition of the step, those of steps for all machines
-    under None. `before` and `isolates` are the fields of those names; `sourced` says whether the record names a source.
+    under None. `before` and `isolates` are the fields of those names; `sourced` says whether the record names a source, `figures`
+    whether a figure with its unit may be written out in it.
     """
 
     before: tuple[str, ...] = ()
@@ -31,6 +42,7 @@ class Gist(NamedTuple):
     causes: tuple[tuple[str, AppliesTo | None], ...] = ()
     shows: tuple[tuple[AppliesTo | None, tuple[str, ...]], ...] = ()
     sourced: bool = False
+    figures: bool = False
     review: Reviewed | None = None
 
 
@@ -42,6 +54,7 @@ PlainGist = tuple[
     tuple[str, ...],
     tuple[tuple[str, str], ...],
     tuple[tuple[str, tuple[str, ...]], ...],
+    bool,
     bool,
     Reviewed | None,
 ]
@@ -57,8 +70,13 @@ def gist_of(record: Record) -> Gist:
         _causes(record),
         _shows(record) if isinstance(record, (Procedure, Test)) else (),
         bool(record.sources),
+        _may_write_figures(record),
         (review.state, review.by, review.on, review.digest) if review is not None else None,
     )
+
+
+def _may_write_figures(record: Record) -> bool:
+    return _WRITTEN.search("\n".join([text for _, text in prose_of(record)])) is not None
 
 
 def _causes(record: Record) -> tuple[tuple[str, AppliesTo | None], ...]:
@@ -88,6 +106,7 @@ def plain_gist(gist: Gist) -> PlainGist:
         tuple([(cause, text_of(condition)) for cause, condition in gist.causes]),
         tuple([(text_of(condition), names) for condition, names in gist.shows]),
         gist.sourced,
+        gist.figures,
         gist.review,
     )
 
@@ -97,12 +116,13 @@ _condition: Final = cache(condition_of)
 
 def gist_from(plain: PlainGist) -> Gist:
     """Return the gist that `plain_gist` made this of."""
-    before, isolates, causes, shows, sourced, review = plain
+    before, isolates, causes, shows, sourced, figures, review = plain
     return Gist(
         before,
         isolates,
         tuple([(cause, _condition(text)) for cause, text in causes]),
         tuple([(_condition(text), names) for text, names in shows]),
         sourced,
+        figures,
         review,
     )
