@@ -11,7 +11,7 @@ import hashlib
 import pickle
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from itertools import chain, islice
+from itertools import islice
 from typing import Any, Final
 
 from shearpin.book.inputs import EXISTING, GIST, RECORD
@@ -234,20 +234,18 @@ class Ledger:
 
     def present(self) -> Past:
         """Return what to keep for the next build."""
-        past, results = self._past, self._results
-        settled = len(past.settled)
-        marks = dict(past.marks)
-        for number, mark in chain(self._inputs().items(), results.items()):
-            if number < settled:
-                marks[number] = mark
-        known = {**self._inputs(), **results} if past.new_marks else results
-        new_marks = [known.get(number, mark) for number, mark in enumerate(past.new_marks, settled)]
+        past, results, settled = self._past, self._results, self._past.settled
+        first = len(settled)
+        known = {**self._inputs(), **results} if first else results
+        marks = {**past.marks, **known} if first else {}
+        others = {n: mark for n, mark in marks.items() if n < first and mark != settled.marks[n]}
+        new_marks = [known.get(number, mark) for number, mark in enumerate(past.new_marks, first)]
         numbers = range(len(past), len(self._names))
         new_marks += [results.get(number) or self._mark(number) for number in numbers]
         reads = {**past.reads, **self._reads} if past.reads else self._reads
-        return Past(
-            past.settled, self._names.groups(), new_marks, marks, reads, {**past.values, **self._values}
-        )
+        if first:  # many answers are worked out again for other pages, and are as they were
+            reads = {n: read for n, read in reads.items() if n >= first or read != settled.reads[n]}
+        return Past(settled, self._names.groups(), new_marks, others, reads, {**past.values, **self._values})
 
     def _mark(self, number: int) -> bytes:
         """Return the mark of an input that has none of the past."""
