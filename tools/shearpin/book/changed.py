@@ -42,14 +42,16 @@ def note_all_but_words(book: Book, ledger: Ledger) -> None:
 
 def changed_since(book: Book, ledger: Ledger) -> Changed | None:
     """Return what is different from what an earlier build noted; None unless it noted what `note_all_but_words` notes."""
-    changed = ledger.changed_among((EXISTING, BONES, "title", FACTS, RECORD))
-    if changed is None:
+    past = ledger.past
+    noted = {*(begin[0] for begin in past.begins() if begin), *past.group(())}
+    if not noted.issuperset((EXISTING, BONES, "title", FACTS, RECORD)):
         return None
-    records = [(name[1], name[2]) for name in changed if name[0] == RECORD]
+    changed = {past.name(number) for number in ledger.inputs()}
+    records = sorted((name[1], name[2]) for name in changed if name[0] == RECORD)
     new = []
     if (EXISTING,) in changed:
-        noted = {kind: ledger.noted_before(RECORD, kind) for kind in KINDS}
-        new = [key for key in book.file_of if key[1] not in noted[key[0]]]
+        known = {kind: past.group((RECORD, kind)) for kind in KINDS}
+        new = [key for key in book.file_of if key[1] not in known[key[0]]]
     gone = [key for key in records if key not in book.file_of]
     kinds = frozenset(kind for kind, _ in (*new, *gone))
     titles, bones = (frozenset(name[1] for name in changed if name[0] == what) for what in ("title", BONES))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import pickle
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from itertools import islice
 from typing import Any, Final
@@ -106,9 +106,20 @@ class Ledger:
         if answer is _UNKNOWN:
             answer = self._as_before(number)
             if answer is _UNKNOWN:
-                answer = self._worked_out(number, name)
+                answer = self._once_more(number, name)
             self._known[number] = answer
         return answer
+
+    def _once_more(self, number: int, name: Name) -> Any:
+        """Return an answer that is not at hand; nothing is noted anew of one that is as before: it is found in half the time."""
+        if number < len(self._past) and not self._is_changed(number) and number not in self._results:
+            outside, self.now = self.now, None
+            try:
+                return self.answers[name[0]](*name[1:])
+            finally:
+                self.now = outside
+        known = self._known[number]  # where it had to be worked out to tell
+        return known if known is not _UNKNOWN else self._worked_out(number, name)
 
     def _as_before(self, number: int) -> Any:
         """Return an answer that was kept whole and is still the same; `_UNKNOWN` where there is none."""
@@ -147,23 +158,17 @@ class Ledger:
 
     def changed(self) -> frozenset[int]:
         """Return the numbers of what an earlier build read, and what is different now."""
-        found = set(self._inputs())
+        found = set(self.inputs())
         if found:
             found.update(number for number in sorted(self._in_doubt()) if self._is_changed(number))
         return frozenset(found)
 
-    def noted_before(self, *begin: str) -> Collection[str]:
-        """Return the last parts of the names that begin with these parts and that an earlier build noted."""
-        return self._past.group(begin).keys()
+    @property
+    def past(self) -> Past:
+        """What an earlier build noted."""
+        return self._past
 
-    def changed_among(self, kinds: Collection[str]) -> Collection[Name] | None:
-        """Return the names of inputs of these kinds that are different now; None unless an earlier build read some of each."""
-        read = {*(begin[0] for begin in self._past.begins() if begin), *self._past.group(())}
-        if not read.issuperset(kinds):
-            return None
-        return [name for name in map(self._past.name, self._inputs()) if name[0] in kinds]
-
-    def _inputs(self) -> dict[int, bytes]:
+    def inputs(self) -> Mapping[int, bytes]:
         """Return the new marks of inputs that have another mark than before, looked for once."""
         if self._new_marks is None:
             self._new_marks = self._changed_inputs()
@@ -200,7 +205,7 @@ class Ledger:
 
     def _is_changed(self, number: int) -> bool:
         """Tell whether an answer of the earlier build is another one now; it is worked out where what it read is different."""
-        inputs, judged, doubtful = self._inputs(), self._judged, self._in_doubt()
+        inputs, judged, doubtful = self.inputs(), self._judged, self._in_doubt()
         if number in judged or number not in doubtful:
             return judged.get(number, False)
         judged[number] = False  # an answer is never made from itself
@@ -219,7 +224,7 @@ class Ledger:
     def _in_doubt(self) -> set[int]:
         """Return the answers of before that were made from inputs that changed, straight or by way of others."""
         if self._doubtful is None:
-            inputs = self._inputs()
+            inputs = self.inputs()
             self._doubtful = self._past.reached_from(inputs) if inputs else set()
         return self._doubtful
 
@@ -236,7 +241,7 @@ class Ledger:
         """Return what to keep for the next build."""
         past, results, settled = self._past, self._results, self._past.settled
         first = len(settled)
-        known = {**self._inputs(), **results} if first else results
+        known = {**self.inputs(), **results} if first else results
         marks = {**past.marks, **known} if first else {}
         others = {n: mark for n, mark in marks.items() if n < first and mark != settled.marks[n]}
         new_marks = [known.get(number, mark) for number, mark in enumerate(past.new_marks, first)]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key
 from shearpin.model.fields import Plate
 from shearpin.model.machines import Engine, Machine, Value, ValueEntry
-from shearpin.model.quantity import Quantity, QuantityError, parse_quantity
+from shearpin.model.quantity import Quantity, QuantityError, QuantityKind, parse_quantity
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -87,7 +88,12 @@ class Values:
 
 def quantity_of(kind: Value, entry: ValueEntry) -> Quantity | None:
     """Return the entry's quantity, or None where it cannot be read as what the value measures."""
+    return _read(entry.is_, kind.quantity)
+
+
+@lru_cache(maxsize=8192)  # many plates have the same figure
+def _read(text: str, kind: QuantityKind) -> Quantity | None:
     try:
-        return parse_quantity(entry.is_, kind.quantity)
+        return parse_quantity(text, kind)
     except QuantityError:
         return None
