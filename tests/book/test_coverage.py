@@ -17,7 +17,7 @@ SYMPTOM = "one-side-of-auger-does-not-turn"
 
 def _coverage(folder: Path, files: Mapping[str, str | bytes | None]) -> Coverage:
     linked = read_over(folder, files)
-    return Coverage(linked, linked.safety.pages_with)
+    return Coverage(linked, linked.safety.pages_with, linked.reviews.of)
 
 
 def test_in_a_sound_book_everything_is_ready(tmp_path: Path) -> None:

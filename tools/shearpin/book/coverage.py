@@ -10,7 +10,7 @@ from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
-from shearpin.book.review import ReviewState
+from shearpin.book.review import ReviewState, Standing
 from shearpin.book.values import MissingValue
 from shearpin.model.fields import AppliesTo
 from shearpin.model.steps import Procedure
@@ -54,6 +54,8 @@ class Coverage:
     linked: LinkedBook
     pages_with: Callable[[], Mapping[str, tuple[Key, ...]]]
     """What tells of the pages with each caution, asked where a caution may be an orphan."""
+    standing: Callable[[str, str], Standing]
+    """What tells how far the review of a record holds."""
 
     @cached_property
     def procedures(self) -> dict[tuple[str, str], Cell]:
@@ -215,7 +217,7 @@ class Coverage:
         """Records by their state of review."""
         found: dict[ReviewState, list[Key]] = {state: [] for state in ReviewState}
         for key in self.linked.book.all_keys():
-            found[self.linked.reviews.of(*key).state].append(key)
+            found[self.standing(*key).state].append(key)
         return found
 
     @cached_property

@@ -437,7 +437,7 @@ def draft_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
     drafts = [
         key
         for key in linked.book.all_keys()
-        if (review := linked.book.gist(*key).review) is not None and review[0] == "draft"
+        if (review := linked.book.gist(*key).review) is not None and review.state == "draft"
     ]
     if not drafts:
         return
@@ -503,7 +503,7 @@ def lapsed_review_in_a_final_edition(linked: LinkedBook) -> Iterator[Fault]:
         key
         for key in linked.book.all_keys()
         if (review := linked.book.gist(*key).review) is not None
-        and review[3] is not None
+        and review.digest is not None
         and linked.reviews.of(*key).state is ReviewState.LAPSED
     ]
     held = {edition_id: select(linked, edition_id).keys for edition_id in final if lapsed}

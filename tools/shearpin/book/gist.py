@@ -24,8 +24,14 @@ UNIT_WRITTEN: Final = (
 
 _WRITTEN: Final = re.compile(rf"\d\s?(?:{UNIT_WRITTEN})(?![\w·/])")
 
-Reviewed = tuple[str, str | None, str | None, str | None]
-"""Of a review the state, by which role and when, and the digest of what was read."""
+
+class Reviewed(NamedTuple):
+    """A review: its state, by which role and when, and the digest of what was read."""
+
+    state: str
+    by: str | None
+    on: str | None
+    digest: str | None
 
 
 class Gist(NamedTuple):
@@ -56,7 +62,7 @@ PlainGist = tuple[
     tuple[tuple[str, tuple[str, ...]], ...],
     bool,
     bool,
-    Reviewed | None,
+    tuple[str, str | None, str | None, str | None] | None,
 ]
 """A gist with its conditions as text."""
 
@@ -71,7 +77,7 @@ def gist_of(record: Record) -> Gist:
         _shows(record) if isinstance(record, (Procedure, Test)) else (),
         bool(record.sources),
         _may_write_figures(record),
-        (review.state, review.by, review.on, review.digest) if review is not None else None,
+        Reviewed(review.state, review.by, review.on, review.digest) if review is not None else None,
     )
 
 
@@ -107,7 +113,7 @@ def plain_gist(gist: Gist) -> PlainGist:
         tuple([(text_of(condition), names) for condition, names in gist.shows]),
         gist.sourced,
         gist.figures,
-        gist.review,
+        gist.review and (*gist.review,),
     )
 
 
@@ -124,5 +130,5 @@ def gist_from(plain: PlainGist) -> Gist:
         tuple([(_condition(text), names) for text, names in shows]),
         sourced,
         figures,
-        review,
+        Reviewed(*review) if review is not None else None,
     )

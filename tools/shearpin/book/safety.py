@@ -30,6 +30,13 @@ class RequiredCaution:
         # The mark of what a record requires is made of this: it is no more than it must be.
         return f"RequiredCaution({self.id!r}, {self.signal_word.value!r}, {self.reasons!r})"
 
+    def __reduce__(self) -> tuple[type[RequiredCaution], tuple[object, ...]]:
+        return RequiredCaution, (
+            self.id,
+            self.signal_word,
+            self.reasons,
+        )  # thousands are kept: quicker than by its fields
+
     @property
     def own(self) -> bool:
         """Whether the record's own work brings it, and not only work that it calls."""

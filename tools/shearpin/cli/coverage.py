@@ -16,7 +16,7 @@ def run(words: Sequence[str]) -> int:
     parser = new_parser("coverage", "What the book still lacks, per machine, and how plain its words are.")
     options = parser.parse_args(list(words))
     linked = load_book_or_fail(options.kb)
-    coverage, plain = Coverage(linked, linked.safety.pages_with), plainness(linked)
+    coverage, plain = Coverage(linked, linked.safety.pages_with, linked.reviews.of), plainness(linked)
     if options.json:
         print_json(_as_json(coverage, plain))
     else:

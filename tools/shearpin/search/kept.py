@@ -35,13 +35,14 @@ Meant = tuple[tuple[str, ...], str]
 @dataclass(slots=True)
 class Earlier:
     """What the last build left: rows by digest; the digests in the order of the records, the mean lengths of fields, and the
-    postings of each number of a term; the terms of each phrase of a synonym with its concept."""
+    postings of each number of a term; the terms of each phrase of a synonym with its concept, and the words of all synonyms."""
 
     rows: dict[bytes, Row] = field(default_factory=dict)
     digests: Sequence[bytes] = ()
     means: tuple[float, ...] = ()
     lists: Sequence[array[int]] = ()
     phrases: frozenset[Meant] = frozenset()
+    spoken: frozenset[str] = frozenset()
 
 
 class Counted:
@@ -71,9 +72,9 @@ class Counted:
         if payload is None:
             return
         slices = unpacked_slices(payload)
-        digests, means, phrases = next(slices)
+        digests, means, phrases, spoken = next(slices)
         lists: list[array[int]] = []
-        self.earlier = earlier = Earlier({}, digests, means, lists, frozenset(phrases))
+        self.earlier = earlier = Earlier({}, digests, means, lists, frozenset(phrases), frozenset(spoken))
         for terms, words, plain, rows, sizes, postings in slices:
             self.terms.update(zip(terms, count(len(self.terms))))
             self.words.update(zip(words, count(len(self.words))))
@@ -125,7 +126,7 @@ class Counted:
 
     def _sliced(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> Iterator[tuple[Any, ...]]:
         """Yield what is kept, slice by slice."""
-        yield self.digests, means, tuple(sorted(self._phrases))
+        yield self.digests, means, tuple(sorted(self._phrases)), self._concepts.words
         terms, words = iter(self.terms), iter(self.words)
         for start in range(0, max(len(lists), len(self.words), len(self.rows)), _SLICE):
             end = start + _SLICE

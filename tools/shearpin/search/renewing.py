@@ -161,7 +161,7 @@ class _Renewal:
         Returns how the index is made; None where all may be others.
         """
         made, counted, sets = self._made, self._counted, machine_sets(self._documents)
-        if self._touched is None or counted.phrases_differ or sets[1] != made.machines:
+        if self._touched is None or sets[1] != made.machines:
             return None
         said, now = self._words()
         self._spoken = spoken_words(counted, now, self._concepts, self._analyser)
@@ -173,7 +173,7 @@ class _Renewal:
         per_file = cards_per_file(cards)
         texts |= dict(self._card_texts(cards, per_file))
         lengths = made.head["words"]
-        if rates_differ or now != said:
+        if rates_differ or now != said or counted.phrases_differ:
             words = words_by_length(self._spoken, dict(zip(terms.terms, with_term, strict=True)))
             texts |= dict(word_files(words))
             lengths = word_lengths(words)
@@ -204,7 +204,9 @@ class _Renewal:
         """Return in order the terms with these numbers, and those that weigh otherwise."""
         names = list(self._counted.terms)
         others = {names[number].removeprefix(PAIR_MARK) for number in numbers}
-        return sorted(others.union(self._weighed_otherwise()))
+        # Words that only synonyms use are terms, too.
+        synonyms = self._counted.earlier.spoken.symmetric_difference(self._concepts.words)
+        return sorted(others.union(self._weighed_otherwise(), map(self._analyser.stem, synonyms)))
 
     def _weighed_otherwise(self) -> Iterator[str]:
         """Yield the terms of as many records as before that weigh more, or less, among as many records as there are now."""

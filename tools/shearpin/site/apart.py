@@ -84,7 +84,7 @@ def _parts_of(linked: LinkedBook, plate: str, machine_id: str) -> tuple[str, ...
 
 
 def _parts_by_machine(linked: LinkedBook) -> Callable[[str], dict[str, tuple[str, ...]]]:
-    return linked.remembered("parts by machine", partial(_parts, linked))
+    return linked.remembered("parts by machine", partial(_parts, linked), kept=True)
 
 
 def _records_for(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, ...]:
@@ -92,7 +92,7 @@ def _records_for(linked: LinkedBook, kind: str, machine_id: str) -> tuple[str, .
 
 
 def _records_by_machine(linked: LinkedBook) -> Callable[[str], dict[str, tuple[str, ...]]]:
-    return linked.remembered("records by machine", partial(_records, linked))
+    return linked.remembered("records by machine", partial(_records, linked), kept=True)
 
 
 def _parts(linked: LinkedBook, plate: str) -> dict[str, tuple[str, ...]]:
@@ -197,5 +197,6 @@ KNOWN: Final = (
     _records_by_machine,
     _lists_known,
     _shares_known,
+    long_lists.weights_known,
 )
 """Each makes known to a book what lists are made from."""

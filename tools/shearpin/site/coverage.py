@@ -77,7 +77,7 @@ class Answers:
 
 def _covered(linked: LinkedBook) -> Covered:
     book = linked.read_gists()
-    coverage = Coverage(book, linked.safety.pages_with)
+    coverage = Coverage(book, linked.safety.pages_with, linked.reviews.of)
     for procedure_id in coverage.lacking:
         linked.read_bones("procedure", procedure_id)
     missing, unsourced = coverage.values

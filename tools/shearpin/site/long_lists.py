@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final
 
@@ -84,10 +84,16 @@ def _shared_out(linked: LinkedBook, kind: str) -> tuple[tuple[str, ...], ...]:
 
 def portions_of_links(linked: LinkedBook, kind: str, ids: Sequence[str]) -> tuple[range, ...]:
     """Return how a list of nothing but links is shared out."""
-    titles = (linked.book.title(kind, record_id) for record_id in ids)
-    return portions(
-        [_LINK + 2 * len(record_id) + len(title) for record_id, title in zip(ids, titles, strict=True)]
-    )
+    return portions(list(map(weights_known(linked)(kind).__getitem__, ids)))
+
+
+def weights_known(linked: LinkedBook) -> Callable[[str], dict[str, int]]:
+    """Return what gives by id what a link to each record of a kind weighs: many lists hold the same ones."""
+    return linked.remembered("weights of links", partial(_weights_of_links, linked))
+
+
+def _weights_of_links(linked: LinkedBook, kind: str) -> dict[str, int]:
+    return {each.id: _LINK + 2 * len(each.id) + len(each.title) for each in linked.book.outlines(kind)}
 
 
 def part_address(folder: str, place: int) -> str:
