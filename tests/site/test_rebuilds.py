@@ -18,6 +18,7 @@ import pytest
 from shearpin.book import keptrecords
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.checks.rule import Found
+from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.inspection import WARNINGS, Inspection, inspect_book
 from shearpin.model import usercache
 from shearpin.model.finding import Finding
@@ -67,6 +68,8 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
             material, PlainShells(), now, before, start_index(linked, now, None if afresh else site)
         )  # type: ignore[arg-type]
         assert content(site) == there, "the site before was written into"
+        for rule in MODEL_RULES:  # what is kept of them with pages
+            assert tuple(rule.find(before.watched)) == tuple(rule.find(linked)), rule.code
         remove_previous(take_place(now, site))
         if not afresh:
             kept = to_be_kept({**known, **found}, before)

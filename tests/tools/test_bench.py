@@ -13,11 +13,12 @@ from typing import Any
 
 import pytest
 
-from _bench import baseline, book, command, markdown, plainpages, plan, report, rounds
+from _bench import baseline, book, command, edits, markdown, plainpages, plan, report, rounds
 from _bench.measures import GROUPS, PAIRS, Measure, Reading, Readings, SizeReport
 from _bench.project import BUILD, CHECK, MeasuringFault, NotHere, Project, make_project
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.inspection import inspect_book
+from shearpin.model.finding import Severity
 from shearpin.model.kinds import KINDS
 from tests.browser.harness import missing
 from tests.conftest import ROOT
@@ -204,6 +205,25 @@ class TestChangedBook:
         found = {finding.path.removeprefix(f"{changing.kb.as_posix()}/") for finding in findings}
         assert found == spoilt
         assert len(spoilt) == count == plan.SMALLEST // 30
+
+    def test_every_edit_that_is_timed_is_of_one_file_and_can_be_made_again(
+        self, changing: book.SyntheticBook
+    ) -> None:
+        for edit in (*edits.EDITS, *edits.EDITS):
+            before = bytes_below(changing.kb)
+            path = edits.make_edit(changing.kb, edit)
+            after = bytes_below(changing.kb)
+            assert [name for name in after if after[name] != before.get(name)] == [
+                path.relative_to(changing.kb).as_posix()
+            ], edit.name
+            found = inspect_book(load_linked(changing.kb))
+            assert {each.severity for each in found} <= {Severity.WARNING}, (edit.name, found)
+            if edit.new_id:
+                path.unlink()
+
+    def test_an_edit_for_which_there_is_no_record_is_refused(self, tmp_path: Path) -> None:
+        with pytest.raises(ValueError, match="title of a part"):
+            edits.make_edit(tmp_path, next(edit for edit in edits.EDITS if edit.name == "part"))
 
 
 class TestBudgets:

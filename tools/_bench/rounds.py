@@ -12,6 +12,7 @@ from typing import Any, Final
 from _bench.baseline import build_both, search_both
 from _bench.book import spoil
 from _bench.browser import load_pages, opened_browser, search_pages
+from _bench.edits import EDITS, make_edit
 from _bench.measures import KB, MB, Reading, Readings
 from _bench.preview import seconds_to_show
 from _bench.project import BUILD, CHECK, FIND, PUBLISH, VERIFY, MeasuringFault, NotHere, Project, Took
@@ -58,6 +59,19 @@ def build(project: Project) -> Readings:
         raise MeasuringFault(f"the build did not show the edited record on {project.book.edited_page}")
     clocks = {"build-first": _clock(first), "build-again": _clock(again), "build-edited": _clock(edited)}
     return {**clocks, **_peak("build-memory", first), **weights}
+
+
+def edits(project: Project) -> Readings:
+    """Time `mkdocs build --strict` after edits of many sorts, each in a site that shows the one before."""
+    _have_site(project)
+    readings = {}
+    for edit in EDITS:
+        changed = make_edit(project.root / "kb", edit)
+        readings[f"edit-{edit.name}"] = _clock(project.run(BUILD))
+        if edit.new_id:
+            changed.unlink()
+            project.run(BUILD)
+    return readings
 
 
 def weigh_site(project: Project) -> Readings:
@@ -162,6 +176,7 @@ ROUNDS: Final[Mapping[str, tuple[Round, ...]]] = MappingProxyType(
     {
         "check": (check,),
         "build": (build, preview),
+        "edits": (edits,),
         "find": (find,),
         "browser": (visit, search),
         "editions": (editions,),
