@@ -157,6 +157,7 @@ RENEWED: dict[str, Callable[[Path, Path], object]] = {
         "terms/wobble.yaml", "title: Wobble\nalso: [belt, bolt, shear bolt]\ndefinition: It is loose.\n"
     ),
     "a record less": lambda kb, site: (kb / "tools/pin-punch.yaml").unlink(),
+    "the only edition less": lambda kb, site: (kb / "editions/whole-book.yaml").unlink(),
     "a caution less": lambda kb, site: (kb / "cautions/rotating-auger.yaml").unlink(),
 }
 """Edits after which the index is made from the last one."""
@@ -166,7 +167,7 @@ RENEWED: dict[str, Callable[[Path, Path], object]] = {
 def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
     kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, change: Callable[[Path, Path], object]
 ) -> None:
-    """And again after a further edit of words: what is kept of the first is what was made."""
+    """And again after a further edit of words, and when all is as it was at first: what is kept is what was made."""
     site, now, later = tmp_path / "site", tmp_path / "now", tmp_path / "later"
     make_index(load_linked(kb, "kb"), site)
     change(kb, site)
@@ -177,6 +178,10 @@ def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
     (kb / BOLT).write_text((kb / BOLT).read_text().replace("sheared", "wobbled", 1))
     assert renewed_index(load_linked(kb, "kb"), later, cache_of(kb), now) is not None
     assert index_of(later) == afresh(kb, monkeypatch)
+    shutil.rmtree(kb)
+    shutil.copytree(SOUND_BOOK, kb, copy_function=shutil.copyfile)
+    assert renewed_index(load_linked(kb, "kb"), tmp_path / "last", cache_of(kb), later) is not None
+    assert index_of(tmp_path / "last") == index_of(site)
 
 
 NOT_RENEWED: dict[str, Callable[[Path, Path], object]] = {

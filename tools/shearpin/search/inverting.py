@@ -39,11 +39,12 @@ def inverted(counted: Counted, means: Sequence[float]) -> tuple[Lists, set[int] 
     moved = [number for number, origin in enumerate(origins) if origin not in (None, number)]
     touched: set[int] = set()
     if len(moved) > most:
-        touched = touched.union(
-            *(_take_out(lists, earlier.rows[earlier.digests[number]], number) for number in gone)
-        )
+        for number in gone:
+            touched |= _take_out(lists, earlier.rows[earlier.digests[number]], number)
         touched |= _renumber(lists, origins, len(earlier.digests))
-        return lists, touched.union(*(_put_in(lists, counted.rows[n], n, means) for n in own))
+        for number in own:
+            touched |= _put_in(lists, counted.rows[number], number, means)
+        return lists, touched
     own += moved
     gone.update(origin for number in moved if (origin := origins[number]) is not None)
     for number in gone.difference(own):

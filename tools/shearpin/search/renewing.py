@@ -169,7 +169,8 @@ class _Renewal:
         touched = self._touched_terms(self._touched)
         terms, lists, with_term, rates_differ = self._terms(touched)
         texts = dict(self._term_texts(terms, lists, touched))
-        cards = [card_row(document, made.head["folders"]) for document in self._documents]
+        own = head_of_documents(self._documents)
+        cards = [card_row(document, own["folders"]) for document in self._documents]
         per_file = cards_per_file(cards)
         texts |= dict(self._card_texts(cards, per_file))
         lengths = made.head["words"]
@@ -177,7 +178,7 @@ class _Renewal:
             words = words_by_length(self._spoken, dict(zip(terms.terms, with_term, strict=True)))
             texts |= dict(word_files(words))
             lengths = word_lengths(words)
-        head = made.head | head_of_documents(self._documents) | head_of_files(terms, per_file, lengths)
+        head = made.head | own | head_of_files(terms, per_file, lengths)
         texts |= dict([head_file(head), sets_file(sets[0])])
         same = self._names(terms, -(-len(cards) // per_file), lengths).keys() - texts.keys()
         files = put_files(texts.items(), same, site, before)
