@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar, cast
 
 from shearpin.book.gist import NOTHING as NO_GIST
-from shearpin.book.gist import Gist, PlainGist, gist_from, gist_of
+from shearpin.book.gist import Gist, gist_of
 from shearpin.checks.rule import Found
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
@@ -48,7 +48,7 @@ class FileFacts(NamedTuple):
     found: Found | None
     pointers: Pointers | None = None
     clauses: bytes | None = None
-    gist: PlainGist | None = None
+    gist: Gist | None = None
 
 
 @dataclass(frozen=True)
@@ -112,19 +112,18 @@ class Book:
 
     def gist(self, kind: str, record_id: str) -> Gist:
         """Return the gist of a record, which need not be made for it; that of nothing where there is none."""
-        known = self._gists.get((kind, record_id))
-        if known is None:
-            known = self._gists[kind, record_id] = self._find_gist(kind, record_id)
-        return known
-
-    def _find_gist(self, kind: str, record_id: str) -> Gist:
         file = self._files.get(kind, {}).get(record_id)
         if file is None:
             return NO_GIST
         facts = self.facts.get(file.path)
         if facts is not None and facts.digest == file.digest and facts.gist is not None:
-            return gist_from(facts.gist)
-        return gist_of(file.record) if file.record is not None else NO_GIST
+            return facts.gist
+        known = self._gists.get((kind, record_id))
+        if known is None:
+            known = self._gists[kind, record_id] = (
+                gist_of(file.record) if file.record is not None else NO_GIST
+            )
+        return known
 
     def has(self, kind: str, record_id: str) -> bool:
         """Whether there is such a record, which could be read."""

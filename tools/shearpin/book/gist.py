@@ -6,11 +6,12 @@ It is kept with the file, so that what is found in the book as a whole needs few
 from __future__ import annotations
 
 import re
-from functools import cache
-from typing import Final, NamedTuple
+from collections.abc import Callable
+from sys import intern
+from typing import Any, Final, NamedTuple, TypeVar
 
 from shearpin.checks.wording import prose_of
-from shearpin.model.conditiontext import condition_of, text_of
+from shearpin.model.conditiontext import text_of
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.inline import values_in
 from shearpin.model.knowledge import Symptom
@@ -23,6 +24,9 @@ UNIT_WRITTEN: Final = (
 """The pattern of a unit as it is written out in a text."""
 
 _WRITTEN: Final = re.compile(rf"\d\s?(?:{UNIT_WRITTEN})(?![\w·/])")
+
+
+Shared = TypeVar("Shared", bound=tuple[Any, ...])
 
 
 class Reviewed(NamedTuple):
@@ -117,18 +121,30 @@ def plain_gist(gist: Gist) -> PlainGist:
     )
 
 
-_condition: Final = cache(condition_of)
+class GistsFrom:
+    """Makes gists of what is kept of them: what many hold alike stands in memory once. `condition` reads a condition as text."""
 
+    def __init__(self, condition: Callable[[str], AppliesTo | None]) -> None:
+        self._condition = condition
+        self._shared: dict[Any, Any] = {}
 
-def gist_from(plain: PlainGist) -> Gist:
-    """Return the gist that `plain_gist` made this of."""
-    before, isolates, causes, shows, sourced, figures, review = plain
-    return Gist(
-        before,
-        isolates,
-        tuple([(cause, _condition(text)) for cause, text in causes]),
-        tuple([(_condition(text), names) for text, names in shows]),
-        sourced,
-        figures,
-        Reviewed(*review) if review is not None else None,
-    )
+    def gist(self, plain: PlainGist) -> Gist:
+        """Return the gist that `plain_gist` made this of."""
+        before, isolates, causes, shows, sourced, figures, review = plain
+        condition = self._condition
+        return Gist(
+            self._names(before),
+            self._names(isolates),
+            tuple([self._one((intern(cause), condition(text))) for cause, text in causes]),
+            tuple([self._one((condition(text), self._names(names))) for text, names in shows]),
+            sourced,
+            figures,
+            self._one(Reviewed(*review)) if review is not None else None,
+        )
+
+    def _names(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        return self._one(tuple(map(intern, names))) if names else ()
+
+    def _one(self, found: Shared) -> Shared:
+        one: Shared = self._shared.setdefault(found, found)
+        return one

@@ -16,7 +16,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.gist import PlainGist
+from shearpin.book.gist import Gist, GistsFrom, PlainGist
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.conditiontext import condition_of, text_of
@@ -151,6 +151,12 @@ class Unpacking:
     def __init__(self, compacting: Compacting) -> None:
         self._compacting = compacting
         self._condition = cache(condition_of)
+        self._gists = GistsFrom(self._condition)
+
+    def gist(self, entry: Entry) -> Gist | None:
+        """Return the gist that is kept."""
+        plain = entry[7]
+        return self._gists.gist(plain) if plain is not None else None
 
     def file(self, path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
         """Return the file of which an entry was made."""

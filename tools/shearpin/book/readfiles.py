@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from shearpin.book import keptrecords
 from shearpin.book.clauses import KINDS_COMPARED, packed_clauses
-from shearpin.book.gist import PlainGist, gist_of, plain_gist
+from shearpin.book.gist import Gist, gist_of, plain_gist
 from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, found_in
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
@@ -45,7 +45,7 @@ class ReadFile(NamedTuple):
     found: Found | None
     pointers: Pointers | None
     clauses: bytes | None
-    gist: PlainGist | None
+    gist: Gist | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +180,7 @@ class _Reader(Passage[list[ReadFile]]):
         if found is None and self._reading.judged:
             found = _judged(file)
             entry = keptrecords.with_found(entry, found)
-        return ReadFile(file, file.digest, found, entry[4], entry[6], entry[7]), entry
+        return ReadFile(file, file.digest, found, entry[4], entry[6], self._unpacking.gist(entry)), entry
 
 
 def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
@@ -197,9 +197,10 @@ def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:
     pointers = pointers_of(record) if record is not None else None
     compared = record is not None and each.kind.name in KINDS_COMPARED
     clauses = packed_clauses(record) if record is not None and compared else None
-    gist = plain_gist(gist_of(record)) if record is not None else None
+    gist = gist_of(record) if record is not None else None
+    plain = plain_gist(gist) if gist is not None else None
     return ReadFile(file, file.digest, found, pointers, clauses, gist), entry_of(
-        file, data, found, pointers, clauses, gist
+        file, data, found, pointers, clauses, plain
     )
 
 

@@ -8,10 +8,11 @@ import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum, StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Final
 
 from shearpin.book.book import Book, Key
+from shearpin.book.gist import Reviewed
 from shearpin.book.safety import Safety
 from shearpin.book.values import quantity_of
 from shearpin.model.fields import Chance, Fields
@@ -48,6 +49,19 @@ class Standing:
         )  # that of every record is kept: quicker than by its fields
 
 
+_DRAFT: Final = Standing(ReviewState.DRAFT)
+
+
+@lru_cache(maxsize=512)
+def standing_without_digest(review: Reviewed | None) -> Standing | None:
+    """Return the standing that follows from a review alone; None where it hangs on what was read."""
+    if review is None or review.state == "draft":
+        return _DRAFT
+    if review.state == "withdrawn":
+        return Standing(ReviewState.WITHDRAWN, review.by, review.on)
+    return Standing(ReviewState.UNBOUND, review.by, review.on) if review.digest is None else None
+
+
 class Reviews:
     """The standing of every record of a book, each worked out when first asked for."""
 
@@ -65,12 +79,9 @@ class Reviews:
 
     def _work_out(self, key: Key) -> Standing:
         review = self._book.gist(*key).review
-        if review is None or review.state == "draft":
-            return Standing(ReviewState.DRAFT)
-        if review.state == "withdrawn":
-            return Standing(ReviewState.WITHDRAWN, review.by, review.on)
-        if review.digest is None:
-            return Standing(ReviewState.UNBOUND, review.by, review.on)
+        found = standing_without_digest(review)
+        if found is not None or review is None:
+            return found or _DRAFT
         holds = review.digest == self.digest(*key)
         return Standing(ReviewState.REVIEWED if holds else ReviewState.LAPSED, review.by, review.on)
 

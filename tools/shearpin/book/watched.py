@@ -16,7 +16,7 @@ from shearpin.book.links import Links
 from shearpin.book.marks import marks_of
 from shearpin.book.noted import NotedFiles, NotedRecords
 from shearpin.book.numbering import Numbers
-from shearpin.book.review import Reviews
+from shearpin.book.review import Reviews, Standing, standing_without_digest
 from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import Values
 from shearpin.model.heading import Heading
@@ -133,7 +133,16 @@ class _WatchedReviews(Reviews):
     def __init__(self, book: Book, safety: Safety, ledger: Ledger) -> None:
         super().__init__(book, safety)
         _ask_the_ledger(self, ledger, {"of": "review"})
+        asked = self.of
         ledger.kept.add("review")  # the coverage asks for all
+
+        def of(kind: str, record_id: str) -> Standing:
+            # Only what a digest holds to takes long to find, and hangs on more than the gist.
+            review = book.gist(kind, record_id).review
+            found: Standing = standing_without_digest(review) or asked(kind, record_id)
+            return found
+
+        vars(self)["of"] = of
 
 
 def _ask_the_ledger(owner: object, ledger: Ledger, names: Mapping[str, str]) -> None:

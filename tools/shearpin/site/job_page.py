@@ -9,7 +9,7 @@ from typing import Final
 
 from shearpin.book.linked import LinkedBook
 from shearpin.diagnosis.job import powers_up, seconds_of
-from shearpin.model.fields import AppliesTo
+from shearpin.model.conditiontext import condition_of, text_of
 from shearpin.model.kinds import KINDS
 from shearpin.site.common import article
 from shearpin.site.html import text
@@ -26,6 +26,11 @@ _WHAT: Final = (
 )
 _ALIKE: Final = ("fits", "against", "cautions", "tools")
 """Fields of which few different ones serve many records."""
+
+_HOLDS: Final = "holds"
+"""Stands in what is remembered of a record for its condition, as text: the machines that meet it would take many times the room."""
+_TOLD_OF: Final = MappingProxyType({"procedure": ("fits", "against")})
+"""What is told of a condition, by the kind of the record; of the others only which machines meet it."""
 
 _WITHOUT_SCRIPTS: Final = (
     "This list is put together by a script, and scripts are switched off here. Without them, open and print each "
@@ -64,11 +69,10 @@ class JobData:
 
     def __init__(self, linked: LinkedBook) -> None:
         self._linked = linked
-        procedure = partial(_procedure, linked.shared(partial(_condition, linked)))
-        workers: dict[str, Callable[[LinkedBook, str], object]] = {**_WORKERS, "procedure": procedure}
+        self._conditions = linked.shared(partial(_condition, linked))
         self._parts: dict[str, Callable[..., object]] = {
             kind: linked.remembered(f"{kind} of jobs", partial(work, linked), kept=True)
-            for kind, work in workers.items()
+            for kind, work in _WORKERS.items()
         }
 
     def script(self) -> str:
@@ -76,11 +80,25 @@ class JobData:
         alike = _Alike()
         data = {
             KINDS[kind].folder: {
-                record_id: alike.numbered(part(record_id)) for record_id in self._linked.book.of_kind(kind)
+                record_id: alike.numbered(self._told(kind, part(record_id)))
+                for record_id in self._linked.book.of_kind(kind)
             }
             for kind, part in self._parts.items()
         }
         return script("shearpinJobData", {**data, "alike": alike.tables})
+
+    def _told(self, kind: str, record: object) -> object:
+        """Return a record with the machines of its condition, of a procedure why it is for no other too, in place of the condition."""
+        if not isinstance(record, dict):
+            return record
+        told: dict[str, object] = {}
+        for field, value in record.items():
+            if field == _HOLDS:
+                fitting = self._conditions(value)
+                told |= {name: fitting[name] for name in _TOLD_OF.get(kind, ("fits",)) if fitting[name]}
+            else:
+                told[field] = value
+        return told
 
 
 class _Alike:
@@ -118,8 +136,9 @@ def _tool(linked: LinkedBook, tool: str) -> list[str | int]:
     return [record.title, int(record.special)]
 
 
-def _condition(linked: LinkedBook, condition: AppliesTo | None) -> Mapping[str, object]:
-    """Return for which machines a procedure is, and in words why it is for none of the others."""
+def _condition(linked: LinkedBook, holds: str) -> Mapping[str, object]:
+    """Return which machines meet a condition, given as text, and in words why none of the others does."""
+    condition = condition_of(holds)
     reasons = {
         machine: linked.applicability.reason_against(condition, machine) for machine in linked.book.machines
     }
@@ -127,9 +146,7 @@ def _condition(linked: LinkedBook, condition: AppliesTo | None) -> Mapping[str, 
     return {"fits": fits(linked, condition), "against": against}
 
 
-def _procedure(
-    conditions: Callable[[AppliesTo | None], Mapping[str, object]], linked: LinkedBook, procedure: str
-) -> dict[str, object]:
+def _procedure(linked: LinkedBook, procedure: str) -> dict[str, object]:
     record = linked.book.procedures[procedure]
     return without_empty(
         {
@@ -137,7 +154,7 @@ def _procedure(
             "url": address("procedure", procedure),
             "seconds": seconds_of(linked, procedure),
             "before": [p for p in linked.book.preparations(record) if p in linked.book.procedures],
-            **conditions(record.applies_to),
+            _HOLDS: text_of(record.applies_to),
             "cautions": [item.id for item in linked.safety.required("procedure", procedure)],
             "tools": list(record.tools),
             "parts": [
@@ -158,7 +175,7 @@ def _caution(linked: LinkedBook, caution: str) -> dict[str, object]:
             "word": record.signal_word.value,
             "said": said if said != record.signal_word.value else "",
             "lines": [by_machine(linked, line, linked.book.machines) for line in lines],
-            "fits": fits(linked, record.applies_to),
+            _HOLDS: text_of(record.applies_to),
         }
     )
 
@@ -172,11 +189,11 @@ def _part(linked: LinkedBook, part: str) -> dict[str, object]:
             "plate": record.plate.value,
             "numbers": {holder: entry.number for holder, entry in record.numbers.items()},
             "ask": record.consumable or "",
-            "fits": fits(linked, record.applies_to),
+            _HOLDS: text_of(record.applies_to),
         }
     )
 
 
 _WORKERS: Final[Mapping[str, Callable[[LinkedBook, str], object]]] = MappingProxyType(
-    {"machine": _machine, "caution": _caution, "tool": _tool, "part": _part}
+    {"machine": _machine, "caution": _caution, "tool": _tool, "part": _part, "procedure": _procedure}
 )
