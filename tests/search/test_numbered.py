@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from shearpin.search.concepts import Concepts, build_concepts
@@ -52,6 +52,8 @@ PIECES = "will not won t 5 in a ft lb n m no 24 won't snow-blower 986-3413 don t
 
 
 @given(st.lists(st.lists(st.sampled_from(PIECES.split()), max_size=12), min_size=2, max_size=2))
+@example([[], ["5", "in", "lb"]])
+@example([["in", "lb"], ["24", "in", "the", "lb"]])
 def test_words_are_read_in_the_light_of_those_before_them(texts: list[list[str]]) -> None:
     words, terms = numbers_for(NO_CONCEPTS)
     for pieces in (*texts, *texts):

@@ -114,8 +114,11 @@ class WordNumbers(dict[str, int]):
             self._joined[number] = tuple(map(self._terms.__getitem__, word.joined))
         if word.in_context:
             self._in_context.add(number)
-        if (tokens and (tokens[-1].kind == "number" or tokens[-1].term in _CONTEXT_TERMS)) or (
-            word.chunks and word.chunks[-1].text in tables.NEGATION_STEMS
+        last = word.chunks[-1].text if word.chunks else ""
+        if (
+            (tokens and (tokens[-1].kind == "number" or tokens[-1].term in _CONTEXT_TERMS))
+            or last in tables.NEGATION_STEMS
+            or tables.UNITS_AFTER_NUMBER.get(last) in _CONTEXT_TERMS  # "in" says nothing by itself: "5 in lb"
         ):
             self._context.add(number)
         return number

@@ -56,6 +56,8 @@ from shearpin.search.shards import (
     head_file,
     head_of_documents,
     head_of_files,
+    machine_files,
+    machine_scripts,
     sets_file,
     term_file,
     word_files,
@@ -160,8 +162,8 @@ class _Renewal:
 
         Returns how the index is made; None where all may be others.
         """
-        made, counted, sets = self._made, self._counted, machine_sets(self._documents)
-        if self._touched is None or sets[1] != made.machines:
+        made, counted, (sets, machines) = self._made, self._counted, machine_sets(self._documents)
+        if self._touched is None:
             return None
         said, now = self._words()
         self._spoken = spoken_words(counted, now, self._concepts, self._analyser)
@@ -178,20 +180,22 @@ class _Renewal:
             words = words_by_length(self._spoken, dict(zip(terms.terms, with_term, strict=True)))
             texts |= dict(word_files(words))
             lengths = word_lengths(words)
+        of_machines = dict(machine_files(machines))
+        own |= {"machines": list(of_machines)}
         head = made.head | own | head_of_files(terms, per_file, lengths)
-        texts |= dict([head_file(head), sets_file(sets[0])])
+        texts |= dict([head_file(head), sets_file(sets), *machine_scripts(of_machines)])
         same = self._names(terms, -(-len(cards) // per_file), lengths).keys() - texts.keys()
         files = put_files(texts.items(), same, site, before)
         return replace(
             made, records=numbered_records(self._linked, self._documents), entries=self._entries(),
             counts=counts_digest(counted.digests), kinds=[document.kind for document in self._documents],
             titles=[each.terms for each in self._placed], terms=terms, lists=lists, records_with=with_term,
-            cards=cards, sets=sets[0], head=head, stamps=stamps_of(files),
+            cards=cards, sets=sets, machines=machines, head=head, stamps=stamps_of(files),
         )  # fmt: skip
 
     def _names(self, terms: TermFiles, cards: int, lengths: Iterable[int]) -> dict[str, None]:
         """Return the names of all files of an index with these terms, so many files of cards, and words of these lengths."""
-        others = (name for name in self._made.stamps if not name[1:].isdigit() or name[0] == "m")
+        others = (name for name in self._made.stamps if not name[1:].isdigit())
         return dict.fromkeys(
             [
                 *others,

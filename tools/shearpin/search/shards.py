@@ -49,12 +49,12 @@ class Shards:
         self.terms = cut(list(model.postings), array("I", map(len, self.lists)), model.concepts.phrases)
         self.cards = [card_row(document, own["folders"]) for document in documents]
         self.words = model.words
-        self._machines = list(_machine_files(model))
+        self._machines = dict(machine_files(model.machines))
         self._sets = model.machine_sets
         self.head = {
             **own,
             **head_of_files(self.terms, cards_per_file(self.cards), word_lengths(self.words)),
-            "machines": [first for first, _ in self._machines],
+            "machines": list(self._machines),
             "tables": browser_tables(),
         }
 
@@ -67,8 +67,7 @@ class Shards:
         for number in range(0, len(self.cards), per_file := cards_per_file(self.cards)):
             yield card_file(number // per_file, per_file, self.cards)
         yield from word_files(self.words)
-        for number, (_, sets) in enumerate(self._machines):
-            yield f"m{number:02}", script(f"m{number:02}", sets)
+        yield from machine_scripts(self._machines)
         yield "ordinary", script("ordinary", front_coded(sorted(ORDINARY)))
         yield "units", script("units", browser_units())
         yield sets_file(self._sets)
@@ -183,8 +182,15 @@ def _kind_digits(documents: Sequence[Document]) -> str:
     return packed
 
 
-def _machine_files(model: IndexModel) -> Iterator[tuple[str, dict[str, str]]]:
-    packed = {machine: "".join(map(pack_number, sets)) for machine, sets in model.machines.items()}
+def machine_scripts(files: Mapping[str, dict[str, str]]) -> Iterator[tuple[str, str]]:
+    """Yield names and texts of the scripts of these files of machines."""
+    for number, sets in enumerate(files.values()):
+        yield f"m{number:02}", script(f"m{number:02}", sets)
+
+
+def machine_files(machines: Mapping[str, Sequence[int]]) -> Iterator[tuple[str, dict[str, str]]]:
+    """Yield for each file of machines the first of them, and all with the sets that they are in, packed."""
+    packed = {machine: "".join(map(pack_number, sets)) for machine, sets in machines.items()}
     size = max(_MACHINE_BYTES, sum(map(len, packed.values())) // _MAX_MACHINE_FILES + 1)
     group: dict[str, str] = {}
     filled = 0
