@@ -153,6 +153,10 @@ RENEWED: dict[str, Callable[[Path, Path], object]] = {
         "procedures/make-machine-safe.yaml", "time: ", "applies_to: {machines: [brook-t28]}\ntime: "
     ),
     "a record more": _written("tools/drift.yaml", "title: Drift\nsummary: Drives pins.\n"),
+    "another name for it": _changed("terms/shear-bolt.yaml", "title: Shear bolt", "title: Break bolt"),
+    "a name that is that of another": _written(
+        "terms/snap.yaml", "title: Snap\nalso: [shear pin]\ndefinition: It snaps.\n"
+    ),
     "a term more": _written(
         "terms/wobble.yaml", "title: Wobble\nalso: [belt, bolt, shear bolt]\ndefinition: It is loose.\n"
     ),

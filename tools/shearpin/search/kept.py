@@ -87,11 +87,16 @@ class Counted:
         )
 
     def _numbers_with(self, phrases: Iterable[Meant]) -> set[int]:
-        """Return the numbers of the texts of before that hold all terms of one of these phrases."""
+        """Return the numbers of the texts of before that may hold one of these phrases.
+
+        They hold all its terms; and where these stood for a concept before, that concept.
+        """
         found: set[int] = set()
+        stood_for = dict(self.earlier.phrases)
         for terms, _ in phrases:
-            lists = [self.earlier.lists[self.terms[term]] for term in terms if term in self.terms]
-            if len(lists) == len(terms):
+            wanted = [*terms, *([stood_for[terms]] if terms in stood_for else [])]
+            lists = [self.earlier.lists[self.terms[term]] for term in wanted if term in self.terms]
+            if len(lists) == len(wanted):
                 found |= set.intersection(*({posting >> CODE_BITS for posting in each} for each in lists))
         return found
 

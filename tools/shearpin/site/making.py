@@ -25,13 +25,16 @@ _EFFORT: Final = {"symptom": 5, "coverage": 20}
 
 _PART: Final = 512  # pages of which what they read is handed over at a time
 
+_RECORDS: Final = 4
+"""A page takes as long as reading so many records."""
+
 _NOTES: Final = 40
 """To hand over what it noted takes another process one in so many parts of the time of all pages; measured."""
 
 
 def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site: Path) -> Mapping[str, Trace]:
     """Write these pages into `site`; return the traces of those that a later build may take over."""
-    handing = _handing(shares_for(len(planned)))
+    handing = _handing(shares_for(len(planned) * _RECORDS))
     shares = len(handing) + 1
     of_share = shared_out(planned, shares)
     for page in planned:
