@@ -267,11 +267,13 @@ class Ledger:
     def hand_over(self, before: Noted, share: int, shares: int, to: Handing) -> None:
         """Hand over what this process noted for another one, which had noted as much as this when they parted: `before`.
 
-        Of `shares` processes this one finds the marks of every so many-th input of before, and of all that it met since.
+        Of `shares` processes, the first of which takes over what the others found, this one finds the marks of its part of the
+        inputs of before, and of all that it met since.
         """
+        others = max(1, shares - 1)
         names, first, start = self._names.new, len(self._past), before.names
         to.put(start, self._names.since(start))
-        own = (n for n in range(first, first + len(names)) if n >= start or n % shares == share)
+        own = (n for n in range(first, first + len(names)) if n >= start or n % others == share % others)
         marks = ((n, self._mark(n)) for n in own if names[n - first][0] in self.marks)
         since = (
             islice(found.items(), count, None)

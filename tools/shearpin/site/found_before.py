@@ -24,7 +24,11 @@ from shearpin.site.writing import Before
 def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
     """Return what is found still, by the code of the rule; nothing of a rule that must be asked of the whole book."""
     watched = before.watched
-    if not kept or not _can_be_kept(watched.plain.book):
+    if not _can_be_kept(watched.plain.book):
+        return {}
+    # Now, so that all processes that make pages find marks of it.
+    note_all_but_words(watched.plain.book, before.ledger)
+    if not kept:
         return {}
     changed = changed_since(watched.plain.book, before.ledger)
     if changed is None:

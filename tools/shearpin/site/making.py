@@ -28,7 +28,7 @@ _PART: Final = 512  # pages of which what they read is handed over at a time
 _RECORDS: Final = 4
 """A page takes as long as reading so many records."""
 
-_NOTES: Final = 40
+_NOTES: Final = 20
 """To hand over what it noted takes another process one in so many parts of the time of all pages; measured."""
 
 
