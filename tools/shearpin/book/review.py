@@ -42,11 +42,8 @@ class Standing:
     on: str | None = None
 
     def __reduce__(self) -> tuple[type[Standing], tuple[object, ...]]:
-        return Standing, (
-            self.state,
-            self.by,
-            self.on,
-        )  # that of every record is kept: quicker than by its fields
+        # That of every record is kept: quicker than by its fields.
+        return Standing, (self.state, self.by, self.on)
 
 
 _DRAFT: Final = Standing(ReviewState.DRAFT)

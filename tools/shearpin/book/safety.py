@@ -31,11 +31,8 @@ class RequiredCaution:
         return f"RequiredCaution({self.id!r}, {self.signal_word.value!r}, {self.reasons!r})"
 
     def __reduce__(self) -> tuple[type[RequiredCaution], tuple[object, ...]]:
-        return RequiredCaution, (
-            self.id,
-            self.signal_word,
-            self.reasons,
-        )  # thousands are kept: quicker than by its fields
+        # Thousands are kept: quicker than by its fields.
+        return RequiredCaution, (self.id, self.signal_word, self.reasons)
 
     @property
     def own(self) -> bool:

@@ -136,15 +136,12 @@ class _Renewal:
     def count(self) -> None:
         """Count what the new documents say, and find where each term occurs now."""
         earlier = self._counted.earlier
-        new = {digest_of(document): document for document in self._new}
-        digest_of_new = {id(document): digest for digest, document in new.items()}
-        # Two that say the same are one text.
         digests = [
-            earlier.digests[each.before]
-            if each.before is not None
-            else digest_of_new.get(id(each.document)) or digest_of(each.document)
+            earlier.digests[each.before] if each.before is not None else digest_of(each.document)
             for each in self._placed
         ]
+        placed = zip(digests, self._placed, strict=True)
+        new = {digest: each.document for digest, each in placed if each.before is None}
         self._counted.count(digests, new)
         means = mean_lengths([row[0] for row in self._counted.rows])
         self._lists, self._touched = inverted(self._counted, means)
