@@ -7,6 +7,7 @@ import shutil
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from statistics import median
 from urllib.parse import unquote
 
 import pytest
@@ -111,18 +112,19 @@ class TestChromium:
         assert open_page(size=(1024, 768)).evaluate(size) == [1024, 768]
 
     def test_a_slowed_page_takes_longer(self, open_page: Callable[..., Page]) -> None:
-        # The shortest of several runs is the one that a busy computer disturbed least. Each must last longer than
-        # the pauses by which Chromium slows a page, or it slips through between two of them.
-        shortest = """runs => { let shortest = Infinity;
+        # Chromium slows a page by pausing it some thousand times a second, from a thread of its own. On a busy
+        # computer a whole page may slip through between two pauses: the median of several pages counts. Of the
+        # page at full speed the shortest run counts, as the one that a busy computer disturbed least.
+        runs = """runs => { const all = [];
             for (let run = 0; run < runs; run++) {
                 const began = performance.now();
                 for (let sum = 0, i = 0; i < 1e8; i++) sum += i % 7;
-                shortest = Math.min(shortest, performance.now() - began);
+                all.push(performance.now() - began);
             }
-            return shortest; }"""
-        usual = open_page().evaluate(shortest, 6)
-        slowed = open_page(slowdown=6).evaluate(shortest, 3)
-        assert slowed > 2 * usual
+            return all; }"""
+        usual = min(open_page().evaluate(runs, 6))
+        slowed = [took for _ in range(3) for took in open_page(slowdown=6).evaluate(runs, 3)]
+        assert median(slowed) > 2 * usual
 
     def test_a_page_without_javascript_runs_no_script(
         self, open_page: Callable[..., Page], small_site: Path
