@@ -11,6 +11,7 @@ from shearpin.book.gist import NOTHING, gist_of
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.prose import prose_of_book
 from shearpin.book.written_figures import find_figures
+from shearpin.model.heading import summary_of
 from shearpin.model.keptfile import KeptFile
 from tests.conftest import ROOT
 from tests.rule_cases import ALL_CASES
@@ -32,6 +33,20 @@ def test_what_is_kept_of_a_record_is_its_gist(kept: LinkedBook) -> None:
     assert sum(isinstance(file, KeptFile) and file.waits for file in kept.book.files) > len(gists) / 2
     assert gists == {key: gist_of(record) for key, record in kept.book.records()}
     assert kept.book.gist("tool", "nobody-has-it") == NOTHING
+
+
+def test_what_lists_show_of_a_record_is_told_without_making_it(kept: LinkedBook) -> None:
+    book = load_linked(kept.book.kb, "kb").book
+    waiting = {key for key, file in book.file_of.items() if isinstance(file, KeptFile) and file.waits}
+    told = {key: (book.summary(*key), book.condition(*key), book.systems_of(*key)) for key in book.all_keys()}
+    assert {key for key in waiting if book.file_of[key].waits} == waiting  # type: ignore[attr-defined]
+    assert told == {
+        key: (summary_of(record), getattr(record, "applies_to", None), getattr(record, "systems", ()))
+        for key, record in book.records()
+    }
+    assert sum(condition is not None for _, condition, _ in told.values()) > 50
+    nothing = ("tool", "nobody-has-it")
+    assert (book.summary(*nothing), book.condition(*nothing), book.systems_of(*nothing)) == ("", None, ())
 
 
 def test_it_says_what_relations_hang_on(tmp_path: Path) -> None:

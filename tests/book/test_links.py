@@ -10,6 +10,7 @@ from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.links import Use
 from shearpin.model.inline import Link, ValueMention, parse_inline
 from shearpin.model.references import InlineText, Reference, mentions
+from tests.rule_cases import ALL_CASES
 from tests.sound_book import SOUND_BOOK, read_over, swap
 
 
@@ -84,6 +85,18 @@ def test_an_id_that_may_be_of_two_kinds_leads_to_the_one_there_is(linked: Linked
         (("numbers", "brook-d24"), ("machine", "engine"), True)
     ]
     assert ("engine", "brook-d24") not in linked.links.to
+
+
+def test_dead_are_the_uses_of_which_there_is_no_file(tmp_path: Path) -> None:
+    """Over every faulty book."""
+    found = 0
+    for number, case in enumerate(ALL_CASES):
+        linked = read_over(tmp_path / str(number), case.files)
+        files = linked.book.file_of
+        dead = [use for use in linked.links.uses if not any((kind, use.id) in files for kind in use.kinds)]
+        assert sorted(linked.links.dead(), key=repr) == sorted(dead, key=repr)
+        found += len(dead)
+    assert found > 5
 
 
 def test_a_reference_that_leads_nowhere_is_a_use_without_a_target(tmp_path: Path) -> None:

@@ -49,7 +49,9 @@ def saved_before(path: Path, seconds: float) -> None:
 def ask(kb: Path, memory: Memory | None) -> tuple[object, object, object]:
     question = Question(kb, "kb", memory)
     linked = question.load()
-    return linked.book.files, linked.links, question.answer(linked)
+    links = linked.links
+    to = {target: sorted(origins) for target, origins in links.to.items()}  # they come in any order
+    return linked.book.files, (links.pointers, to, sorted(links.loose)), question.answer(linked)
 
 
 def test_only_a_saved_file_is_read_again(kb: Path, read: list[str]) -> None:

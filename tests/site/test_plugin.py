@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -235,15 +236,38 @@ def test_a_failing_build_leaves_the_folder_of_another_one_alone(project: Path) -
     assert other.is_dir()
 
 
-def test_a_theme_lists_all_its_files_but_the_hidden_ones() -> None:
-    theme = Theme(name="material")
+def test_a_theme_lists_all_its_files_but_hidden_ones_and_its_own_scripts(tmp_path: Path) -> None:
+    own = tmp_path / "assets" / "javascripts" / "of-this-book.js"
+    own.parent.mkdir(parents=True)
+    own.write_text("")
+    theme = Theme(name="material", custom_dir=str(tmp_path))
     every = theme.get_env().list_templates()
     add_look(theme)
-    look = Path(theme.dirs[0])
+    look = Path(theme.dirs[1])
     ours = {path.relative_to(look).as_posix() for path in look.rglob("*") if path.is_file()}
     shown = {name for name in every if not any(part.startswith(".") for part in name.split("/")[:-1])}
-    assert len(shown) < len(every)
-    assert theme.get_env().list_templates() == sorted(shown | ours)
+    unused = {name for name in shown if re.match(r"assets/(javascripts|images)/|.*\.map$", name)}
+    assert any(name.endswith(".js") for name in unused - {own.relative_to(tmp_path).as_posix()})
+    kept = shown - unused | {own.relative_to(tmp_path).as_posix()}
+    assert any(name.endswith(".css") for name in kept)
+    assert theme.get_env().list_templates() == sorted(kept | ours)
+
+
+def test_every_file_of_the_theme_in_the_site_is_asked_for_or_a_style(built_site: Path) -> None:
+    there = [
+        path.relative_to(built_site).as_posix()
+        for path in (built_site / "assets").rglob("*")
+        if path.is_file()
+    ]
+    assert there
+    assert all(name.startswith("assets/stylesheets/") for name in there)
+    asked = {
+        name
+        for page in built_site.rglob("*.html")
+        for name in re.findall(r'"(?:\.\./)*(assets/[^"]+)"', page.read_text("utf-8"))
+    }
+    assert asked
+    assert asked <= set(there)
 
 
 class _AtOnce:

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar, cast
 
 from shearpin.book.gist import NOTHING as NO_GIST
-from shearpin.book.gist import Gist, gist_of
+from shearpin.book.gist import Gist, GistsFrom, PlainGist, gist_of
 from shearpin.checks.rule import Found
+from shearpin.model.conditiontext import condition_of
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.heading import Heading
@@ -41,14 +42,15 @@ class FileFacts(NamedTuple):
     """What is known of a file since it was read: the digest of its bytes, what the rules on one file found, what it refers to.
 
     Nothing was asked of the rules where `found` is None. `pointers` are those of a sound file, None of another; `clauses` are
-    packed (`clauses.packed_clauses`), None of a record that is compared with none. `gist` is that of a sound file.
+    packed (`clauses.packed_clauses`), None of a record that is compared with none. `gist` is that of a
+    sound file, as it was kept where it was.
     """
 
     digest: bytes
     found: Found | None
     pointers: Pointers | None = None
     clauses: bytes | None = None
-    gist: Gist | None = None
+    gist: Gist | PlainGist | None = None
 
 
 @dataclass(frozen=True)
@@ -110,19 +112,35 @@ class Book:
         file = self._files.get(kind, {}).get(record_id)
         return file.heading if file is not None else None
 
+    def condition(self, kind: str, record_id: str) -> AppliesTo | None:
+        """Return for which machines a record is, which need not be made for it; None for all, and where there is none."""
+        heading = self.heading(kind, record_id)
+        return heading.applies_to if heading is not None else None
+
+    def systems_of(self, kind: str, record_id: str) -> tuple[str, ...]:
+        """Return the systems that a record, which need not be made for it, belongs to; none where there is no such record."""
+        heading = self.heading(kind, record_id)
+        return heading.systems if heading is not None else ()
+
+    def summary(self, kind: str, record_id: str) -> str:
+        """Return the sentence that lists show of a record, which need not be made for it; empty where there is none."""
+        file = self._files.get(kind, {}).get(record_id)
+        return file.summary if file is not None else ""
+
     def gist(self, kind: str, record_id: str) -> Gist:
         """Return the gist of a record, which need not be made for it; that of nothing where there is none."""
         file = self._files.get(kind, {}).get(record_id)
         if file is None:
             return NO_GIST
-        facts = self.facts.get(file.path)
-        if facts is not None and facts.digest == file.digest and facts.gist is not None:
-            return facts.gist
         known = self._gists.get((kind, record_id))
         if known is None:
-            known = self._gists[kind, record_id] = (
-                gist_of(file.record) if file.record is not None else NO_GIST
-            )
+            facts = self.facts.get(file.path)
+            kept = facts.gist if facts is not None and facts.digest == file.digest else None
+            if kept is not None:
+                known = kept if isinstance(kept, Gist) else self._gists_from.gist(kept)
+            else:
+                known = gist_of(file.record) if file.record is not None else NO_GIST
+            self._gists[kind, record_id] = known
         return known
 
     def has(self, kind: str, record_id: str) -> bool:
@@ -158,6 +176,10 @@ class Book:
     @cached_property
     def _gists(self) -> dict[Key, Gist]:
         return {}
+
+    @cached_property
+    def _gists_from(self) -> GistsFrom:
+        return GistsFrom(condition_of)
 
     @cached_property
     def _outlines(self) -> dict[str, tuple[Outline, ...]]:

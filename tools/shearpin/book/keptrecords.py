@@ -12,18 +12,17 @@ import zlib
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
-from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.gist import Gist, GistsFrom, PlainGist
+from shearpin.book.gist import PlainGist
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.conditiontext import condition_of, text_of
 from shearpin.model.heading import Heading
 from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind
-from shearpin.model.pointers import Pointers
+from shearpin.model.pointers import Group, Pointers
 from shearpin.model.reading import RecordFile
 from shearpin.model.usercache import (
     cache_of,
@@ -39,9 +38,6 @@ WORTH_KEEPING: Final = 200
 
 CHUNKS: Final = 32
 """Files of the cache that records are spread over: an edit writes one of them anew."""
-
-_PLAIN: Final = 2
-"""Version of the format without references, which nothing here has: half the time of a newer one."""
 
 _Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool, int]
 """A `Heading` with its condition as text."""
@@ -97,11 +93,24 @@ def kept_chunk(kb: Path, number: int) -> Chunk:
 
 def keep_chunk(kb: Path, number: int, entries: dict[str, Entry]) -> bytes:
     """Keep these files and no others in a chunk; return its entries packed."""
-    packed = marshal.dumps(entries, _PLAIN)
+    packed = marshal.dumps(_shared(entries))
     digests = {path: entry[0] for path, entry in entries.items()}
     judged = all(entry[2] is not None for entry in entries.values())
     write_kept_parts(_place(kb, number), _key(number), (packed_slice((digests, judged)), packed))
     return packed
+
+
+def _shared(entries: dict[str, Entry]) -> dict[str, Entry]:
+    """Return entries in which equal groups of references are one: it is packed once, and one when it is unpacked."""
+    met: dict[Group, Group] = {}
+    return {
+        path: (
+            *entry[:4],
+            entry[4] and tuple([met.setdefault(group, group) for group in entry[4]]),
+            *entry[5:],
+        )
+        for path, entry in entries.items()
+    }
 
 
 def unpacked(packed: bytes | bytearray) -> dict[str, Entry]:
@@ -145,27 +154,14 @@ def _packed(found: Found | None) -> bytes | None:
     return pickle.dumps(found, pickle.HIGHEST_PROTOCOL) if found else None if found is None else b""
 
 
-class Unpacking:
-    """Makes files of what is kept of them; what many say alike is made once."""
-
-    def __init__(self, compacting: Compacting) -> None:
-        self._compacting = compacting
-        self._condition = cache(condition_of)
-        self._gists = GistsFrom(self._condition)
-
-    def gist(self, entry: Entry) -> Gist | None:
-        """Return the gist that is kept."""
-        plain = entry[7]
-        return self._gists.gist(plain) if plain is not None else None
-
-    def file(self, path: str, kind: Kind, record_id: str, entry: Entry) -> RecordFile:
-        """Return the file of which an entry was made."""
-        digest, signs, _, read, _, kept, *_ = entry
-        if kept is None:
-            file: RecordFile = pickle.loads(read)
-            return file
-        heading = Heading(kept[0], self._condition(kept[1]), *kept[2:])
-        return kept_file(path, kind, record_id, heading, read, signs, digest, self._compacting)
+def file_of(path: str, kind: Kind, record_id: str, entry: Entry, compacting: Compacting) -> RecordFile:
+    """Return the file of which an entry was made."""
+    digest, signs, _, read, _, kept, *_ = entry
+    if kept is None:
+        file: RecordFile = pickle.loads(read)
+        return file
+    heading = Heading(kept[0], condition_of(kept[1]), *kept[2:])
+    return kept_file(path, kind, record_id, heading, read, signs, digest, compacting)
 
 
 def found_in(entry: Entry) -> Found | None:

@@ -20,7 +20,7 @@ from shearpin.book.numbering import ByFirst, Names, Numbers
 from shearpin.book.past import Name, Noted, Past
 from shearpin.model.handing import Handing
 
-_MARK_BYTES: Final = 12
+MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
 
 _PART: Final = 4_096  # of what is handed over, for which there is room once more
@@ -28,7 +28,7 @@ _PART: Final = 4_096  # of what is handed over, for which there is room once mor
 
 def mark_of(*parts: object) -> bytes:
     """Return a short digest of values whose `repr` tells them apart and does not change from run to run."""
-    return hashlib.blake2b(repr(parts).encode(errors="surrogatepass"), digest_size=_MARK_BYTES).digest()
+    return hashlib.blake2b(repr(parts).encode(errors="surrogatepass"), digest_size=MARK_BYTES).digest()
 
 
 class Ledger:
@@ -181,13 +181,15 @@ class Ledger:
         groups = [(begin, past.group(begin)) for begin in past.begins() if begin and begin[0] in self.marks]
 
         def compare(begin: Name, numbers: Mapping[str, int]) -> None:
+            mark_of_one, others, before = self.marks[begin[0]], begin[1:], past.mark
             for last, number in numbers.items():
-                kind, *others = (*begin, last)
-                mark = self.marks[kind](*others)
-                if mark != past.mark(number):
+                mark = mark_of_one(*others, last)
+                if mark != before(number):
                     new[number] = mark
 
-        compare((), {name: number for name, number in alone.items() if name in self.marks})
+        for name, number in alone.items():
+            if name in self.marks and (mark := self.marks[name]()) != past.mark(number):
+                new[number] = mark
         for begin, numbers in groups:
             if begin[0] not in self.of_record | self.of_gists:
                 compare(begin, numbers)

@@ -8,14 +8,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cached_property
 from typing import Final, NamedTuple
 
 from shearpin.book.book import Book, Key
 from shearpin.model.fields import Record
 from shearpin.model.inline import Link, ValueMention, parse_inline
-from shearpin.model.kinds import KINDS
-from shearpin.model.pointers import Pointers, pointers_of
+from shearpin.model.pointers import Group, Pointers, pointers_of
 from shearpin.model.position import FieldPath
 from shearpin.model.references import InlineText, Reference, mentions
 
@@ -39,11 +38,15 @@ Uses = tuple[Use, ...]
 
 @dataclass(frozen=True)
 class Links:
-    """What every record of a book points to, and by each record that exists those that point to it, some of them twice."""
+    """What every record of a book points to, and by each record that exists those that point to it, some of them twice.
+
+    The latter come in any order. `loose` are all those that point to something which could not be read or is not there, and maybe others.
+    """
 
     book: Book
     pointers: Mapping[Key, Pointers]
     to: Mapping[Key, Sequence[Key]]
+    loose: Sequence[Key]
 
     @cached_property
     def uses(self) -> Uses:
@@ -58,14 +61,10 @@ class Links:
     def dead(self) -> Iterator[Use]:
         """Yield the references to records of which there is no file of any kind that is meant."""
         files = self.book.file_of
-        ids: dict[str, set[str]] = defaultdict(set)
-        for kind, record_id in files:
-            ids[kind].add(record_id)
-        there = cache(lambda kinds: frozenset[str]().union(*(ids[kind] for kind in kinds)))
-        for origin, pointers in self.pointers.items():
-            if not all(there(kinds).issuperset(names) for kinds, names in pointers):
-                uses = self.of(origin)
-                yield from (use for use in uses if not any((kind, use.id) in files for kind in use.kinds))
+        for origin in self.loose:
+            yield from (
+                use for use in self.of(origin) if not any((kind, use.id) in files for kind in use.kinds)
+            )
 
     def targets(self, origin: Key) -> tuple[Key, ...]:
         """Return the records that a record refers to, each once, sorted."""
@@ -113,9 +112,11 @@ def relinked(links: Links, before: Record | None, key: Key, after: Record | None
         else:
             to.pop(target, None)
     pointers = {**links.pointers, key: own}
+    loose = dict.fromkeys((*links.loose, key))  # it may be one now
     if after is None:
-        del pointers[key]
-    return Links(book, pointers, to)
+        del pointers[key], loose[key]
+        loose |= dict.fromkeys(origin for origin in links.to.get(key, ()) if origin != key)
+    return Links(book, pointers, to, tuple(loose))
 
 
 def _meant(pointers: Pointers) -> Iterator[Key]:
@@ -125,24 +126,39 @@ def _meant(pointers: Pointers) -> Iterator[Key]:
 def link(book: Book) -> Links:
     """Collect what every record points to, from what was kept with its file where that is known."""
     pointers: dict[Key, Pointers] = {}
-    to: dict[Key, list[Key]] = defaultdict(list)
-    records = {kind: book.of_kind(kind) for kind in KINDS}
+    # Many records point to the same: of five groups of names there is one that no other record has.
+    groups: dict[int, tuple[Group, list[Key]]] = {}
+    facts_of, file_of = book.facts, book.file_of
     for origin in book.all_keys():
-        file = book.file_of[origin]
-        facts = book.facts.get(file.path)
+        file = file_of[origin]
+        facts = facts_of.get(file.path)
         # A record that was given the condition of its systems is another than its file holds, and has another digest.
         known = facts.pointers if facts is not None and facts.digest == file.digest else None
         if known is None:
             record = book.get(*origin)
             known = pointers_of(record) if record is not None else ()
-        pointers[origin] = own = known
-        for kinds, names in own:
-            for kind in kinds:
-                there = records.get(kind, ())
-                for name in names:
-                    if name in there:
-                        to[kind, name].append(origin)
-    return Links(book, pointers, dict(to))
+        pointers[origin] = known
+        for group in known:
+            met = groups.get(id(group))
+            if met is None:
+                met = groups[id(group)] = (group, [])
+            met[1].append(origin)
+    ids: dict[str, set[str]] = defaultdict(set)
+    for kind, name in pointers:
+        ids[kind].add(name)
+    to = defaultdict[Key, list[Key]](list)
+    loose: dict[Key, None] = {}
+    for (kinds, names), origins in groups.values():
+        missing = set(names)
+        for kind in kinds:
+            here = ids[kind]
+            for name in names:
+                if name in here:
+                    to[kind, name] += origins
+            missing -= here
+        if missing:
+            loose.update(dict.fromkeys(origins))
+    return Links(book, pointers, dict(to), tuple(loose))
 
 
 def uses_of(key: Key, record: Record) -> Uses:

@@ -10,8 +10,8 @@ from typing import Any, NamedTuple
 
 from shearpin.book import keptrecords
 from shearpin.book.clauses import KINDS_COMPARED, packed_clauses
-from shearpin.book.gist import Gist, gist_of, plain_gist
-from shearpin.book.keptrecords import Entry, Unpacking, chunk_of, entry_of, found_in
+from shearpin.book.gist import Gist, PlainGist, gist_of, plain_gist
+from shearpin.book.keptrecords import Entry, chunk_of, entry_of, file_of, found_in
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.filecontent import content_of, digest_of
@@ -45,7 +45,7 @@ class ReadFile(NamedTuple):
     found: Found | None
     pointers: Pointers | None
     clauses: bytes | None
-    gist: Gist | None
+    gist: Gist | PlainGist | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,6 @@ class _Reader(Passage[list[ReadFile]]):
         self._busy = [number for number, work in enumerate(self._work) if work]
         self._packed = b""  # the chunk that was read last
         self._compacting, self._process = Compacting(), os.getpid()
-        self._unpacking = Unpacking(self._compacting)
 
     def read(self) -> list[ReadFile]:
         """Return every file."""
@@ -175,12 +174,12 @@ class _Reader(Passage[list[ReadFile]]):
         """Return a file, made of its entry where there is one."""
         if entry is None:
             return _read(each, self._reading.judged)
-        file = self._unpacking.file(each.path, each.kind, each.id, entry)
+        file = file_of(each.path, each.kind, each.id, entry, self._compacting)
         found = found_in(entry)
         if found is None and self._reading.judged:
             found = _judged(file)
             entry = keptrecords.with_found(entry, found)
-        return ReadFile(file, file.digest, found, entry[4], entry[6], self._unpacking.gist(entry)), entry
+        return ReadFile(file, file.digest, found, entry[4], entry[6], entry[7]), entry
 
 
 def _read(each: Waiting, judge: bool) -> tuple[ReadFile, Entry]:

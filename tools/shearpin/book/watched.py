@@ -19,6 +19,7 @@ from shearpin.book.numbering import Numbers
 from shearpin.book.review import Reviews, Standing, standing_without_digest
 from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import Values
+from shearpin.model.fields import AppliesTo
 from shearpin.model.heading import Heading
 from shearpin.model.kinds import KINDS
 
@@ -50,6 +51,21 @@ class WatchedBook(Book):
         """Return the gist of a record, of which nothing else is noted."""
         self._ledger.note(GIST, kind, record_id)
         return self._plain.gist(kind, record_id)
+
+    def condition(self, kind: str, record_id: str) -> AppliesTo | None:
+        """Return for which machines a record is, and note its gist alone."""
+        self._ledger.note(GIST, kind, record_id)
+        return self._plain.condition(kind, record_id)
+
+    def systems_of(self, kind: str, record_id: str) -> tuple[str, ...]:
+        """Return the systems that a record belongs to, and note its gist alone."""
+        self._ledger.note(GIST, kind, record_id)
+        return self._plain.systems_of(kind, record_id)
+
+    def summary(self, kind: str, record_id: str) -> str:
+        """Return the sentence that lists show of a record, all of which is noted."""
+        self._ledger.note(RECORD, kind, record_id)
+        return self._plain.summary(kind, record_id)
 
     def heading(self, kind: str, record_id: str) -> Heading | None:
         """Return what is needed most of a record, all of which is noted."""
@@ -256,7 +272,7 @@ _note_when_asked_for(
     WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records", "headings", "all_keys"
 )
 _note_when_asked_for(WatchedBook, "outside", "outside")
-_note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to")
+_note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to", "loose")
 _note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
 _note_when_asked_for(
     _WatchedApplicability, FACTS,

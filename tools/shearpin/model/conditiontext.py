@@ -13,6 +13,7 @@ def text_of(condition: AppliesTo | None) -> str:
     return condition.model_dump_json(by_alias=True, exclude_defaults=True) if condition is not None else ""
 
 
+@lru_cache(maxsize=4_096)  # many records have one alike, which stands in memory once
 def condition_of(text: str) -> AppliesTo | None:
     """Return the condition of which `text_of` made this text."""
     return AppliesTo.model_validate_json(text) if text else None

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
-from shearpin.model.fields import AppliesTo, Record
+from pydantic import TypeAdapter
+
+from shearpin.model.fields import AppliesTo, Record, Text
 
 _SUMMARIES: Final = ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt")
 """Fields that say in a sentence what a record is about, those that come first before others."""
@@ -33,6 +36,16 @@ def summary_of(record: Record) -> str:
         if name in has and (content := getattr(record, name)):
             return str(content)
     return ""
+
+
+_sentence: Final = TypeAdapter(Text)
+
+
+def summary_in(kind: type[Record], data: Mapping[str, Any]) -> str:
+    """Return the same of data of which a sound record of this kind can be made."""
+    has = _fields_of(kind)
+    found = (data.get(name) for name in _SUMMARIES if name in has)
+    return next((_sentence.validate_python(content) for content in found if content), "")
 
 
 def heading_of(record: Record) -> Heading:

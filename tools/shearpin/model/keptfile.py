@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from shearpin.model.compact import Compacting
 from shearpin.model.fields import Record
-from shearpin.model.heading import Heading
+from shearpin.model.heading import Heading, summary_in
 from shearpin.model.kinds import Kind
 from shearpin.model.reading import RecordFile
 
@@ -59,6 +59,12 @@ class KeptFile(RecordFile):
         """The title of the record."""
         heading = self.heading if self.waits else None
         return heading.title if heading is not None else super().title
+
+    @property
+    def summary(self) -> str:
+        """The sentence that lists show of the record."""
+        packed: bytes | None = getattr(self, "_packed", None)
+        return super().summary if packed is None else summary_in(self.kind.record, marshal.loads(packed))
 
     @property
     def ignores(self) -> bool:

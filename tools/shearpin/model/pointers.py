@@ -13,7 +13,10 @@ from shearpin.model.fields import Fields, Inline
 from shearpin.model.inline import mentioned
 from shearpin.model.references import annotations_of, reference_in
 
-Pointers = tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
+Group = tuple[tuple[str, ...], tuple[str, ...]]
+"""The kinds that may be meant, and ids of which each is that of a record of one of them."""
+
+Pointers = tuple[Group, ...]
 """What one record refers to: by the kinds that may be meant the ids, each once, in the order of its fields."""
 
 _Found = defaultdict[tuple[str, ...], dict[str, None]]

@@ -14,7 +14,7 @@ from pydantic_core import ErrorDetails
 
 from shearpin.model.fields import ID_PATTERN, Record
 from shearpin.model.filecontent import MAX_BYTES, digest_of
-from shearpin.model.heading import Heading, heading_of
+from shearpin.model.heading import Heading, heading_of, summary_of
 from shearpin.model.kinds import Kind
 from shearpin.model.plainyaml import plain_data
 from shearpin.model.position import FieldPath
@@ -77,6 +77,11 @@ class RecordFile:
     def heading(self) -> Heading | None:
         """What lists need of the record; None where none could be made."""
         return heading_of(self.record) if self.record is not None else None
+
+    @property
+    def summary(self) -> str:
+        """The sentence that lists show of the record; empty where there is none."""
+        return summary_of(self.record) if self.record is not None else ""
 
     @property
     def ignores(self) -> bool:

@@ -227,8 +227,7 @@ def works(view: View, keys: Iterable[tuple[str, str]], machines: Sequence[str]) 
     """Return procedures or tests one below the other, those for some machines only shown for these."""
     rows = []
     for kind, record_id in keys:
-        record = view.book.get(kind, record_id)
-        only = view.only_for(getattr(record, "applies_to", None), machines)
+        only = view.only_for(view.book.condition(kind, record_id), machines)
         rows.append(f"<li{only}>{view.ref(kind, record_id)}</li>")
     return f"<ul>{''.join(rows)}</ul>" if rows else ""
 

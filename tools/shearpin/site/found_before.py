@@ -91,6 +91,8 @@ class Again:
         if about is None:
             return None
         linked, files = about
+        if not files:  # nothing was changed of which it would find anything else
+            return before
         kept = tuple(each for each in before if each[1].file not in files)
         faults: list[Fault] = [fault for fault in rule.find(linked) if fault.file in files]
         return kept + tuple((rule.code, fault) for fault in faults)

@@ -6,8 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
 from shearpin.book.values import MissingValue
-from shearpin.model.fields import Plate, Record
-from shearpin.model.heading import summary_of
+from shearpin.model.fields import Plate
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
 from shearpin.site import long_lists
@@ -66,9 +65,9 @@ def _bench_choice(view: View, machine_id: str) -> str:
     )
 
 
-def _fits(view: View, record: Record | None) -> str:
+def _fits(view: View, kind: str, record_id: str) -> str:
     """Return the attribute by which scripts mark what is not for the chosen machine."""
-    condition = getattr(record, "applies_to", None)
+    condition = view.book.condition(kind, record_id)
     if condition is None:
         return ""
     here = view.machines(condition)
@@ -80,7 +79,7 @@ def _fits(view: View, record: Record | None) -> str:
 
 
 def _entry(view: View, kind: str, record_id: str, more: str = "") -> str:
-    return f"<li{_fits(view, view.book.get(kind, record_id))}>{view.ref(kind, record_id)}{more}</li>"
+    return f"<li{_fits(view, kind, record_id)}>{view.ref(kind, record_id)}{more}</li>"
 
 
 _CARDS_LIMIT = (
@@ -92,7 +91,7 @@ _CARD_ENTRIES = 4
 
 def _cards(view: View, by_system: Mapping[str, Sequence[str]]) -> str:
     symptoms = [each for members in by_system.values() for each in members]
-    named = sum(len(view.machines(view.book.symptoms[each].applies_to)) for each in symptoms)
+    named = sum(len(view.machines(view.book.condition("symptom", each))) for each in symptoms)
     few = len(symptoms) <= _CARDS_LIMIT and named <= _CARDS_NAMES
     cards = "".join(
         f'<section class="card"><h3>{view.ref("system", system_id)}</h3>'
@@ -117,8 +116,9 @@ def _symptoms_by_system(view: View) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {
         system_id: [] for system_id in sorted(view.book.systems, key=lambda s: view.title("system", s))
     }
-    for symptom_id, symptom in sorted(view.book.symptoms.items(), key=lambda item: item[1].title):
-        home = next((system for system in symptom.systems if system in found), None)
+    for symptom_id in sorted(view.book.symptoms, key=lambda s: view.title("symptom", s)):
+        systems = view.book.systems_of("symptom", symptom_id)
+        home = next((system for system in systems if system in found), None)
         if home is not None:
             found[home].append(symptom_id)
     return found
@@ -156,8 +156,6 @@ def listing(view: View, kind: str, place: int = 0) -> str:
     }
     writer = special.get(kind, _plain)
     shares = long_lists.shared_out(view.linked, kind)
-    of_kind = view.book.of_kind(kind)
-    records = {record_id: of_kind[record_id] for record_id in shares[place]}
     folder = KINDS[kind].folder
     addresses = [view.root + long_lists.part_address(folder, each) for each in range(len(shares))]
     ends = (
@@ -166,49 +164,49 @@ def listing(view: View, kind: str, place: int = 0) -> str:
         else []
     )
     ways = long_lists.ways(addresses, ends, place)
-    content = writer(view, kind, records) or "<p>Nothing yet.</p>"
+    content = writer(view, kind, shares[place]) or "<p>Nothing yet.</p>"
     name = f"{folder}-index" if place == 0 else f"{folder}-index-{place + 1}"
     return _page(name, f"<h1>{text(KIND_WORDS[kind][1])}</h1>{ways}{content}")
 
 
-def _plain(view: View, kind: str, records: dict[str, Record]) -> str:
+def _plain(view: View, kind: str, ids: Sequence[str]) -> str:
     rows = "".join(
-        _entry(view, kind, record_id, f"<p>{view.prose(summary_of(record), ())}</p>")
-        for record_id, record in records.items()
+        _entry(view, kind, each, f"<p>{view.prose(view.book.summary(kind, each), ())}</p>") for each in ids
     )
     return f'<ul class="listing">{rows}</ul>' if rows else ""
 
 
-def _by_letter(view: View, kind: str, records: dict[str, Record]) -> str:
+def _by_letter(view: View, kind: str, ids: Sequence[str]) -> str:
     letters: dict[str, list[str]] = defaultdict(list)
-    for record_id, record in records.items():
-        first = record.title[0].upper()
+    for record_id in ids:
+        first = view.title(kind, record_id)[0].upper()
         letters[first if first.isalpha() else "#"].append(record_id)
     letter_links = " ".join(
         f'<a href="#letter-{letter.lower() if letter != "#" else "other"}">{letter}</a>' for letter in letters
     )
     parts = [
         f'<section id="letter-{letter.lower() if letter != "#" else "other"}"><h2>{letter}</h2>'
-        f"{_plain(view, kind, {i: records[i] for i in ids})}</section>"
-        for letter, ids in letters.items()
+        f"{_plain(view, kind, of_letter)}</section>"
+        for letter, of_letter in letters.items()
     ]
     return f'<nav class="letters" aria-label="Letters">{letter_links}</nav>{"".join(parts)}'
 
 
-def _glossary(view: View, kind: str, records: dict[str, Record]) -> str:
+def _glossary(view: View, kind: str, ids: Sequence[str]) -> str:
     rows = []
-    for record_id, record in records.items():
-        also = ", ".join((*getattr(record, "also", ()), *getattr(record, "avoid", ())))
+    for record_id in ids:
+        term = view.book.terms[record_id]
+        also = ", ".join((*term.also, *term.avoid))
         called = f' <span class="also">also: {text(also)}</span>' if also else ""
         rows.append(
-            f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(summary_of(record), ())}</dd></div>"
+            f"<div><dt>{view.ref('term', record_id)}{called}</dt><dd>{view.prose(term.definition, ())}</dd></div>"
         )
     return f'<dl class="glossary">{"".join(rows)}</dl>' if rows else ""
 
 
-def _values(view: View, kind: str, records: dict[str, Record]) -> str:
+def _values(view: View, kind: str, ids: Sequence[str]) -> str:
     rows = []
-    for name in records:
+    for name in ids:
         value = view.book.values[name]
         machines = view.linked.values.machines_with(name)
         count = sum(not isinstance(view.linked.values.resolve(name, m), MissingValue) for m in machines)
@@ -237,12 +235,12 @@ def _data_sheets(view: View) -> str:
     return f'<nav class="jumps" aria-label="Data sheets"><b>All values of one machine:</b>{links}</nav>'
 
 
-def _parts(view: View, kind: str, records: dict[str, Record]) -> str:
+def _parts(view: View, kind: str, ids: Sequence[str]) -> str:
     rows = []
-    for part_id in records:
+    for part_id in ids:
         part = view.book.parts[part_id]
         rows.append(
-            f'<tr{_fits(view, part)}><th scope="row">{view.ref("part", part_id)}</th>'
+            f'<tr{_fits(view, "part", part_id)}><th scope="row">{view.ref("part", part_id)}</th>'
             f"<td>{_numbers(view, part) or text(part.consumable or '')}</td>"
             f"<td>by the {text(view.plate_words(part.plate))}</td></tr>"
         )
@@ -270,9 +268,10 @@ def _numbers(view: View, part: Part) -> str:
     return f'<ul class="numbers">{"".join(rows)}</ul>' if rows else ""
 
 
-def _machines(view: View, kind: str, records: dict[str, Record]) -> str:
+def _machines(view: View, kind: str, ids: Sequence[str]) -> str:
     rows = []
-    for machine_id in (each for each in view.machine_order if each in records):
+    shown = set(ids)
+    for machine_id in (each for each in view.machine_order if each in shown):
         machine = view.book.machines[machine_id]
         engine = view.ref("engine", machine.engine) if machine.engine else "none"
         rows.append(

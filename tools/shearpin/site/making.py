@@ -25,7 +25,7 @@ _EFFORT: Final = {"symptom": 5, "coverage": 20}
 
 _PART: Final = 512  # pages of which what they read is handed over at a time
 
-_RECORDS: Final = 4
+_RECORDS: Final = 8
 """A page takes as long as reading so many records."""
 
 _NOTES: Final = 20

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from itertools import filterfalse
 from pathlib import Path
 from typing import Final
 
@@ -24,11 +25,19 @@ _PARTS: Final = ("words", "spell", "leaning", "plan", "index", "rank", "misses",
 _PACKAGE = Path(__file__).resolve().parents[1]
 
 
-class _WithoutHidden(FileSystemLoader):
-    """Templates of a theme, hidden ones left out of the list.
+_UNUSED: Final = ("assets/javascripts/", "assets/images/")
+"""Folders of the theme's own scripts, and its icon: no page of ours asks for them, and they come to two megabytes."""
 
-    MkDocs takes none of them, and looks at each name many times to find that out: a theme hides ten thousand icons.
+
+class _OfUse(FileSystemLoader):
+    """Templates of a theme, hidden ones and what no page uses left out of the list, but for those in a book's `own` folder.
+
+    MkDocs takes none that is hidden, and looks at each name many times to find that out: a theme hides ten thousand icons.
     """
+
+    def __init__(self, folders: Sequence[str], own: str | None) -> None:
+        super().__init__(folders)
+        self._own = own
 
     def list_templates(self) -> list[str]:
         found: set[str] = set()
@@ -36,8 +45,13 @@ class _WithoutHidden(FileSystemLoader):
             for here, folders, files in os.walk(folder, followlinks=self.followlinks):
                 folders[:] = [name for name in folders if not name.startswith(".")]
                 below = os.path.relpath(here, folder).replace(os.sep, "/")
-                found.update(name if below == "." else f"{below}/{name}" for name in files)
+                names = (name if below == "." else f"{below}/{name}" for name in files)
+                found.update(names if folder == self._own else filterfalse(_is_unused, names))
         return sorted(found)
+
+
+def _is_unused(name: str) -> bool:
+    return name.startswith(_UNUSED) or name.endswith(".map")
 
 
 def add_look(theme: Theme) -> None:
@@ -49,7 +63,7 @@ def add_look(theme: Theme) -> None:
 
     def without_hidden() -> Environment:
         env = environment(theme)
-        env.loader = _WithoutHidden(theme.dirs)
+        env.loader = _OfUse(theme.dirs, theme.custom_dir)
         return env
 
     vars(theme)["get_env"] = without_hidden  # MkDocs asks for it once per build, and has no event before

@@ -110,8 +110,7 @@ class View:
         return "" if self.light else self._holds_for(kind, record_id)
 
     def _machines_held(self, kind: str, record_id: str) -> str:
-        condition = getattr(self.book.get(kind, record_id), "applies_to", None)
-        return self.only_for(condition, self.machine_order)
+        return self.only_for(self.book.condition(kind, record_id), self.machine_order)
 
     def title(self, kind: str, record_id: str) -> str:
         """Return the title of a record, or its id where it could not be read."""
