@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from shearpin.book.ledger import Ledger, mark_of
+from shearpin.book.ledger import Ledger
+from shearpin.book.marking import mark_of
 from shearpin.book.past import Past
 from shearpin.model.handing import Handing
 

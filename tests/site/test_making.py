@@ -48,7 +48,9 @@ def test_every_page_is_made_and_knows_what_it_read(
     monkeypatch.setenv(JOBS, "2")
     ledger = Ledger()
     ledger.marks["thing"] = lambda number: number.encode()
-    traces = make_pages(_planned(ledger, os.getpid(), dies_at), ledger, _NoShells(), tmp_path)  # type: ignore[arg-type]
+    traces = make_pages(
+        _planned(ledger, os.getpid(), dies_at), ledger, _NoShells(), tmp_path, tmp_path / "earlier"
+    )  # type: ignore[arg-type]
     assert sorted(traces) == sorted(f"pages/{number}.html" for number in range(PAGES))
     names = ledger.present().names
     for number in range(PAGES):

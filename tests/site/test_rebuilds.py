@@ -30,7 +30,7 @@ from shearpin.site.folders import partial_folder, remove_previous, take_place
 from shearpin.site.found_before import still_found, to_be_kept
 from shearpin.site.html import text
 from shearpin.site.pages import Page
-from shearpin.site.writing import Material, Written, since, start_index, write_site
+from shearpin.site.writing import Material, Written, put_aside, since, start_index, write_site
 from tests.conftest import ROOT
 from tests.site.edits import Editor
 from tests.sound_book import SOUND_BOOK
@@ -53,6 +53,7 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
     with pytest.MonkeyPatch.context() as patch:
         for module in (keptrecords, writing):
             patch.setattr(module, "WORTH_KEEPING", _NEVER if afresh else 1)
+        patch.setattr(writing, "WORTH_SPARING", 1)
         linked = load_linked(kb, "kb")
         earlier = Earlier(kb, site, str(site))
         notes = Notes() if afresh else earlier.notes
@@ -70,7 +71,10 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
         assert content(site) == there, "the site before was written into"
         for rule in MODEL_RULES:  # what is kept of them with pages
             assert tuple(rule.find(before.watched)) == tuple(rule.find(linked)), rule.code
-        remove_previous(take_place(now, site))
+        previous = take_place(now, site)
+        if previous is not None and not afresh:
+            put_aside(previous, site, written)
+        remove_previous(previous)
         if not afresh:
             kept = to_be_kept({**known, **found}, before)
             earlier.keep(before.ledger.present(), written.traces, kept)

@@ -1,5 +1,7 @@
 """The book: all records of a `kb/`, by kind and id."""
 
+# Longer than 300 lines: everything asks the book, and each question is a method of it.
+
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping

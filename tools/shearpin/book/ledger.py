@@ -7,7 +7,6 @@ does, not whenever something that the answer was made from does.
 
 from __future__ import annotations
 
-import hashlib
 import pickle
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -16,19 +15,14 @@ from typing import Any, Final
 
 from shearpin.book.inputs import EXISTING, GIST, RECORD
 from shearpin.book.joined import Deps, packed, renumbered, unpacked
+from shearpin.book.marking import mark_of
 from shearpin.book.numbering import ByFirst, Names, Numbers
 from shearpin.book.past import Name, Noted, Past
 from shearpin.model.handing import Handing
 
-MARK_BYTES: Final = 12
 _UNKNOWN: Final = object()
 
 _PART: Final = 4_096  # of what is handed over, for which there is room once more
-
-
-def mark_of(*parts: object) -> bytes:
-    """Return a short digest of values whose `repr` tells them apart and does not change from run to run."""
-    return hashlib.blake2b(repr(parts).encode(errors="surrogatepass"), digest_size=MARK_BYTES).digest()
 
 
 class Ledger:

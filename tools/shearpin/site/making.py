@@ -13,7 +13,8 @@ from shearpin.book.ledger import Ledger
 from shearpin.model.handing import Handing
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
-from shearpin.site.folders import write_text
+from shearpin.model.spare import spare_of, write_over
+from shearpin.site.folders import write_bytes
 from shearpin.site.pages import Planned
 from shearpin.site.shell import Shells
 from shearpin.site.traces import Trace, stamp_of
@@ -32,15 +33,20 @@ _NOTES: Final = 20
 """To hand over what it noted takes another process one in so many parts of the time of all pages; measured."""
 
 
-def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site: Path) -> Mapping[str, Trace]:
-    """Write these pages into `site`; return the traces of those that a later build may take over."""
+def make_pages(
+    planned: Sequence[Planned], ledger: Ledger, shells: Shells, site: Path, earlier: Path
+) -> Mapping[str, Trace]:
+    """Write these pages into `site`, into files that were replaced in the site `earlier` where there are any.
+
+    Returns the traces of those that a later build may take over.
+    """
     handing = _handing(shares_for(len(planned) * _RECORDS))
     shares = len(handing) + 1
     of_share = shared_out(planned, shares)
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
     before, here = ledger.noted(), os.getpid()
-    folder = os.path.join(site, "")
+    folder, spare = os.path.join(site, ""), spare_of(earlier)
 
     def work(share: int) -> _Traces | None:
         traces: _Traces = {}
@@ -48,7 +54,9 @@ def make_pages(planned: Sequence[Planned], ledger: Ledger, shells: Shells, site:
             with ledger.reading() as read:
                 made = page.make()
             path = f"{folder}{made.url}"
-            write_text(path, made.body if page.bare else shells.wrap(made))
+            content = (made.body if page.bare else shells.wrap(made)).encode()
+            if not write_over(spare, made.url, path, content):
+                write_bytes(path, content)
             if not page.shows_findings:
                 traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))
         if os.getpid() != here:

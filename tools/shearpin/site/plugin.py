@@ -21,7 +21,7 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.utils import CountHandler
 
 from shearpin.book.failure import BookError
-from shearpin.book.ledger import mark_of
+from shearpin.book.marking import mark_of
 from shearpin.book.memory import Memory
 from shearpin.checks.rule import Found
 from shearpin.diagnosis.history import History
@@ -51,7 +51,16 @@ from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
 from shearpin.site.watcher import watch_with
-from shearpin.site.writing import Issue, Material, Pending, make_index, since, start_index, write_site
+from shearpin.site.writing import (
+    Issue,
+    Material,
+    Pending,
+    make_index,
+    put_aside,
+    since,
+    start_index,
+    write_site,
+)
 from shearpin.verdict import Question
 
 log = get_plugin_logger(__name__)
@@ -230,6 +239,8 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         has_shown = self._has_shown
         previous = self._put_in_place(now, self._final, shells)
         config.site_dir = str(self._final)
+        if previous is not None and self._earlier is not None and not self._serving:
+            put_aside(previous, self._final, written)  # previews and editions leave nothing behind
         tidying = Elsewhere(partial(self._tidy_up, previous), shares_for(len(book.files)))
         try:
             if self._earlier is not None and self._asked is not None:

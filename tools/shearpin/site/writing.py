@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -17,6 +18,7 @@ from shearpin.diagnosis.history import History
 from shearpin.diagnosis.model_rules import faults_of_model
 from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
+from shearpin.model.spare import keep_replaced, spare_of
 from shearpin.model.usercache import cache_of
 from shearpin.search.exporting import FOLDER as INDEX
 from shearpin.site import calculators, diagnosis_data, job_page, machine_list
@@ -34,6 +36,10 @@ from shearpin.site.view import View, address
 
 _MOST: Final = 0.5
 """Of all pages, the part from which on those to be made show nearly everything that pages show."""
+
+
+WORTH_SPARING: Final = 1_000
+"""Files of a site from which what is replaced is kept to be written into."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +62,17 @@ class Issue:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """How many pages there are, how many files can be taken over and how many were made; what the next build needs."""
+    """How many pages there are and how many files can be taken over, the addresses of those that were made; what the next build needs."""
 
     pages: int
     files: int
-    made: int
+    addresses: Sequence[str]
     traces: Traces
+
+    @property
+    def made(self) -> int:
+        """How many files were made."""
+        return len(self.addresses)
 
 
 class Pending(Protocol):
@@ -154,7 +165,7 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
         before.ahead.give_up(ahead.keys() - over.taken)
     if len(waiting) > _MOST * len(planned):
         below.work_out_what_all_show()
-    made = dict(make_pages(waiting, ledger, shells, site))
+    made = dict(make_pages(waiting, ledger, shells, site, earlier))
     _write_unplanned(material, shells, site, earlier)
     index.result()
     done = {url.partition("/")[0] for url in over.taken if "/" in url} | {INDEX}
@@ -162,7 +173,19 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
         if url in made:
             made[url] = replace(made[url], stamp=stamp)
     pages = sum(not page.bare for page in planned) + len(material.further)
-    return Written(pages, len(planned), len(waiting), over.traces(made))
+    return Written(pages, len(planned), [page.url for page in waiting], over.traces(made))
+
+
+def put_aside(previous: Path, site: Path, written: Written) -> None:
+    """Keep what was replaced of the site before, which lies in `previous` now, for the next build to write into.
+
+    A small site has too few files for it to matter.
+    """
+    if written.files < WORTH_SPARING:
+        return
+    with suppress(OSError):
+        index = [f"{INDEX}/{name}" for name in os.listdir(previous / INDEX)]
+        keep_replaced(previous, spare_of(site), [*written.addresses, *index], written.files // 2)
 
 
 def _planned(material: Material, top: View, below: View) -> Iterator[Planned]:
