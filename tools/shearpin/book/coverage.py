@@ -60,15 +60,35 @@ class Coverage:
     @cached_property
     def procedures(self) -> dict[tuple[str, str], Cell]:
         """Cells by procedure and machine it is for: the values it shows that are not recorded for the machine."""
+        return self._all_cells("procedure")
+
+    @cached_property
+    def symptoms(self) -> dict[tuple[str, str], Cell]:
+        """Cells by symptom and machine it occurs on: its causes there, their tests, cures, and the cures' values."""
+        return self._all_cells("symptom")
+
+    def _all_cells(self, kind: str) -> dict[tuple[str, str], Cell]:
+        wanting = self.wanting(kind)
+        return {
+            (record_id, machine): wanting.get((record_id, machine), READY)
+            for record_id, here in self.holds(kind).items()
+            for machine in sorted(here)
+        }
+
+    def wanting(self, kind: str) -> Mapping[tuple[str, str], Cell]:
+        """Return those of the cells of procedures, or of symptoms, that are not ready: few of very many."""
+        return self._wanting_procedures if kind == "procedure" else self._wanting_symptoms
+
+    @cached_property
+    def _wanting_procedures(self) -> dict[tuple[str, str], Cell]:
         cells = {}
-        for procedure_id, here in self._holds("procedure").items():
-            lacking = self.lacking.get(procedure_id, ())
-            for machine in sorted(here):
+        for procedure_id, lacking in self.lacking.items():
+            for machine in sorted(frozenset[str]().union(*(machines for _, machines in lacking))):
                 names = dict.fromkeys(name for name, machines in lacking if machine in machines)
-                cells[procedure_id, machine] = Cell(missing=tuple(names)) if names else READY
+                cells[procedure_id, machine] = Cell(missing=tuple(names))
         return cells
 
-    def _holds(self, kind: str) -> dict[str, frozenset[str]]:
+    def holds(self, kind: str) -> dict[str, frozenset[str]]:
         """Return for each record of a kind the machines it is for."""
         book, machines_for = self.linked.book, self.linked.applicability.machines_for
         headings = ((record_id, book.heading(kind, record_id)) for record_id in book.of_kind(kind))
@@ -78,7 +98,7 @@ class Coverage:
     def lacking(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
         """Values that procedures show, with the machines whose steps show them though they are not recorded; the others lack nothing."""
         found: dict[str, list[tuple[str, frozenset[str]]]] = {}
-        for procedure_id, here in self._holds("procedure").items():
+        for procedure_id, here in self.holds("procedure").items():
             pointers = self.linked.links.pointers.get(("procedure", procedure_id), ())
             shown = (name for kinds, names in pointers if kinds == ("value",) for name in names)
             lacking = {name for name in shown if not here.isdisjoint(self._without(name))}
@@ -119,19 +139,16 @@ class Coverage:
         return {}
 
     @cached_property
-    def symptoms(self) -> dict[tuple[str, str], Cell]:
-        """Cells by symptom and machine it occurs on: its causes there, their tests, cures, and the cures' values."""
+    def _wanting_symptoms(self) -> dict[tuple[str, str], Cell]:
         cells = {}
-        for symptom_id, there in self._holds("symptom").items():
+        for symptom_id, there in self.holds("symptom").items():
             causes_of = self.linked.book.gist("symptom", symptom_id).causes
             suspects = [(cause, self._possible_on(cause, condition)) for cause, condition in causes_of]
             lacking = frozenset[str]().union(*(here - self._served(cause) for cause, here in suspects))
-            for machine in sorted(there):
-                if machine in lacking:
-                    causes = [cause for cause, here in suspects if machine in here]
-                    cells[symptom_id, machine] = self._of_causes(causes, machine)
-                else:
-                    cells[symptom_id, machine] = READY
+            for machine in sorted(there & lacking):
+                cell = self._of_causes([cause for cause, here in suspects if machine in here], machine)
+                if not cell.ready:
+                    cells[symptom_id, machine] = cell
         return cells
 
     def _served(self, cause: str) -> frozenset[str]:
@@ -174,10 +191,18 @@ class Coverage:
         """Return the cell of a cure that is ready for a machine, else that of its first cure there; None without one."""
         key = (cause, machine)
         if key not in self._best_cures:
-            cells = [c for p in self._cures[cause] if (c := self.procedures.get((p, machine))) is not None]
+            cells = [
+                self._wanting_procedures.get((cure, machine), READY)
+                for cure in self._cures[cause]
+                if machine in self._procedures_hold[cure]
+            ]
             ready = (cell for cell in cells if cell.ready)
             self._best_cures[key] = next(ready, cells[0] if cells else None)
         return self._best_cures[key]
+
+    @cached_property
+    def _procedures_hold(self) -> Mapping[str, frozenset[str]]:
+        return self.holds("procedure")
 
     @cached_property
     def _best_cures(self) -> dict[tuple[str, str], Cell | None]:
@@ -194,7 +219,7 @@ class Coverage:
     @cached_property
     def _testable(self) -> dict[str, set[str]]:
         found: dict[str, set[str]] = defaultdict(set)
-        for test_id, here in self._holds("test").items():
+        for test_id, here in self.holds("test").items():
             for cause, _ in self.linked.book.gist("test", test_id).causes:
                 found[cause] |= here
         return found
@@ -237,7 +262,7 @@ class Coverage:
             key
             for key in self.linked.book.all_keys()
             if key[0] in NEEDED_BY_OTHERS
-            and not self.linked.links.origins(key)
+            and not self.linked.links.to.get(key)
             and not self._comes_by_itself(key)
         ]
 

@@ -101,7 +101,7 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
     yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
 
 
-@rule("APP001", wording=Wording.OWN, titles_of=("machine", "engine"), bones_of=(MACHINE_FACTS,))
+@rule("APP001", wording=Wording.OWN, titles_of=("engine",), bones_of=(MACHINE_FACTS,))
 def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A record whose conditions no machine of the book meets.
 
@@ -153,7 +153,7 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("APP002", wording=Wording.OWN, titles_of=("machine", "engine"), bones_of=(MACHINE_FACTS,))
+@rule("APP002", wording=Wording.OWN, titles_of=(), bones_of=(MACHINE_FACTS,))
 def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     """A condition names a class or a feature that no machine or engine of the book has.
 

@@ -15,6 +15,8 @@ from shearpin.model.knowledge import SignalWord, Symptom
 from shearpin.model.steps import Step, Work
 
 GRAVITY: Final = {word: rank for rank, word in enumerate(SignalWord)}
+WITH_CAUTIONS: Final = ("procedure", "test", "symptom")
+"""Kinds whose pages show cautions, in the order of lists of them."""
 _BY_CALL: Final = "it calls the"
 
 
@@ -90,6 +92,10 @@ class Safety:
         """Keep what was worked out of the same records elsewhere."""
         self._known[kind, record_id] = found
 
+    def required_ids(self, kind: str, record_id: str) -> tuple[str, ...]:
+        """Return the ids of the same cautions."""
+        return tuple([item.id for item in self.required(kind, record_id)])
+
     def pages_with(self) -> Mapping[str, tuple[Key, ...]]:
         """Return procedures, tests and symptoms by the caution they require."""
         if self._pages_with is None:
@@ -98,10 +104,10 @@ class Safety:
 
     def _find_pages(self) -> dict[str, tuple[Key, ...]]:
         found: dict[str, list[Key]] = defaultdict(list)
-        for kind in ("procedure", "test", "symptom"):
+        for kind in WITH_CAUTIONS:
             for record_id in self._book.of_kind(kind):
-                for item in self.required(kind, record_id):
-                    found[item.id].append((kind, record_id))
+                for caution in self.required_ids(kind, record_id):
+                    found[caution].append((kind, record_id))
         return {caution: tuple(keys) for caution, keys in found.items()}
 
     def of_step(self, step: Step) -> tuple[str, ...]:

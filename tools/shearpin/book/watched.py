@@ -127,6 +127,7 @@ class _WatchedSafety(Safety):
             ledger,
             {
                 "required": "required",
+                "required_ids": "required ids",
                 "_of_called": "work called",
                 "covering": "covering",
                 "tests_for": "tests for",
@@ -135,7 +136,7 @@ class _WatchedSafety(Safety):
             },
         )
         # Those of all records are asked for where the pages with each caution are found anew.
-        ledger.kept |= {"tests of cause", "pages with", "required"}
+        ledger.kept |= {"tests of cause", "pages with", "required ids"}
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
         found = super().required(kind, record_id)

@@ -246,22 +246,27 @@ class _Renewal:
         """Return the terms as they are cut now, with their lists, how many records have each, and whether a word is as common as another now."""
         terms, lists, total = list(self._made.terms.terms), list(self._made.lists), len(self._documents)
         with_term = array("I", self._made.records_with)
+        place_of = {term: place for place, term in enumerate(terms)}  # nearly all may be touched
         rates_differ = False
+        new: dict[str, tuple[str, int]] = {}
+        gone: list[int] = []
         for term in touched:
-            found = self._posted(term)
-            place = bisect_left(terms, term)
-            is_there = place < len(terms) and terms[place] == term
-            before = with_term[place] if is_there else 0
-            rates_differ = rates_differ or how_common(before) != how_common(len(found.packed) if found else 0)
+            found, place = self._posted(term), place_of.get(term)
+            before, now = with_term[place] if place is not None else 0, len(found.packed) if found else 0
+            rates_differ = rates_differ or (before != now and how_common(before) != how_common(now))
             if found is None:
-                if is_there:
-                    del terms[place], lists[place], with_term[place]
-                continue
-            if not is_there:
-                terms.insert(place, term)
-                lists.insert(place, "")
-                with_term.insert(place, 0)
-            lists[place], with_term[place] = packed_list(found, total), len(found.packed)
+                gone += [place] if place is not None else []
+            elif place is None:
+                new[term] = packed_list(found, total), now
+            else:
+                lists[place], with_term[place] = packed_list(found, total), now
+        for place in sorted(gone, reverse=True):
+            del terms[place], lists[place], with_term[place]
+        for term, (packed, count) in new.items():
+            place = bisect_left(terms, term)
+            terms.insert(place, term)
+            lists.insert(place, packed)
+            with_term.insert(place, count)
         phrases = self._concepts.without_words_of(self._spoken.keys()).phrases
         return cut(terms, array("I", map(len, lists)), phrases), lists, with_term, rates_differ
 

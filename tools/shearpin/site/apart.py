@@ -8,6 +8,7 @@ from functools import partial
 from typing import Final
 
 from shearpin.book.linked import LinkedBook
+from shearpin.book.safety import WITH_CAUTIONS
 from shearpin.model.fields import Plate
 from shearpin.model.kinds import KINDS
 from shearpin.model.machines import Part
@@ -35,15 +36,24 @@ class LongList:
 def users(linked: LinkedBook, kind: str, record_id: str, of_kind: str) -> tuple[str, ...]:
     """Return the ids of a kind's records that the page of a record leads back to."""
     if kind == "caution":
-        pages = linked.safety.pages_with().get(record_id, ())
-        return tuple(user for user_kind, user in pages if user_kind == of_kind)
+        return _showing_known(linked)(record_id, of_kind)
     return tuple(user for _, user in linked.links.origins((kind, record_id), of_kind))
 
 
 def _users_of_all_kinds(linked: LinkedBook, kind: str, record_id: str) -> int:
     if kind == "caution":
-        return len(linked.safety.pages_with().get(record_id, ()))
+        return sum(len(users(linked, kind, record_id, of_kind)) for of_kind in WITH_CAUTIONS)
     return len(linked.links.origins((kind, record_id)))
+
+
+# Found for all cautions at once, and then an answer for each: a page reads no more than its own.
+def _showing_known(linked: LinkedBook) -> Callable[[str, str], tuple[str, ...]]:
+    return linked.remembered("pages with a caution", partial(_showing, linked))
+
+
+def _showing(linked: LinkedBook, caution_id: str, of_kind: str) -> tuple[str, ...]:
+    pages = linked.safety.pages_with().get(caution_id, ())
+    return tuple(user for user_kind, user in pages if user_kind == of_kind)
 
 
 def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ...]:
@@ -130,6 +140,20 @@ def lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]:
     return _lists_known(linked)(kind, record_id)
 
 
+def long_list(linked: LinkedBook, kind: str, record_id: str, name: str) -> LongList:
+    """Return one of these lists; raises `KeyError` where it stands on no pages of its own."""
+    return _list_known(linked)(kind, record_id, name)
+
+
+def _list_known(linked: LinkedBook) -> Callable[[str, str, str], LongList]:
+    # An answer of its own: when one list of a record is another, the pages of its others are as they were.
+    return linked.remembered("long list", partial(_list, linked))
+
+
+def _list(linked: LinkedBook, kind: str, record_id: str, name: str) -> LongList:
+    return lists(linked, kind, record_id)[name]
+
+
 def _lists_known(linked: LinkedBook) -> Callable[[str, str], dict[str, LongList]]:
     return linked.remembered("long lists", partial(_lists, linked), kept=True)
 
@@ -144,7 +168,7 @@ def _shares_known(linked: LinkedBook) -> Callable[[str, str, str], tuple[range, 
 
 
 def _shares(linked: LinkedBook, kind: str, record_id: str, name: str) -> tuple[range, ...]:
-    listed = lists(linked, kind, record_id)[name]
+    listed = long_list(linked, kind, record_id, name)
     if listed.rows:
         return long_lists.portions([_ROW_BYTES] * len(listed.ids))
     return long_lists.portions_of_links(linked, listed.kind, listed.ids)
@@ -195,7 +219,9 @@ KNOWN: Final = (
     _records_known,
     _parts_by_machine,
     _records_by_machine,
+    _showing_known,
     _lists_known,
+    _list_known,
     _shares_known,
     long_lists.weights_known,
 )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Final, TypeVar
 
-from shearpin.book.book import Book, Key
+from shearpin.book.book import Key
 from shearpin.book.coverage import READY, Cell, Coverage
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState
@@ -87,12 +87,12 @@ def _covered(linked: LinkedBook) -> Covered:
         for kind, _ in keys:
             counts[kind][state] += 1
     wide = len(book.applicability.everywhere) > _MOST_MACHINES
-    symptoms = _by_system(book.book, "symptom", coverage.symptoms, wide)
-    procedures = _by_system(book.book, "procedure", coverage.procedures, wide)
+    symptoms = _by_system(coverage, "symptom", wide)
+    procedures = _by_system(coverage, "procedure", wide)
     return Covered(
         counts,
         {system: OfSystem(symptoms[system], procedures[system]) for system in book.book.systems},
-        tuple(sorted({p for (p, _), cell in coverage.procedures.items() if not cell.ready})),
+        tuple(sorted({procedure for procedure, _ in coverage.wanting("procedure")})),
         tuple(missing),
         tuple(unsourced),
         tuple(coverage.unsourced),
@@ -102,21 +102,19 @@ def _covered(linked: LinkedBook) -> Covered:
     )
 
 
-def _by_system(
-    book: Book, kind: str, cells: Mapping[tuple[str, str], Cell], wide: bool
-) -> dict[str, dict[str, Row]]:
+def _by_system(coverage: Coverage, kind: str, wide: bool) -> dict[str, dict[str, Row]]:
     """Return the rows of a kind's records by system and record; each stands with the first system it names."""
-    by_record: dict[str, dict[str, Cell]] = {}
-    for (record_id, machine), cell in cells.items():
-        by_record.setdefault(record_id, {})[machine] = cell
+    book = coverage.linked.book
+    wanting: dict[str, dict[str, Cell]] = {}
+    for (record_id, machine), cell in coverage.wanting(kind).items():
+        wanting.setdefault(record_id, {})[machine] = cell
     found: dict[str, dict[str, Row]] = {system: {} for system in book.systems}
-    for record_id in book.of_kind(kind):
-        heading = book.heading(kind, record_id)
-        systems = heading.systems if heading is not None else ()
+    for record_id, here in coverage.holds(kind).items():
+        systems = book.systems_of(kind, record_id)
         if systems and systems[0] in found:
-            own = by_record.get(record_id, {})
-            ready = sum(cell is READY or cell.ready for cell in own.values())
-            found[systems[0]][record_id] = Row(ready, len(own), {} if wide else own)
+            own = wanting.get(record_id, {})
+            cells = {} if wide else {machine: own.get(machine, READY) for machine in sorted(here)}
+            found[systems[0]][record_id] = Row(len(here) - len(own), len(here), cells)
     return found
 
 

@@ -203,7 +203,7 @@ def _list_pages(view: View, kind: str, record_id: str) -> Iterator[Planned]:
 
 
 def _list_page(view: View, kind: str, record_id: str, name: str, place: int, url: str) -> Page:
-    listed = apart.lists(view.linked, kind, record_id)[name]
+    listed = apart.long_list(view.linked, kind, record_id, name)
     title = bodies_apart.title(view, kind, record_id, listed)
     return Page(url, title, bodies_apart.list_page(view, kind, record_id, listed, place))
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import pickle
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 
 from shearpin.diagnosis.history import Learned
@@ -62,12 +64,36 @@ def _groups_of(view: View, symptom_id: str, machines: Sequence[str]) -> tuple[Gr
 def sections(view: View, symptom_id: str, record: Symptom, machines: Sequence[str]) -> list[str]:
     """Return the sections of the diagnosis, the guide first."""
     groups = groups_of(view, symptom_id, machines)
-    plans = [(group, make_plan(group.model)) for group in groups]
+    plan_for = _plans_known(view)
+    plans = [(group, _plan(plan_for(symptom_id, group.machines[0]))) for group in groups]
     return [
         _guide(view, symptom_id, plans),
         section("Decision chart", f"<p>{_HOW}</p>" + _charts(view, plans), "plan"),
         section("Causes by chance", _causes(view, groups, record, machines), "causes"),
     ]
+
+
+# To work out a plan takes longer than all else of a page, and the wording of cautions or titles changes nothing in it: it is
+# kept from build to build. A tree of objects takes ten times the room of its bytes.
+def _plans_known(view: View) -> Callable[[str, str], bytes]:
+    return view.linked.remembered("test plan", partial(_packed_plan, view), kept=True)
+
+
+def _packed_plan(view: View, symptom_id: str, machine_id: str) -> bytes:
+    """Return the plan for a machine, packed."""
+    machines = view.machines(view.book.condition("symptom", symptom_id))
+    groups = groups_of(view, symptom_id, machines)
+    model = next(group.model for group in groups if machine_id in group.machines)
+    return pickle.dumps(make_plan(model), pickle.HIGHEST_PROTOCOL)
+
+
+def _plan(packed: bytes) -> Plan:
+    plan: Plan = pickle.loads(packed)
+    return plan
+
+
+KNOWN: Final = (_plans_known,)
+"""Each makes known to the book of a view what pages of symptoms rest on."""
 
 
 def _guide(view: View, symptom_id: str, plans: Sequence[tuple[Group, Plan]]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shearpin.book.safety import WITH_CAUTIONS
 from shearpin.site import apart, common, fitting, safety
 from shearpin.site.bodies import diagnosis
 from shearpin.site.html import bullets, facts, section, text
@@ -130,9 +131,13 @@ def caution(view: View, record_id: str) -> str:
     record = view.book.cautions[record_id]
     machines = view.machines(record.applies_to)
     long = apart.lists(view.linked, "caution", record_id)
-    pages = view.linked.safety.pages_with().get(record_id, ())
     ways = (common.way_to_list(view, "caution", record_id, listed) for listed in long.values())
-    short = (view.ref(*key) for key in pages if apart.name_of_users("caution", key[0]) not in long)
+    short = (
+        view.ref(kind, user)
+        for kind in WITH_CAUTIONS
+        if apart.name_of_users("caution", kind) not in long
+        for user in apart.users(view.linked, "caution", record_id, kind)
+    )
     listed = bullets((*ways, *short))
     content = [
         common.head(view, "caution", record.title),
