@@ -9,7 +9,7 @@ from typing import Final
 
 from shearpin.book.book import Book
 from shearpin.model.fields import AppliesTo, Fields
-from shearpin.model.machines import Engine, Machine
+from shearpin.model.heading import Worn
 from shearpin.model.position import FieldPath
 from shearpin.model.references import fields_leading_to
 
@@ -44,12 +44,12 @@ class Applicability:
     """Answers for every machine of a book; each distinct condition is worked out once."""
 
     def __init__(self, book: Book) -> None:
+        # Machines are the largest records: none is made for this.
         self.machines: Mapping[str, MachineFacts] = {
-            machine_id: _facts(machine_id, machine, book.engines.get(machine.engine or ""))
-            for machine_id, machine in book.machines.items()
+            machine_id: _facts(book, machine_id) for machine_id in book.of_kind("machine")
         }
         self.everywhere = frozenset(self.machines)
-        titles = {machine_id: machine.title for machine_id, machine in book.machines.items()}
+        titles = {machine_id: book.title("machine", machine_id) for machine_id in self.machines}
         self.in_order = tuple(sorted(titles, key=lambda machine_id: (titles[machine_id], machine_id)))
         """Machine ids in the order of their titles."""
         # By identity first: a frozen record hashes all its fields anew each time. The condition is kept with its
@@ -100,11 +100,17 @@ ENGINE_FITTED: Final = "engine"
 """The feature of every machine that names an engine; nobody has to write it."""
 
 
-def _facts(machine_id: str, machine: Machine, engine: Engine | None) -> MachineFacts:
-    features = frozenset(machine.fitted) | frozenset(engine.fitted if engine is not None else ())
-    if machine.engine is not None:
-        features |= {ENGINE_FITTED}
-    return MachineFacts(machine_id, machine.class_, machine.engine, features)
+def _facts(book: Book, machine_id: str) -> MachineFacts:
+    class_, engine, fitted = _worn(book, "machine", machine_id)
+    features = frozenset(fitted)
+    if engine is not None:
+        features |= {ENGINE_FITTED, *_worn(book, "engine", engine)[2]}
+    return MachineFacts(machine_id, class_, engine, features)
+
+
+def _worn(book: Book, kind: str, record_id: str) -> Worn:
+    heading = book.heading(kind, record_id)
+    return heading.worn if heading is not None and heading.worn is not None else ("", None, ())
 
 
 def _hindrance(condition: AppliesTo, facts: MachineFacts) -> str | None:

@@ -19,7 +19,7 @@ from shearpin.book.gist import PlainGist
 from shearpin.checks.rule import Found
 from shearpin.model.compact import Compacting
 from shearpin.model.conditiontext import condition_of, text_of
-from shearpin.model.heading import Heading
+from shearpin.model.heading import Heading, Worn
 from shearpin.model.keptfile import kept_file, packed_data
 from shearpin.model.kinds import Kind
 from shearpin.model.pointers import Group, Pointers
@@ -39,7 +39,7 @@ WORTH_KEEPING: Final = 200
 CHUNKS: Final = 32
 """Files of the cache that records are spread over: an edit writes one of them anew."""
 
-_Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool, int]
+_Heading = tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...], bool, int, Worn | None]
 """A `Heading` with its condition as text."""
 
 Entry = tuple[

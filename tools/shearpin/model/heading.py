@@ -9,15 +9,21 @@ from typing import Any, Final, NamedTuple
 from pydantic import TypeAdapter
 
 from shearpin.model.fields import AppliesTo, Record, Text
+from shearpin.model.machines import Engine, Machine
 
 _SUMMARIES: Final = ("summary", "purpose", "mechanism", "definition", "hazard", "measured", "alt")
 """Fields that say in a sentence what a record is about, those that come first before others."""
 
 
+Worn = tuple[str, str | None, tuple[str, ...]]
+"""The class of a machine, the engine that it names, and what is fitted to it; of an engine what is fitted alone."""
+
+
 class Heading(NamedTuple):
     """What lists, conditions and links need of a record.
 
-    `ignores` says that it names rules that do not hold in it; `said` is how many bytes the sentence has that lists show.
+    `ignores` says that it names rules that do not hold in it; `said` is how many bytes the sentence has that lists show. `worn` is
+    that of a machine or an engine, None of other records.
     """
 
     title: str
@@ -27,6 +33,7 @@ class Heading(NamedTuple):
     formerly: tuple[str, ...]
     ignores: bool
     said: int
+    worn: Worn | None = None
 
 
 def summary_of(record: Record) -> str:
@@ -59,7 +66,14 @@ def heading_of(record: Record) -> Heading:
         record.formerly,
         bool(record.ignore),
         len(summary_of(record).encode(errors="surrogatepass")),
+        _worn(record),
     )
+
+
+def _worn(record: Record) -> Worn | None:
+    if isinstance(record, Machine):
+        return record.class_, record.engine, record.fitted
+    return ("", None, record.fitted) if isinstance(record, Engine) else None
 
 
 @cache

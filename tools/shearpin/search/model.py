@@ -185,18 +185,19 @@ def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: in
     return postings
 
 
-def posted(term: str, numbers: Mapping[str, int], lists: Sequence[array[int]], total: int) -> Postings | None:
-    """Return the postings of one term, from the lists of all terms by their numbers; None where it occurs nowhere."""
-    words, pairs = numbers.get(term), numbers.get(PAIR_MARK + term)
-    one = lists[words] if words is not None and not term.startswith(PAIR_MARK) else None
-    other = lists[pairs] if pairs is not None else None
-    return _posted(one, other, total) if one or other else None
+def posted(
+    term: str, numbers: Mapping[str, int], lists: Sequence[array[int]]
+) -> tuple[Sequence[int], bool] | None:
+    """Return the postings of one term, from the lists of all by their numbers, and whether it is a pair only.
 
-
-def _posted(words: array[int] | None, pairs: array[int] | None, total: int) -> Postings:
-    packed = _merge(words, pairs) if words and pairs else words or pairs
-    assert packed
-    return Postings(rounded_idf(total, len(packed)), packed, pair_only=not words)
+    None where it occurs nowhere.
+    """
+    number, of_pair = numbers.get(term), numbers.get(PAIR_MARK + term)
+    words = lists[number] if number is not None and not term.startswith(PAIR_MARK) else None
+    pairs = lists[of_pair] if of_pair is not None else None
+    if words:
+        return (_merge(words, pairs) if pairs else words), False
+    return (pairs, True) if pairs else None
 
 
 def _merge(first: array[int], second: array[int]) -> array[int]:

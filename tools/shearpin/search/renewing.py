@@ -38,7 +38,6 @@ from shearpin.search.made import (
 )
 from shearpin.search.model import (
     NOWHERE,
-    Postings,
     how_common,
     machine_sets,
     mean_lengths,
@@ -63,7 +62,7 @@ from shearpin.search.shards import (
     word_files,
     word_lengths,
 )
-from shearpin.search.term_files import TermFiles, cut, list_head, packed_list
+from shearpin.search.term_files import Heads, TermFiles, cut, list_head, packed_list
 from shearpin.search.words import Analyser
 
 
@@ -238,28 +237,30 @@ class _Renewal:
         said = as_before | used_words(earlier.rows[digest] for digest in before - there)
         return said, as_before | used_words(self._counted.rows[n] for n in new)
 
-    def _posted(self, term: str) -> Postings | None:
-        found = posted(term, self._counted.terms, self._lists, len(self._documents))
-        return NOWHERE if found is None and term in self._only_said else found
-
     def _terms(self, touched: Iterable[str]) -> tuple[TermFiles, list[str], array[int], bool]:
         """Return the terms as they are cut now, with their lists, how many records have each, and whether a word is as common as another now."""
-        terms, lists, total = list(self._made.terms.terms), list(self._made.lists), len(self._documents)
+        terms, lists, heads = (
+            list(self._made.terms.terms),
+            list(self._made.lists),
+            Heads(len(self._documents)),
+        )
         with_term = array("I", self._made.records_with)
         place_of = {term: place for place, term in enumerate(terms)}  # nearly all may be touched
         rates_differ = False
         new: dict[str, tuple[str, int]] = {}
         gone: list[int] = []
         for term in touched:
-            found, place = self._posted(term), place_of.get(term)
-            before, now = with_term[place] if place is not None else 0, len(found.packed) if found else 0
+            found, place = posted(term, self._counted.terms, self._lists), place_of.get(term)
+            before, now = with_term[place] if place is not None else 0, len(found[0]) if found else 0
             rates_differ = rates_differ or (before != now and how_common(before) != how_common(now))
+            if found is None and term in self._only_said:
+                found = NOWHERE.packed, False
             if found is None:
                 gone += [place] if place is not None else []
             elif place is None:
-                new[term] = packed_list(found, total), now
+                new[term] = packed_list(found[0], heads, pair_only=found[1]), now
             else:
-                lists[place], with_term[place] = packed_list(found, total), now
+                lists[place], with_term[place] = packed_list(found[0], heads, pair_only=found[1]), now
         for place in sorted(gone, reverse=True):
             del terms[place], lists[place], with_term[place]
         for term, (packed, count) in new.items():

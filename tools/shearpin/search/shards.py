@@ -27,7 +27,7 @@ from shearpin.search.leaning import NO_PUSH
 from shearpin.search.model import IndexModel
 from shearpin.search.ordinary import ORDINARY
 from shearpin.search.packing import DIGITS, HALF, after, front_coded, pack_number, script
-from shearpin.search.term_files import TermFiles, cut, packed_list
+from shearpin.search.term_files import Heads, TermFiles, cut, packed_list
 
 _HEAD: Final = (
     "total", "kinds", "kindNames", "folders", "terms", "cards", "words", "machines", "tables",
@@ -45,7 +45,10 @@ class Shards:
     def __init__(self, model: IndexModel) -> None:
         documents = model.documents
         own = head_of_documents(documents)
-        self.lists = [packed_list(postings, len(documents)) for postings in model.postings.values()]
+        heads = Heads(len(documents))
+        self.lists = [
+            packed_list(found.packed, heads, pair_only=found.pair_only) for found in model.postings.values()
+        ]
         self.terms = cut(list(model.postings), array("I", map(len, self.lists)), model.concepts.phrases)
         self.cards = [card_row(document, own["folders"]) for document in documents]
         self.words = model.words

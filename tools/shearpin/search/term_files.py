@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from shearpin.search.concepts import Phrase
 from shearpin.search.impacts import rounded_idf
-from shearpin.search.model import Postings
+from shearpin.search.model import NOWHERE
 from shearpin.search.packing import after, is_dense, pack_number, pack_postings
 
 _PAIR_MARK: Final = "+"
@@ -76,12 +76,29 @@ def _shortest_between(last: str, first: str) -> str:
     return next(first[:size] for size in range(1, len(first) + 1) if first[:size] > last)
 
 
-def packed_list(postings: Postings, total: int) -> str:
+class Heads(dict[int, tuple[str, bool]]):
+    """What stands before a list of so many of all records, besides the mark, and whether the list takes the dense form.
+
+    A hundred thousand lists have few lengths.
+    """
+
+    def __init__(self, total: int) -> None:
+        super().__init__()
+        self._total = total
+
+    def __missing__(self, count: int) -> tuple[str, bool]:
+        dense = is_dense(count, self._total)
+        idf = rounded_idf(self._total, count) if count else NOWHERE.idf
+        found = self[count] = f" {pack_number(2 * idf + dense)}", dense
+        return found
+
+
+def packed_list(postings: Sequence[int], heads: Heads, *, pair_only: bool) -> str:
     """What follows a term: a mark when it is a pair only, a space, twice the idf (plus one in a list of the dense form),
     and the list."""
-    mark = _PAIR_MARK if postings.pair_only else ""
-    dense = is_dense(len(postings.packed), total)
-    return f"{mark} {pack_number(2 * postings.idf + dense)}{pack_postings(postings.packed, dense=dense)}"
+    head, dense = heads[len(postings)]
+    packed = pack_postings(postings, dense=dense)
+    return f"{_PAIR_MARK}{head}{packed}" if pair_only else head + packed
 
 
 def list_head(count: int, total: int) -> tuple[int, bool]:
