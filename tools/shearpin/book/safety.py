@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.inline import mentioned
-from shearpin.model.knowledge import SignalWord, Symptom
+from shearpin.model.knowledge import Caution, SignalWord, Symptom, System, Tool
 from shearpin.model.steps import Step, Work
 
 GRAVITY: Final = {word: rank for rank, word in enumerate(SignalWord)}
@@ -131,14 +131,28 @@ class Safety:
             said = self._said.setdefault(reason, reason)  # one text for all that have this reason
             reasons.setdefault(caution_id, {})[said] = None
         here = self._applicability.machines_for(condition_of(record))
-        found = [
-            RequiredCaution(caution_id, caution.signal_word, tuple(why))
-            for caution_id, why in reasons.items()
-            if (caution := self._book.cautions.get(caution_id)) is not None
-            # A caution about something no machine of this page has would only blunt the others.
-            and (not here or here & self._applicability.machines_for(caution.applies_to))
-        ]
+        found = []
+        for caution_id, why in reasons.items():
+            caution = self._in_short("caution", caution_id)
+            if caution is not None:
+                signal_word, condition = caution
+                # A caution about something no machine of this page has would only blunt the others.
+                if not here or here & self._applicability.machines_for(condition):
+                    found.append(RequiredCaution(caution_id, signal_word, tuple(why)))
         return tuple(sorted(found, key=_urgency))
+
+    def _in_short(self, kind: str, record_id: str) -> tuple[Any, ...] | None:
+        """Return what of a caution, a system or a tool decides which cautions a page must show, and the titles in reasons.
+
+        Of a caution the signal word and its condition; of a system the title, hazards and energies; of a tool the title and its
+        cautions. Most edits of one are of its words, and leave that as it is.
+        """
+        record = self._book.get(kind, record_id)
+        if isinstance(record, Caution):
+            return record.signal_word, record.applies_to
+        if isinstance(record, System):
+            return record.title, record.hazards, record.energies
+        return (record.title, record.cautions) if isinstance(record, Tool) else None
 
     def _reasons(self, key: Key, record: Record) -> Iterator[tuple[str, str]]:
         """Yield (caution, reason) for a record and the work it calls."""
@@ -184,14 +198,15 @@ class Safety:
 
     def _of_systems(self, systems: tuple[str, ...]) -> Iterator[tuple[str, str]]:
         for system_id in systems:
-            system = self._book.systems.get(system_id)
+            system = self._in_short("system", system_id)
             if system is None:
                 continue
-            for caution in system.hazards:
-                yield caution, f"it touches the system “{system.title}”"
-            for energy in system.energies:
+            title, hazards, energies = system
+            for caution in hazards:
+                yield caution, f"it touches the system “{title}”"
+            for energy in energies:
                 for caution in self.by_energy.get(energy, ()):
-                    yield caution, f"the system “{system.title}” holds: {energy.replace('-', ' ')}"
+                    yield caution, f"the system “{title}” holds: {energy.replace('-', ' ')}"
 
     def _of_work(self, work: Work) -> Iterator[tuple[str, str]]:
         for step in _steps(work):
@@ -201,9 +216,9 @@ class Safety:
                 for caution in self.by_action.get(action, ()):
                     yield caution, f"a step takes the action: {action.replace('-', ' ')}"
         for tool_id in work.tools:
-            tool = self._book.tools.get(tool_id)
-            for caution in tool.cautions if tool is not None else ():
-                yield caution, f"it uses the tool “{tool.title if tool else tool_id}”"
+            title, cautions = self._in_short("tool", tool_id) or ("", ())
+            for caution in cautions:
+                yield caution, f"it uses the tool “{title}”"
 
     def _called(self, key: Key, record: Record) -> Iterator[Key]:
         if isinstance(record, (Work, Symptom)):

@@ -129,6 +129,7 @@ class _WatchedSafety(Safety):
                 "required": "required",
                 "required_ids": "required ids",
                 "_of_called": "work called",
+                "_in_short": "of safety",
                 "covering": "covering",
                 "tests_for": "tests for",
                 "tests_of_cause": "tests of cause",
