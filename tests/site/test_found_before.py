@@ -19,6 +19,7 @@ from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Found, Wording
 from shearpin.inspection import WARNINGS
 from shearpin.model.fields import Fields
 from shearpin.model.keptfile import KeptFile
+from shearpin.model.machines import Plated
 from shearpin.model.pieces import Claims
 from shearpin.model.references import inline_attributes
 from shearpin.site.earlier import Earlier
@@ -157,6 +158,17 @@ def with_another(linked: LinkedBook, key: Key) -> LinkedBook:
     return LinkedBook(replace(linked.book, files=tuple(files), facts={}))
 
 
+def without_one_figure(linked: LinkedBook, key: Key) -> LinkedBook:
+    """Return the book in which a machine or an engine records one value less; no condition holds for another machine then."""
+    files = []
+    for file in linked.book.files:
+        if isinstance(file.record, Plated) and (file.kind.name, file.id) == key:
+            left = dict(list(file.record.values.items())[1:])
+            file = replace(file, record=file.record.model_copy(update={"values": left}))
+        files.append(file)
+    return LinkedBook(replace(linked.book, files=tuple(files), facts={}))
+
+
 def without(linked: LinkedBook, key: Key) -> LinkedBook:
     files = tuple(file for file in linked.book.files if (file.kind.name, file.id) != key)
     return LinkedBook(replace(linked.book, files=files, facts={}))
@@ -188,7 +200,7 @@ def test_what_hangs_on_other_kinds_alone_is_found_still(tmp_path: Path) -> None:
 
 
 def test_what_is_found_after_one_record_was_changed_taken_away_or_added(tmp_path: Path) -> None:
-    """Over every faulty book, each of its own records in turn: with another title and bones, not there any more, and there before."""
+    """Over every faulty book, each of its own records in turn: with another title and bones, one figure less, not there any more, and there before."""
     kept: set[str] = set()
     for number, (name, files) in enumerate(BOOKS):
         linked = read_over(tmp_path / str(number), files)
@@ -199,6 +211,10 @@ def test_what_is_found_after_one_record_was_changed_taken_away_or_added(tmp_path
             other = with_another(linked, key)
             derived = derived_from(linked)
             kept |= kept_rightly(Again(other, changed, derived), found, other, f"{key} changed in {name}")
+            if isinstance(file.record, Plated):
+                fewer, figures = without_one_figure(linked, key), Changed((key,), bones=frozenset({key[0]}))
+                again = Again(fewer, figures, derived)
+                kept |= kept_rightly(again, found, fewer, f"a figure gone from {key} in {name}")
             less = without(linked, key)
             kept |= kept_rightly(Again(less, changed, derived), found, less, f"{key} gone from {name}")
             before = {rule.code: found_by(rule, less) for rule in NAMING_KINDS}

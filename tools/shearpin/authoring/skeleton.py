@@ -16,7 +16,7 @@ from shearpin.authoring.examples import example
 from shearpin.authoring.order import written_order
 from shearpin.authoring.suggestions import Suggestions
 from shearpin.book.book import Book
-from shearpin.book.links import link
+from shearpin.book.linked import LinkedBook
 from shearpin.model.fields import RefTo
 from shearpin.model.kinds import KINDS, Kind
 
@@ -104,7 +104,7 @@ class _Fitting:
     def __init__(self, book: Book, record_id: str) -> None:
         self._suggestions = Suggestions(book)
         self._record_id = record_id
-        self._uses = Counter((kind, use.id) for use in link(book).uses for kind in use.kinds)
+        self._uses = Counter((kind, use.id) for use in LinkedBook(book).links.uses for kind in use.kinds)
         self._told: set[tuple[str, ...]] = set()
 
     def comments(self, annotation: Any, name: str) -> Iterator[str]:

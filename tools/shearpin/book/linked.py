@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from shearpin.book.applicability import Applicability, conditions_of
 from shearpin.book.book import Book, Key
-from shearpin.book.links import Links, link
+from shearpin.book.links import Links, link, pointers_in
 from shearpin.book.load import load_book
 from shearpin.book.prose import ProseText, prose_of_book
 from shearpin.book.readfiles import Reading
@@ -20,7 +20,9 @@ from shearpin.book.translations import TranslationFile, read_translations
 from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.model.fields import AppliesTo
+from shearpin.model.pointers import Pointers
 from shearpin.model.position import FieldPath
+from shearpin.model.reading import RecordFile
 from shearpin.model.steps import Work
 
 Answer = TypeVar("Answer")
@@ -87,7 +89,12 @@ class LinkedBook:
     @cached_property
     def links(self) -> Links:
         """References, and the same by target."""
-        return link(self.book)
+        return link(self.book, self.pointers)
+
+    @cached_property
+    def pointers(self) -> Mapping[Key, Pointers]:
+        """What every record points to: all of the references that is needed to find who points to one or two records."""
+        return pointers_in(self.book)
 
     @cached_property
     def applicability(self) -> Applicability:
@@ -114,6 +121,13 @@ class LinkedBook:
         if self.keys is None:
             return there
         return sorted(record_id for other, record_id in self.keys if other == kind and record_id in there)
+
+    def asked_files(self) -> Iterator[RecordFile]:
+        """Yield the file of every record that is asked about; of a whole book those that could not be read, too."""
+        if self.keys is None:
+            yield from self.book.files
+        else:
+            yield from (self.book.file_of[key] for key in sorted(self.keys) if key in self.book.file_of)
 
     def asked_work(self) -> Iterator[tuple[Key, Work]]:
         """Yield every procedure and test that is asked about with its key."""

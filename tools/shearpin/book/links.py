@@ -123,11 +123,9 @@ def _meant(pointers: Pointers) -> Iterator[Key]:
     return ((kind, name) for kinds, names in pointers for kind in kinds for name in names)
 
 
-def link(book: Book) -> Links:
-    """Collect what every record points to, from what was kept with its file where that is known."""
+def pointers_in(book: Book) -> dict[Key, Pointers]:
+    """Return what every record points to, from what was kept with its file where that is known."""
     pointers: dict[Key, Pointers] = {}
-    # Many records point to the same: of five groups of names there is one that no other record has.
-    groups: dict[int, tuple[Group, list[Key]]] = {}
     facts_of, file_of = book.facts, book.file_of
     for origin in book.all_keys():
         file = file_of[origin]
@@ -138,14 +136,21 @@ def link(book: Book) -> Links:
             record = book.get(*origin)
             known = pointers_of(record) if record is not None else ()
         pointers[origin] = known
-        for group in known:
+    return pointers
+
+
+def link(book: Book, pointers: Mapping[Key, Pointers]) -> Links:
+    """Find what points to each record, of what every record points to."""
+    # Many records point to the same: of five groups of names there is one that no other record has.
+    groups: dict[int, tuple[Group, list[Key]]] = {}
+    ids: dict[str, set[str]] = defaultdict(set)
+    for origin, own in pointers.items():
+        ids[origin[0]].add(origin[1])
+        for group in own:
             met = groups.get(id(group))
             if met is None:
                 met = groups[id(group)] = (group, [])
             met[1].append(origin)
-    ids: dict[str, set[str]] = defaultdict(set)
-    for kind, name in pointers:
-        ids[kind].add(name)
     to = defaultdict[Key, list[Key]](list)
     loose: dict[Key, None] = {}
     for (kinds, names), origins in groups.values():

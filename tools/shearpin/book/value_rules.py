@@ -13,7 +13,7 @@ from shearpin.book.values import MissingValue, quantity_of
 from shearpin.checks.file_rules import field_faults
 from shearpin.checks.nearest import did_you_mean, some_of
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import AnyRule, Fault, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
 from shearpin.model.fields import Basis, Plate
 from shearpin.model.finding import Severity
 from shearpin.model.inline import values_in
@@ -22,18 +22,17 @@ from shearpin.model.position import FieldPath
 from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
 from shearpin.model.steps import Step, Work
 
-_OF_FIGURES: Final = ("machine", "engine", "value")
-"""Kinds of the records that say what is recorded, and for which plates it should be."""
-_OF_SHOWN: Final = (*_OF_FIGURES, "procedure", "test")
-"""The same, and those of records that show it."""
+_OF_SHOWN: Final = ("machine", "engine", "value", "procedure", "test")
+"""Kinds of the records that say what is recorded and for which plates it should be, and of those that show it."""
 _FEW: Final = 6
 """Missing values are told one by one; where a record lacks more, it is told once."""
 
 
 def _holders(linked: LinkedBook) -> Iterator[tuple[Key, str, Plated]]:
-    """Yield every machine and engine with its key and the path of its file."""
+    """Yield every machine and engine that is asked about with its key and the path of its file."""
     for kind in ("machine", "engine"):
-        for record_id, record in linked.book.of_kind(kind).items():
+        for record_id in linked.asked(kind):
+            record = linked.book.of_kind(kind)[record_id]
             assert isinstance(record, Plated)
             yield (kind, record_id), linked.book.file_of[(kind, record_id)].path, record
 
@@ -62,14 +61,15 @@ def _all_quantity_faults(linked: LinkedBook) -> Iterator[tuple[bool, Fault]]:
         found = _quantity_fault(path, ("values", name, "is"), entry.is_, kind)
         if found is not None:
             yield found
-    for name, kind in linked.book.values.items():
+    for name in linked.asked("value"):
+        kind = linked.book.values[name]
         if kind.band is not None:
             found = _quantity_fault(linked.book.file_of[("value", name)].path, ("band",), kind.band, kind)
             if found is not None:
                 yield found
 
 
-@rule("QTY001", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
+@rule("QTY001", wording=Wording.OWN, titles_of=(), bones_of=("value",))
 def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
     """A quantity that cannot be read.
 
@@ -115,14 +115,14 @@ def unreadable_quantity(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for file in linked.book.files:
+    for file in linked.asked_files():
         yield from field_faults(file, "QTY001")
     for wrong_kind, fault in _all_quantity_faults(linked):
         if not wrong_kind:
             yield fault
 
 
-@rule("QTY002", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
+@rule("QTY002", wording=Wording.OWN, titles_of=(), bones_of=("value",))
 def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
     """A value whose unit measures something else.
 
@@ -158,14 +158,14 @@ def wrong_dimension(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for file in linked.book.files:
+    for file in linked.asked_files():
         yield from field_faults(file, "QTY002")
     for wrong_kind, fault in _all_quantity_faults(linked):
         if wrong_kind:
             yield fault
 
 
-@rule("QTY003", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
+@rule("QTY003", wording=Wording.OWN, titles_of=(), bones_of=("value",))
 def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
     """A value outside what is plausible for its kind.
 
@@ -343,7 +343,7 @@ def _machines_of(shown: _Shown) -> frozenset[str]:
     return nobody.union(*(machines for machines, _ in shown))
 
 
-@rule("VAL002", wording=Wording.NONE, titles_of=(), bones_of=("machine", "engine"))
+@rule("VAL002", wording=Wording.OWN, titles_of=(), bones_of=())
 def value_without_provenance(linked: LinkedBook) -> Iterator[Fault]:
     """A value that does not say where it comes from.
 
@@ -431,7 +431,7 @@ def value_nobody_defines(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(path, use.path, f"nobody defines the value `{use.id}`", advice, offset=use.offset)
 
 
-@rule("VAL004", wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
+@rule("VAL004", wording=Wording.OWN, titles_of=(), bones_of=("value",))
 def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
     """A value recorded on the machine though the engine's plate decides it, or the other way about.
 
@@ -472,7 +472,7 @@ def value_on_the_wrong_plate(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL005", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_FIGURES)
+@rule("VAL005", Severity.WARNING, wording=Wording.OWN, titles_of=(), bones_of=("value", MACHINE_FACTS))
 def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     """A machine records a value of something it does not have.
 

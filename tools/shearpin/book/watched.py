@@ -275,7 +275,7 @@ _note_when_asked_for(
 )
 _note_when_asked_for(WatchedBook, "outside", "outside")
 _note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to", "loose")
-_note_when_asked_for(WatchedLinked, "book", "conditions", "prose", "written_figures")
+_note_when_asked_for(WatchedLinked, "book", "pointers", "conditions", "prose", "written_figures")
 _note_when_asked_for(
     _WatchedApplicability, FACTS,
     "machines", "everywhere", "classes", "features", "machines_for", "reason_against",

@@ -29,10 +29,8 @@ def affected_records(linked: LinkedBook, made: Made) -> set[Key]:
         for key, former in edited.items()
         if former is None or made.cards[former[1]][1] != linked.book.title(*key)
     ]
-    for key in retitled:
-        found.update(linked.links.to.get(key, ()))
-    if gone:
-        found.update(_that_refer_to(linked, gone))
+    if retitled or gone:
+        found.update(_that_refer_to(linked, (*retitled, *gone)))
     found.update(("value", name) for name in _values_told_otherwise(linked, made, edited, {*retitled, *gone}))
     return found
 
@@ -43,10 +41,10 @@ def key_of(name: str) -> Key:
     return kind, record_id
 
 
-def _that_refer_to(linked: LinkedBook, gone: Iterable[Key]) -> Iterator[Key]:
-    """Yield the records that refer to some that there are no more."""
-    ids = {record_id for _, record_id in gone}
-    for origin, pointers in linked.links.pointers.items():
+def _that_refer_to(linked: LinkedBook, keys: Iterable[Key]) -> Iterator[Key]:
+    """Yield the records that refer to some, or to others that are called as these."""
+    ids = {record_id for _, record_id in keys}
+    for origin, pointers in linked.pointers.items():
         if any(not ids.isdisjoint(names) for _, names in pointers):
             yield origin
 

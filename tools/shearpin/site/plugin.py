@@ -161,13 +161,13 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         now = Path(config.site_dir)
         self._asked = asked = Asked(question, linked)
         meanwhile = None
-        assert linked.links  # all need them: before the processes part
         if self._has_shown:  # the preview makes the new index when the new page is shown
             self._index = TakenIndex(site, now)
         else:
             self._index = meanwhile = Meanwhile(
                 asked, partial(make_index, linked, now, before=site), len(linked.book.files)
             )
+        assert linked.links  # the index needs none; processes that make pages part from this one later
         self._history = history_of(linked, folder, self.config.log)
         name = PREVIEW if self._serving else str(site.resolve())
         self._earlier = Earlier(linked.book.kb, site, name, mark_of(self._history.repairs).hex())
