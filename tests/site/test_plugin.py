@@ -246,21 +246,20 @@ def test_a_theme_lists_all_its_files_but_hidden_ones_and_its_own_scripts(tmp_pat
     look = Path(theme.dirs[1])
     ours = {path.relative_to(look).as_posix() for path in look.rglob("*") if path.is_file()}
     shown = {name for name in every if not any(part.startswith(".") for part in name.split("/")[:-1])}
-    unused = {name for name in shown if re.match(r"assets/(javascripts|images)/|.*\.map$", name)}
+    unused = {name for name in shown if re.match(r"assets/javascripts/|.*\.map$", name)}
     assert any(name.endswith(".js") for name in unused - {own.relative_to(tmp_path).as_posix()})
     kept = shown - unused | {own.relative_to(tmp_path).as_posix()}
     assert any(name.endswith(".css") for name in kept)
     assert theme.get_env().list_templates() == sorted(kept | ours)
 
 
-def test_every_file_of_the_theme_in_the_site_is_asked_for_or_a_style(built_site: Path) -> None:
+def test_no_script_of_the_theme_is_in_the_site_and_all_that_pages_ask_of_it_is(built_site: Path) -> None:
     there = [
         path.relative_to(built_site).as_posix()
         for path in (built_site / "assets").rglob("*")
         if path.is_file()
     ]
-    assert there
-    assert all(name.startswith("assets/stylesheets/") for name in there)
+    assert [name for name in there if not name.endswith((".css", ".png"))] == []
     asked = {
         name
         for page in built_site.rglob("*.html")

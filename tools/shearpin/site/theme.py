@@ -25,8 +25,8 @@ _PARTS: Final = ("words", "spell", "leaning", "plan", "index", "rank", "misses",
 _PACKAGE = Path(__file__).resolve().parents[1]
 
 
-_UNUSED: Final = ("assets/javascripts/", "assets/images/")
-"""Folders of the theme's own scripts, and its icon: no page of ours asks for them, and they come to two megabytes."""
+_UNUSED: Final = "assets/javascripts/"
+"""The folder of the theme's own scripts: no page of ours asks for them, and they come to two megabytes."""
 
 
 class _OfUse(FileSystemLoader):
