@@ -8,6 +8,7 @@ import pytest
 
 from _evaluation.measures import measure
 from _evaluation.queries import HALVES, QUERIES, Judged, misspelt, read_queries
+from _evaluation.searches import worker_of_theme
 from shearpin.model.kinds import KINDS
 from tests.conftest import ROOT
 
@@ -77,3 +78,7 @@ def test_a_line_that_cannot_be_read_is_named(tmp_path_factory: pytest.TempPathFa
     path.write_text("# remark\nq\tcomplaint\tsymptom:a=x\n", encoding="utf-8")
     with pytest.raises(ValueError, match=r"queries.tsv:2"):
         read_queries(path)
+
+
+def test_the_theme_s_own_search_is_there_to_be_compared_with() -> None:
+    assert "lunr" in worker_of_theme()

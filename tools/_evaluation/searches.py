@@ -7,6 +7,7 @@ import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html.parser import HTMLParser
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -135,11 +136,17 @@ def themes_own(queries: Sequence[str], pages: Sequence[PageText], site: Path) ->
     for page in pages:
         index.add_entry_from_context(_AsPage(page))
     data: Mapping[str, Any] = json.loads(index.generate_search_index(None))
-    worker = next((site / "assets" / "javascripts" / "workers").glob("search.*.min.js")).read_text("utf-8")
     with opened_browser(site) as browser:
         page_there = browser.new_page()
-        found = page_there.evaluate(_ASK_WORKER, [worker, data, list(queries), DEPTH])
+        found = page_there.evaluate(_ASK_WORKER, [worker_of_theme(), data, list(queries), DEPTH])
     return dict(zip(queries, found, strict=True))
+
+
+def worker_of_theme() -> str:
+    """Return the script that searches in the theme's own search, from the theme itself: our sites hold none of its scripts."""
+    workers = files("material") / "templates" / "assets" / "javascripts" / "workers"
+    found = (each for each in workers.iterdir() if each.name.startswith("search."))
+    return next(each.read_text("utf-8") for each in found if each.name.endswith(".min.js"))
 
 
 class _AsPage:
