@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import shutil
 from pathlib import Path
 
 from mkdocs.commands.build import build
@@ -16,8 +15,8 @@ from shearpin.site.pages import Page
 from shearpin.site.plugin import ShearpinPlugin
 from shearpin.site.writing import Issue
 
-_USELESS = ("sitemap.xml", "sitemap.xml.gz", "404.html", "assets/javascripts")
-"""What needs a server, and the theme's scripts, which no page asks for."""
+_USELESS = ("sitemap.xml", "sitemap.xml.gz", "404.html")
+"""What needs a server."""
 
 
 def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], title: str, site: Path) -> None:
@@ -53,11 +52,7 @@ def build_site(settings: Path, packed: LinkedBook, pages: tuple[Page, ...], titl
         logger.removeHandler(heard)
         logger.propagate = quiet
     for name in _USELESS:
-        path = site / name
-        if path.is_dir():
-            shutil.rmtree(path)
-        else:
-            path.unlink(missing_ok=True)
+        (site / name).unlink(missing_ok=True)
     for path in site.rglob("*.map"):
         path.unlink()
 
