@@ -141,7 +141,7 @@ def pointers_in(book: Book) -> dict[Key, Pointers]:
 
 def link(book: Book, pointers: Mapping[Key, Pointers]) -> Links:
     """Find what points to each record, of what every record points to."""
-    # Many records point to the same: of five groups of names there is one that no other record has.
+    # Many records point to the same: of five groups of names about four stand in other records too.
     groups: dict[int, tuple[Group, list[Key]]] = {}
     ids: dict[str, set[str]] = defaultdict(set)
     for origin, own in pointers.items():

@@ -44,9 +44,8 @@ def write_over(spare: str, address: str, path: str, content: bytes) -> bool:
                 return True
     except OSError:
         pass
-    os.unlink(
-        path
-    )  # not ours alone, or not all of it went in: the caller writes another, and says what is wrong
+    # Not ours alone, or not all of it went in: the caller writes another, and says what is wrong.
+    os.unlink(path)
     return False
 
 

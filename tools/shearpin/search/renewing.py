@@ -239,11 +239,8 @@ class _Renewal:
 
     def _terms(self, touched: Iterable[str]) -> tuple[TermFiles, list[str], array[int], bool]:
         """Return the terms as they are cut now, with their lists, how many records have each, and whether a word is as common as another now."""
-        terms, lists, heads = (
-            list(self._made.terms.terms),
-            list(self._made.lists),
-            Heads(len(self._documents)),
-        )
+        terms, lists = list(self._made.terms.terms), list(self._made.lists)
+        heads = Heads(len(self._documents))
         with_term = array("I", self._made.records_with)
         place_of = {term: place for place, term in enumerate(terms)}  # nearly all may be touched
         rates_differ = False
