@@ -12,7 +12,7 @@ import pytest
 
 from shearpin.book.linked import load_linked
 from shearpin.model.usercache import cache_of
-from shearpin.search import cards, term_files
+from shearpin.search import blocks, cards, term_files
 from shearpin.search.renewing import renewed_index
 from shearpin.site.writing import make_index
 from tests.sound_book import SOUND_BOOK
@@ -35,10 +35,12 @@ _FEW_WORDS = (
 
 @pytest.fixture
 def kb(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A book the index of which is cut into many small files."""
+    """A book the index of which is cut into many small files, and the numbers of which into many small blocks."""
     monkeypatch.setattr("shearpin.site.writing.WORTH_KEEPING", 1)
     monkeypatch.setattr(term_files, "_BYTES", 60)
     monkeypatch.setattr(cards, "_SMALL_BOOK_BYTES", 300)
+    monkeypatch.setattr(blocks, "_BLOCK", 5)
+    monkeypatch.setattr(blocks, "_STEP", 4)
     return Path(shutil.copytree(SOUND_BOOK, tmp_path / "kb", copy_function=shutil.copyfile))
 
 

@@ -7,6 +7,7 @@ from whoosh.index import open_dir
 from whoosh.query import Term
 from whoosh.searching import Searcher
 
+from shearpin.search.document import how_many
 from shearpin.search.impacts import CODE_BITS, CODE_MASK
 from shearpin.search.model import build_model
 from shearpin.search.store import DamagedIndex, StoredIndex, write_index
@@ -23,7 +24,8 @@ def test_what_is_written_is_read_back(folder: Path) -> None:
     model = build_model(DOCUMENTS, SYNONYMS)
     with StoredIndex(folder) as index:
         assert index.fingerprint == "state 1"
-        assert index.total() == len(DOCUMENTS)
+        assert index.total() == len(model.documents)
+        assert how_many(model.documents) == len(DOCUMENTS)
         for term, postings in model.postings.items():
             found = index.find(term)
             assert index.knows(term)

@@ -30,6 +30,9 @@ stands for more) lie end to end: for each field the terms that occur in no other
 sizes say how many belong to each. The words, as `array("I")` too, are what stands between spaces.
 """
 
+SAYS_NOTHING: Row = ((0,) * len(FIELDS), (0,) * 2 * len(FIELDS), b"", b"", b"")
+"""What a number has that is no document's."""
+
 _Counted = tuple[int, dict[int, int], Iterable[int]]
 """How many terms a text has, how often each of them and of the terms made from them, and its words; terms and words by number."""
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
 # Hits with equal scores are in the order of their kinds.
 KIND_ORDER = (
@@ -59,6 +60,15 @@ class Document:
     excerpt: str
     fields: Mapping[str, str]
     machines: frozenset[str] | None = None
+
+
+NOBODY: Final = Document("", "", "", "", "", {})
+"""Stands at a number that no document has (see `blocks`)."""
+
+
+def how_many(documents: Iterable[Document]) -> int:
+    """Return how many documents these are, without the numbers that none has."""
+    return sum(document.kind != "" for document in documents)
 
 
 def is_answer(document: Document) -> bool:

@@ -31,8 +31,8 @@ def inverted(counted: Counted, means: Sequence[float]) -> tuple[Lists, set[int] 
     if tuple(means) != earlier.means:
         return _afresh(counted, means), None
     origins = _origins(counted)
-    own = [number for number, origin in enumerate(origins) if origin is None]
-    gone = set(range(len(earlier.digests))).difference(origin for origin in origins if origin is not None)
+    own = [number for number, origin in enumerate(origins) if origin is None and counted.digests[number]]
+    gone = {number for number, digest in enumerate(earlier.digests) if digest}.difference(origins)
     if max(len(own), len(gone)) > most:
         return _afresh(counted, means), None
     lists = [*earlier.lists, *(array("I") for _ in range(len(counted.terms) - len(earlier.lists)))]
@@ -59,13 +59,13 @@ def inverted(counted: Counted, means: Sequence[float]) -> tuple[Lists, set[int] 
 
 
 def _origins(counted: Counted) -> list[int | None]:
-    """Return for each record which number it had before, None where it is new or says something else."""
+    """Return for each record which number it had before, None where it is new or says something else, or is no record."""
     before: dict[bytes, list[int]] = {}
     for number in range(len(counted.earlier.digests) - 1, -1, -1):
         before.setdefault(counted.earlier.digests[number], []).append(number)
     stale = counted.stale
     return [
-        before[digest].pop() if digest not in stale and before.get(digest) else None
+        before[digest].pop() if digest and digest not in stale and before.get(digest) else None
         for digest in counted.digests
     ]
 

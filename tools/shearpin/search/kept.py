@@ -15,7 +15,7 @@ from typing import Any
 from shearpin.model.usercache import packed_slice, read_kept, unpacked_slices, write_kept_parts
 from shearpin.search.concepts import Concepts
 from shearpin.search.counting import Batch, count_batches
-from shearpin.search.counts import Row
+from shearpin.search.counts import SAYS_NOTHING, Row
 from shearpin.search.document import Document
 from shearpin.search.impacts import CODE_BITS
 from shearpin.search.numbered import Numbering
@@ -107,7 +107,7 @@ class Counted:
 
     def count(self, digests: list[bytes], documents: Mapping[bytes, Document]) -> None:
         """Take the counts of texts with these digests; `documents` are by theirs those that may be new, and those that are stale."""
-        kept = self.earlier.rows
+        kept = {**self.earlier.rows, b"": SAYS_NOTHING}
         unknown = {
             d: document.fields for d, document in documents.items() if d not in kept or d in self.stale
         }
@@ -185,7 +185,9 @@ def _key() -> str:
 
 
 def digest_of(document: Document) -> bytes:
-    """Return a digest of all that a document says."""
+    """Return a digest of all that a document says; nothing where it says nothing, as at a number that no document has."""
+    if not document.fields:
+        return b""
     return _digest_of(part for item in sorted(document.fields.items()) for part in item)
 
 

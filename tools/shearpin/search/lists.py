@@ -35,7 +35,7 @@ class Lists(Protocol):
     """An index that is open for reading."""
 
     def total(self) -> int:
-        """How many records there are."""
+        """How many numbers there are; not every one is that of a record."""
         ...
 
     def kind(self, number: int) -> str:

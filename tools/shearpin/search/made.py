@@ -17,11 +17,12 @@ from shearpin.book.linked import LinkedBook
 from shearpin.model.machines import Plated
 from shearpin.model.translation import ORIGINAL
 from shearpin.model.usercache import program_digest, read_kept, write_kept
+from shearpin.search.blocks import title_terms
 from shearpin.search.cards import CardRow, usual_address
 from shearpin.search.document import Document
 from shearpin.search.exporting import FOLDER
 from shearpin.search.kept import digest_of
-from shearpin.search.model import IndexModel, title_terms
+from shearpin.search.model import IndexModel
 from shearpin.search.pages import pages_of
 from shearpin.search.shards import Shards
 from shearpin.search.term_files import TermFiles
@@ -40,7 +41,7 @@ class Made:
     digest of pages that are no records, `facts` of what decides which machine a condition holds for, `counts` of all documents in
     order. `entries` holds by kind and id of a machine or engine the digest of each value that it records. `kinds` and `titles` are
     of each document the kind and the terms by which it is sorted. `lists` are those of the terms, packed, and `records_with`
-    counts the postings of each. `sets` and `machines` are those of the model; `stamps` are those of the files.
+    counts the postings of each. At a number that no document has the kind and the card are empty. `sets` and `machines` are those of the model; `stamps` are those of the files.
     """
 
     records: dict[str, tuple[bytes, int]]
@@ -77,8 +78,8 @@ class Made:
             return False
         return there == self.stamps
 
-    def documents(self) -> Iterator[Document]:
-        """Yield every document without its texts."""
+    def documents(self) -> Iterator[tuple[int, Document]]:
+        """Yield every document without its texts, after its number."""
         machines_of: dict[int, set[str]] = {}
         for machine, sets in self.machines.items():
             for wanted in sets:
@@ -86,13 +87,12 @@ class Made:
         fits = {number: frozenset(found) for number, found in machines_of.items()}
         nowhere = frozenset[str]()
         folders = self.head["folders"]
-        for kind, (document_id, title, excerpt, url), wanted in zip(
-            self.kinds, self.cards, self.sets, strict=True
-        ):
-            address = url or usual_address(kind, document_id, folders)
-            yield Document(
-                document_id, kind, title, address, excerpt, {}, fits.get(wanted, nowhere) if wanted else None
-            )
+        for number, (kind, card, wanted) in enumerate(zip(self.kinds, self.cards, self.sets, strict=True)):
+            if kind:
+                document_id, title, excerpt, url = card
+                address = url or usual_address(kind, document_id, folders)
+                machines = fits.get(wanted, nowhere) if wanted else None
+                yield number, Document(document_id, kind, title, address, excerpt, {}, machines)
 
 
 def made_of(

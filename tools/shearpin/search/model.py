@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Final, NamedTuple
 
 from shearpin.search import tables
+from shearpin.search.blocks import in_order
 from shearpin.search.concepts import Concepts, build_concepts
 from shearpin.search.counts import PAIR_MARK, Row
-from shearpin.search.document import ANSWER_MARK, Document, Synonym, kind_rank
+from shearpin.search.document import Document, Synonym, how_many
 from shearpin.search.impacts import CODE_BITS, rounded_idf, rounded_mean
 from shearpin.search.inverting import inverted
 from shearpin.search.kept import Counted, count_all
@@ -22,13 +23,8 @@ from shearpin.search.words import Analyser
 # Shorter words are not suggested as corrections.
 _MIN_WORD = 3
 
-# A word in fewer titles than this part of the records is a rarity.
-_RARITY = 0.003
-
 # Words of questions and of negation may be misspelt as well, whether or not the book uses them.
 _COMMON_WORDS = frozenset().union(tables.STOP_WORDS, tables.NEGATIONS, *tables.INTENT_WORDS.values())
-
-_NO_MATTER = tables.INTENT_WORDS["do"] | tables.INTENT_WORDS["test"] | {"will"}
 
 
 class Postings(NamedTuple):
@@ -51,7 +47,7 @@ NOWHERE: Final = Postings(1, ())
 class IndexModel:
     """Everything the search knows, ready to be written.
 
-    `documents` are in the order of their numbers. `words` are the book's words as written with how common each is
+    `documents` are in the order of their numbers, NOBODY at those that none has. `words` are the book's words as written with how common each is
     (bits of the number of records), by length. `machine_sets` gives each record the number of its set of machines, 0
     for all machines; `machines` gives each machine the numbers of the sets it is in. `digests` tell what each document says.
     """
@@ -63,45 +59,6 @@ class IndexModel:
     machine_sets: tuple[int, ...]
     machines: Mapping[str, tuple[int, ...]]
     digests: Sequence[bytes] = ()
-
-
-def in_order(documents: Iterable[Document], analyser: Analyser) -> tuple[Document, ...]:
-    """Records of one matter next to one another, then by kind and id.
-
-    Hits of one query then lie close together: their cards are in few of the browser's files, and their numbers differ
-    by little and take few characters. The matter is told by the words of the title: first those that titles of the
-    most kinds share ("auger" rather than "replace" or "slips"), of these the rarest that is not a rarity.
-    Answers for some plates follow their record at once.
-    """
-    found = list(documents)
-    order = order_of(found, [title_terms(document, analyser) for document in found])
-    return tuple([found[number] for number in order])
-
-
-def order_of(documents: Sequence[Document], titles: Sequence[Collection[str]]) -> list[int]:
-    """Return in which order documents with these terms in their titles come, by their places."""
-    counts = Counter(chain.from_iterable(titles))
-    kinds: dict[str, set[str]] = {term: set() for term in counts}
-    for document, terms in zip(documents, titles, strict=True):
-        for term in terms:
-            kinds[term].add(document.kind)
-    rarity = len(documents) * _RARITY
-    rank = {term: (-len(kinds[term]), count < rarity, count, term) for term, count in counts.items()}
-
-    def key(number: int) -> tuple[Any, ...]:
-        document = documents[number]
-        record_id, _, answer = document.id.partition(ANSWER_MARK)
-        ranks = sorted([rank[term] for term in titles[number]])
-        return ranks, kind_rank(document.kind), record_id, answer
-
-    return sorted(range(len(documents)), key=key)
-
-
-def title_terms(document: Document, analyser: Analyser) -> frozenset[str]:
-    """Return the terms of a title by which its document is sorted."""
-    tokens, _ = analyser.tokens(document.fields.get("title", document.title).split())
-    said = (token for token in tokens if token.kind != "not" and token.raw not in _NO_MATTER)
-    return frozenset(token.term for token in said)
 
 
 def build_model(
@@ -135,7 +92,7 @@ def model_of(
     # A clean build has met no word that no record has.
     said = used_words(counted.rows) if counted.earlier.rows else range(len(counted.words))
     counted.rows.clear()  # a quarter of what is held here, and all is in the lists
-    postings = _named_postings(tuple(counted.terms), lists, len(documents))
+    postings = _named_postings(tuple(counted.terms), lists, how_many(documents))
     spoken = spoken_words(counted, said, concepts, analyser)
     for word in concepts.words:
         postings.setdefault(spoken[word], NOWHERE)

@@ -15,10 +15,11 @@ from typing import NamedTuple
 
 from shearpin.book.linked import LinkedBook
 from shearpin.search.affected import affected_records, key_of
+from shearpin.search.blocks import order_of
 from shearpin.search.cards import CardRow, card_row, cards_per_file
 from shearpin.search.concepts import build_concepts
 from shearpin.search.counts import PAIR_MARK
-from shearpin.search.document import ANSWER_MARK, Document
+from shearpin.search.document import ANSWER_MARK, NOBODY, Document, how_many
 from shearpin.search.documents import some_documents, synonyms_of
 from shearpin.search.exporting import put_files
 from shearpin.search.inverting import inverted
@@ -42,7 +43,6 @@ from shearpin.search.model import (
     machine_sets,
     mean_lengths,
     model_of,
-    order_of,
     posted,
     spoken_words,
     used_words,
@@ -124,12 +124,13 @@ class _Renewal:
             affected.update(("page", document.id) for document in self._new if document.kind == "page")
         kept = [
             _Placed(document, made.titles[number], number)
-            for number, document in enumerate(made.documents())
+            for number, document in made.documents()
             if (document.kind, document.id.partition(ANSWER_MARK)[0]) not in affected
         ]
         found = kept + [_Placed(document, sorted_terms(document, self._analyser)) for document in self._new]
         order = order_of([each.document for each in found], [each.terms for each in found])
-        self._placed = [found[number] for number in order]
+        nobody = _Placed(NOBODY, ())
+        self._placed = [nobody if place is None else found[place] for place in order]
         self._documents = tuple([each.document for each in self._placed])
 
     def count(self) -> None:
@@ -211,7 +212,8 @@ class _Renewal:
 
     def _weighed_otherwise(self) -> Iterator[str]:
         """Yield the terms of as many records as before that weigh more, or less, among as many records as there are now."""
-        former, now, with_term = len(self._made.cards), len(self._documents), self._made.records_with
+        former, now = sum(map(bool, self._made.kinds)), how_many(self._documents)
+        with_term = self._made.records_with
         others = {
             count for count in set(with_term) if count and list_head(count, former) != list_head(count, now)
         }
@@ -240,7 +242,7 @@ class _Renewal:
     def _terms(self, touched: Iterable[str]) -> tuple[TermFiles, list[str], array[int], bool]:
         """Return the terms as they are cut now, with their lists, how many records have each, and whether a word is as common as another now."""
         terms, lists = list(self._made.terms.terms), list(self._made.lists)
-        heads = Heads(len(self._documents))
+        heads = Heads(how_many(self._documents))
         with_term = array("I", self._made.records_with)
         place_of = {term: place for place, term in enumerate(terms)}  # nearly all may be touched
         rates_differ = False

@@ -21,7 +21,7 @@ from typing import Any, Final
 from shearpin.search import tables
 from shearpin.search.cards import CardRow, card_row, cards_per_file, folders_of, packed_cards
 from shearpin.search.conversion import browser_units
-from shearpin.search.document import KIND_ORDER, Document, marked_kind
+from shearpin.search.document import KIND_ORDER, Document, how_many, marked_kind
 from shearpin.search.impacts import LEVELS, POINTS, STRONG_CODE
 from shearpin.search.leaning import NO_PUSH
 from shearpin.search.model import IndexModel
@@ -45,7 +45,7 @@ class Shards:
     def __init__(self, model: IndexModel) -> None:
         documents = model.documents
         own = head_of_documents(documents)
-        heads = Heads(len(documents))
+        heads = Heads(how_many(documents))
         self.lists = [
             packed_list(found.packed, heads, pair_only=found.pair_only) for found in model.postings.values()
         ]

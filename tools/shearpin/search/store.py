@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from shearpin.search.concepts import Phrase, is_written
-from shearpin.search.document import ANSWER_MARK, marked_kind
+from shearpin.search.document import ANSWER_MARK, how_many, marked_kind
 from shearpin.search.impacts import CODE_BITS, CODE_MASK, rounded_idf
 from shearpin.search.lean import lean_imports
 from shearpin.search.lists import Card, Fit, Found
@@ -67,6 +67,7 @@ def write_index(model: IndexModel, folder: Path, fingerprint: str) -> None:
     head = {
         "fingerprint": fingerprint,
         "total": len(model.documents),
+        "records": how_many(model.documents),
         "kinds": [marked_kind(document) for document in model.documents],
         "phrases": [
             [p.terms, p.concept, p.preferred, p.raws]
@@ -198,6 +199,7 @@ class StoredIndex:
         head = _read_head(folder)
         self.fingerprint: str = head["fingerprint"]
         self._total: int = head["total"]
+        self._records: int = head["records"]
         self._kinds: list[str] = head["kinds"]
         self._spoken = frozenset(head["spoken"])
         self._phrases: dict[str, list[Phrase]] = {}
@@ -246,7 +248,7 @@ class StoredIndex:
         if name is None:
             return None
         frequency = self._reader.doc_frequency(name, term)
-        return Found(rounded_idf(self._total, frequency), _Postings(self._reader, name, term))
+        return Found(rounded_idf(self._records, frequency), _Postings(self._reader, name, term))
 
     def phrases(self, first: str) -> Sequence[Phrase]:
         """See `Lists`."""
