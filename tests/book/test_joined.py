@@ -11,8 +11,8 @@ from shearpin.model.usercache import packed_slice
 def _reads(seed: int) -> list[set[int]]:
     chance = random.Random(seed)
     # Numbers whose bytes hold those of others, also across the end of one and the beginning of the next.
-    numbers = [0, 1, 2, 255, 256, 257, 512, 65_536, 65_537, 16_777_216, *range(300, 340)]
-    return [set(chance.sample(numbers, chance.randrange(8))) for _ in range(120)]
+    numbers = [0, 1, 2, 255, 256, 257, 512, 65_536, 65_537, 16_777_216, *range(300, 1_200)]
+    return [set(chance.sample(numbers, chance.randrange(8))) for _ in range(400)]
 
 
 def _unpacked_from_among_others(pieces: list[bytes]) -> Joined:
@@ -25,7 +25,7 @@ def _unpacked_from_among_others(pieces: list[bytes]) -> Joined:
 
 
 @pytest.mark.parametrize("seed", range(4))
-@pytest.mark.parametrize("many", [1, 3, 40])
+@pytest.mark.parametrize("many", [1, 3, 40, 500])
 @pytest.mark.parametrize("join", [Joined.of, _unpacked_from_among_others])
 def test_all_pieces_with_one_of_some_numbers_are_found(join, seed: int, many: int) -> None:  # type: ignore[no-untyped-def]
     reads = _reads(seed)

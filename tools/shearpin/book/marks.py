@@ -52,7 +52,9 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "outlines": lambda kind: _mark_of_outlines(book.outlines(kind)),
         FACTS: partial(_mark_of_facts, linked),
         "order of machines": lambda: mark_of(linked.applicability.in_order),
-        "origins": lambda kind, record_id: mark_of_plain(linked.links.origins((kind, record_id))),
+        "origins": lambda kind, record_id: mark_of_plain(
+            sorted(set(linked.links.to.get((kind, record_id), ())))
+        ),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }
