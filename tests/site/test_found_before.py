@@ -145,7 +145,11 @@ def kept_rightly(again: Again, before: Mapping[str, Found], now: LinkedBook, tol
 
 
 def derived_from(linked: LinkedBook) -> dict[str, Any]:
-    return {rule.code: rule.narrowing.derived(linked) for rule in NAMING_KINDS if rule.narrowing is not None}
+    narrowed = {
+        rule.code: rule.narrowing.derived(linked) for rule in NAMING_KINDS if rule.narrowing is not None
+    }
+    laid = [rule.groundwork for rule in NAMING_KINDS if rule.groundwork is not None]
+    return narrowed | {groundwork.name: linked.laid(groundwork) for groundwork in laid}
 
 
 def with_another(linked: LinkedBook, key: Key) -> LinkedBook:
@@ -309,7 +313,11 @@ def test_what_was_found_is_used_again_where_nothing_that_it_hangs_on_was_edited(
     file.write_text(content.replace(old, new, 1), encoding="utf-8")
     notes = Earlier(kb, site, "one").notes
     still = still_found(notes.found, since(site, notes, load_linked(kb, "kb")))
-    hanging = {rule.code for rule in WORDLESS if others is None or rule.hangs_on(*others)}
+    hanging = {
+        rule.code
+        for rule in WORDLESS
+        if others is None or (rule.groundwork is None and rule.hangs_on(*others))
+    }
     assert still == {code: faults for code, faults in found.items() if code not in hanging}
     assert (hanging == set()) == (path.startswith("procedures") and old == "purpose: ")
 

@@ -23,6 +23,10 @@ class Changed:
     titles: frozenset[str] = frozenset()
     bones: frozenset[str] = frozenset()
 
+    def of_kind(self, kind: str) -> set[str]:
+        """Return the ids of the records of a kind that are different, new or gone."""
+        return {record_id for other, record_id in self.records if other == kind}
+
 
 def note_all_but_words(book: Book, ledger: Ledger) -> None:
     """Note which records a book has and what each of them holds but for the wording of its prose.

@@ -9,9 +9,9 @@ from functools import cached_property
 from typing import Final
 
 from shearpin.book.book import Key
+from shearpin.book.holes import HOLES
 from shearpin.book.linked import LinkedBook
 from shearpin.book.review import ReviewState, Standing
-from shearpin.book.values import MissingValue
 from shearpin.model.fields import AppliesTo
 from shearpin.model.steps import Procedure
 
@@ -98,10 +98,11 @@ class Coverage:
     def lacking(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
         """Values that procedures show, with the machines whose steps show them though they are not recorded; the others lack nothing."""
         found: dict[str, list[tuple[str, frozenset[str]]]] = {}
-        for procedure_id, here in self.holds("procedure").items():
-            pointers = self.linked.links.pointers.get(("procedure", procedure_id), ())
+        without = self._without
+        for procedure_id, here in self._procedures_hold.items() if without else ():
+            pointers = self.linked.pointers.get(("procedure", procedure_id), ())
             shown = (name for kinds, names in pointers if kinds == ("value",) for name in names)
-            lacking = {name for name in shown if not here.isdisjoint(self._without(name))}
+            lacking = {name for name in shown if name in without and not here.isdisjoint(without[name])}
             # Most procedures lack nothing: only of the others it is asked which steps show what.
             if lacking:
                 procedure = self.linked.book.procedures[procedure_id]
@@ -115,28 +116,17 @@ class Coverage:
         machines_for = self.linked.applicability.machines_for
         for use in self.linked.links.of(("procedure", procedure_id)):
             if use.kinds == ("value",) and use.id in names:
-                here = machines_for(procedure.applies_to) & self._without(use.id)
+                here = machines_for(procedure.applies_to) & self._without[use.id]
                 if use.path[0] in ("steps", "finish") and isinstance(use.path[1], int):
                     step = (procedure.steps if use.path[0] == "steps" else procedure.finish)[use.path[1]]
                     here &= machines_for(step.applies_to)
                 if here:
                     yield use.id, here
 
-    def _without(self, name: str) -> frozenset[str]:
-        """Return the machines for which a value should be recorded and is not."""
-        known = self._known_without.get(name)
-        if known is None:
-            values = self.linked.values
-            found = ((each, values.resolve(name, each)) for each in values.machines_with(name))
-            known = frozenset(
-                each for each, value in found if isinstance(value, MissingValue) and value.applies
-            )
-            self._known_without[name] = known
-        return known
-
     @cached_property
-    def _known_without(self) -> dict[str, frozenset[str]]:
-        return {}
+    def _without(self) -> dict[str, frozenset[str]]:
+        """The machines for which a value should be recorded and is not, by the value."""
+        return {name: frozenset(machines) for name, machines in self.linked.laid(HOLES).lacking.items()}
 
     @cached_property
     def _wanting_symptoms(self) -> dict[tuple[str, str], Cell]:
@@ -227,14 +217,11 @@ class Coverage:
     @cached_property
     def values(self) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
         """Value and machine: those not recorded, and those recorded without a source."""
-        missing, unsourced = [], []
-        for name in self.linked.book.values:
-            for machine in self.linked.values.machines_with(name):
-                found = self.linked.values.resolve(name, machine)
-                if isinstance(found, MissingValue):
-                    missing.append((name, machine))
-                elif found.entry.basis is None:
-                    unsourced.append((name, machine))
+        holes = self.linked.laid(HOLES)
+        missing, unsourced = (
+            [(name, machine) for name in self.linked.book.values for machine in found.get(name, ())]
+            for found in (holes.missing, holes.unsourced)
+        )
         return missing, unsourced
 
     @cached_property

@@ -5,8 +5,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
-from itertools import chain
+from collections.abc import Iterator, Mapping, Set
+from itertools import chain, pairwise
 from typing import Final
 
 from shearpin.book.book import Key
@@ -79,19 +79,23 @@ def _claims(linked: LinkedBook) -> dict[str, str]:
     }
 
 
-def _canonical(title: str, preferred: dict[str, str]) -> tuple[str, ...]:
-    """Return a title with what people also say put into the book's own words; the longest name first."""
+def _canonical(title: str, preferred: Mapping[str, str], begins: Set[tuple[str, str]]) -> tuple[str, ...]:
+    """Return a title with what people also say put into the book's own words; the longest name first.
+
+    `begins` are the first two words of each of these names.
+    """
     words = phrase(title)
+    places = [place for place, pair in enumerate(pairwise(words)) if pair in begins]
     found: list[str] = []
     index = 0
-    while index < len(words):
-        for length in range(min(4, len(words) - index), 0, -1):
-            name = " ".join(words[index : index + length])
-            if name in preferred or length == 1:
-                found += preferred.get(name, name).split()
-                index += length
+    for place in places:
+        for length in range(min(4, len(words) - place), 1, -1) if place >= index else ():
+            name = " ".join(words[place : place + length])
+            if name in preferred:
+                found += [*words[index:place], *preferred[name].split()]
+                index = place + length
                 break
-    return tuple(found)
+    return (*found, *words[index:])
 
 
 @rule("CON006", Severity.WARNING, wording=Wording.NONE, bones_of=("term",))
@@ -181,10 +185,11 @@ def title_that_two_records_have(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     preferred = _claims(linked)
+    begins = {(words[0], words[1]) for words in map(str.split, preferred)}
     seen: dict[tuple[str, tuple[str, ...]], Key] = {}
     for key in linked.book.all_keys():
         title = linked.book.title(*key)
-        called = (key[0], _canonical(title, preferred) if key[0] != "term" else phrase(title))
+        called = (key[0], _canonical(title, preferred, begins) if key[0] != "term" else phrase(title))
         other = seen.setdefault(called, key)
         if other != key and called[1]:
             message = f"the {key[0]} `{other[1]}` is called “{linked.book.title(*other)}” too"

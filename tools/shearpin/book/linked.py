@@ -19,6 +19,7 @@ from shearpin.book.safety import Safety
 from shearpin.book.translations import TranslationFile, read_translations
 from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
+from shearpin.checks.rule import Groundwork
 from shearpin.model.fields import AppliesTo
 from shearpin.model.pointers import Pointers
 from shearpin.model.position import FieldPath
@@ -68,6 +69,17 @@ class LinkedBook:
 
     @cached_property
     def _answers(self) -> dict[Callable[[LinkedBook], object], Any]:
+        return {}
+
+    def laid(self, groundwork: Groundwork) -> Any:
+        """Return a groundwork of rules, made once; unlike the answers of `once` it is not given up."""
+        if groundwork not in self.groundworks:
+            self.groundworks[groundwork] = groundwork.make(self)
+        return self.groundworks[groundwork]
+
+    @cached_property
+    def groundworks(self) -> dict[Groundwork, Any]:
+        """What has been laid: whoever knows of an earlier one puts it here, made again."""
         return {}
 
     def forget_for_rules(self) -> None:

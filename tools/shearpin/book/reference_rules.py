@@ -8,7 +8,7 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from graphlib import CycleError, TopologicalSorter
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Final
 
 from shearpin.book.book import Key
@@ -293,25 +293,41 @@ def unused_record(linked: LinkedBook) -> Iterator[Fault]:
     sources: [forgotten]
     ```
     """
-    covered = {caution for ids in linked.safety.by_action.values() for caution in ids}
-    covered |= {caution for ids in linked.safety.by_energy.values() for caution in ids}
-    suspected = linked.book.causes_of("symptom") | linked.book.loose_words
-    telling = {
-        test_id
-        for test_id in linked.book.of_kind("test")
-        if any(cause in suspected for cause, _ in linked.book.gist("test", test_id).causes)
-    }
-    for key in linked.book.all_keys():
-        kind, record_id = key
-        if kind in _STAND_ALONE or record_id in linked.book.loose_words:
-            continue
-        if (kind == "caution" and record_id in covered) or (kind == "test" and record_id in telling):
-            continue
-        if all(origin == key for origin in linked.links.to.get(key, ())):
-            message = f"nothing refers to this {kind}"
+    meant, loose = _meant_by_others(linked), linked.book.loose_words
+    idle = [key for key in linked.book.all_keys() if key[0] not in _STAND_ALONE and key not in meant]
+    by_itself: set[Key] = set()
+    if any(kind == "caution" for kind, _ in idle):
+        required = (linked.safety.by_action.values(), linked.safety.by_energy.values())
+        by_itself.update(("caution", caution) for ids in chain(*required) for caution in ids)
+    if any(kind == "test" for kind, _ in idle):
+        suspected = linked.book.causes_of("symptom") | loose
+        by_itself.update(
+            ("test", test_id)
+            for test_id in linked.book.of_kind("test")
+            if any(cause in suspected for cause, _ in linked.book.gist("test", test_id).causes)
+        )
+    for key in idle:
+        if key not in by_itself and key[1] not in loose:
+            message = f"nothing refers to this {key[0]}"
             yield Fault(
                 _file(linked, key), (), message, "name it where it belongs, or delete it", place=(1, 1)
             )
+
+
+def _meant_by_others(linked: LinkedBook) -> set[Key]:
+    """Return every record that one besides itself may mean."""
+    meant: set[Key] = set()
+    known: set[int] = set()
+    for origin, own in linked.pointers.items():
+        for group in own:
+            kinds, names = group
+            if id(group) in known:  # many records point to the same, which then is in memory once
+                continue
+            itself = origin[0] in kinds and origin[1] in names
+            if not itself:
+                known.add(id(group))
+            meant.update((kind, name) for kind in kinds for name in names if (kind, name) != origin)
+    return meant
 
 
 @rule("REF008")

@@ -4,12 +4,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import Final
 
 from shearpin.book.book import Key
+from shearpin.book.holes import HOLES
 from shearpin.book.linked import LinkedBook
-from shearpin.book.values import MissingValue, quantity_of
+from shearpin.book.values import quantity_of
 from shearpin.checks.file_rules import field_faults
 from shearpin.checks.nearest import did_you_mean, some_of
 from shearpin.checks.record_rules import steps_of
@@ -22,7 +23,8 @@ from shearpin.model.position import FieldPath
 from shearpin.model.quantity import QuantityError, WrongKind, parse_quantity
 from shearpin.model.steps import Step, Work
 
-_OF_SHOWN: Final = ("machine", "engine", "value", "procedure", "test")
+_SHOWING: Final = ("procedure", "test")
+_OF_SHOWN: Final = ("machine", "engine", "value", *_SHOWING)
 """Kinds of the records that say what is recorded and for which plates it should be, and of those that show it."""
 _FEW: Final = 6
 """Missing values are told one by one; where a record lacks more, it is told once."""
@@ -224,7 +226,7 @@ def value_outside_its_band(linked: LinkedBook) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-@rule("VAL001", wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN)
+@rule("VAL001", wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN, groundwork=HOLES)
 def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A procedure or test needs a value that a machine it applies to does not have.
 
@@ -258,23 +260,17 @@ def value_missing_for_a_machine(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
+    holes = _holes(linked)
+    needed = linked.once(_needed) if holes else {}
     waiting: dict[tuple[Key, str], dict[Key, None]] = {}
-    for name, shown in linked.once(_needed).items():
-        for machine_id in sorted(_machines_of(shown)):
-            resolved = linked.values.resolve(name, machine_id)
-            if not isinstance(resolved, MissingValue) or not resolved.applies:
-                continue
-            holder = _holder_of(linked, name, machine_id)
-            owner = linked.book.get(*holder) if holder is not None else None
-            if holder is not None and isinstance(owner, Plated) and name not in owner.values:
-                users = [user for machines, found in shown if machine_id in machines for user in found]
+    for name in holes.keys() & needed.keys():
+        for machine_id, holder in holes[name].items():
+            users = [user for machines, found in needed[name] if machine_id in machines for user in found]
+            if users:
                 waiting.setdefault((holder, name), {}).update(dict.fromkeys(users))
     missing: dict[Key, dict[str, list[Key]]] = {}
     for (holder, name), found in sorted(waiting.items()):
-        if (
-            name not in linked.book.file_of[holder].loose_words
-        ):  # else it is there, and faulty: that is another finding
-            missing.setdefault(holder, {})[name] = sorted(found)
+        missing.setdefault(holder, {})[name] = sorted(found)
     for holder, names in missing.items():
         file = linked.book.file_of[holder].path
         if len(names) > _FEW:
@@ -295,7 +291,25 @@ def _sheet(holder: Key) -> str:
     return f"`shearpin sheet out FILE.xlsx{chosen} --missing` lists all to be filled in; or limit `applies_to` of values"
 
 
+def _holes(linked: LinkedBook) -> dict[str, dict[str, Key]]:
+    """Return for each value the machines that should have it, and the record in which there is nothing of it.
+
+    Where it is there and cannot be read that is another finding.
+    """
+    holes: dict[str, dict[str, Key]] = {}
+    for name, machines in linked.laid(HOLES).lacking.items():
+        for machine_id in machines:
+            holder = _holder_of(linked, name, machine_id)
+            owner = linked.book.get(*holder) if holder is not None else None
+            if holder is None or not isinstance(owner, Plated):
+                continue
+            if name not in owner.values and name not in linked.book.file_of[holder].loose_words:
+                holes.setdefault(name, {})[machine_id] = holder
+    return holes
+
+
 def _holder_of(linked: LinkedBook, name: str, machine_id: str) -> Key | None:
+    """Return the record that would tell this value of a machine; None where the book has none."""
     if linked.book.values[name].plate is Plate.MACHINE:
         return "machine", machine_id
     engine = linked.book.machines[machine_id].engine
@@ -306,21 +320,26 @@ _Shown = list[tuple[frozenset[str], dict[Key, None]]]
 """Machines for which steps show a value, with the procedures and tests that do."""
 
 
+def _shown_by(linked: LinkedBook, keys: Iterable[Key]) -> Iterator[tuple[Key, str, frozenset[str]]]:
+    """Yield these procedures and tests with each value that their steps show, and the machines of these steps."""
+    machines_for, known = linked.applicability.machines_for, linked.book.values
+    for key in keys:
+        shows = linked.book.gist(*key).shows
+        heading = linked.book.heading(*key) if shows else None
+        if heading is None:
+            continue
+        here = machines_for(heading.applies_to)
+        for condition, names in shows:
+            machines = here & machines_for(condition)
+            yield from ((key, name, machines) for name in names if name in known)
+
+
 def _needed(linked: LinkedBook) -> dict[str, _Shown]:
     """Return, for each value that a step shows, for which machines and by which procedures and tests."""
     groups: dict[tuple[str, frozenset[str]], dict[Key, None]] = {}
-    machines_for, known = linked.applicability.machines_for, linked.book.values
-    for kind in ("procedure", "test"):
-        for record_id in linked.book.of_kind(kind):
-            shows = linked.book.gist(kind, record_id).shows
-            heading = linked.book.heading(kind, record_id) if shows else None
-            if heading is None:
-                continue
-            here = machines_for(heading.applies_to)
-            for condition, names in shows:
-                machines = here & machines_for(condition)
-                for name in (name for name in names if name in known):
-                    groups.setdefault((name, machines), {})[kind, record_id] = None
+    keys = [(kind, record_id) for kind in _SHOWING for record_id in linked.book.of_kind(kind)]
+    for key, name, machines in _shown_by(linked, keys):
+        groups.setdefault((name, machines), {})[key] = None
     needed: dict[str, _Shown] = {}
     for (name, machines), users in groups.items():
         needed.setdefault(name, []).append((machines, users))
@@ -336,11 +355,6 @@ def _values_in(linked: LinkedBook, step: Step) -> dict[str, None]:
         for name in values_in(text)
         if name in linked.book.values
     }
-
-
-def _machines_of(shown: _Shown) -> frozenset[str]:
-    nobody: frozenset[str] = frozenset()
-    return nobody.union(*(machines for machines, _ in shown))
 
 
 @rule("VAL002", wording=Wording.OWN, titles_of=(), bones_of=())
@@ -566,7 +580,7 @@ def value_the_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
             )
 
 
-@rule("VAL006", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN)
+@rule("VAL006", Severity.WARNING, wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN, groundwork=HOLES)
 def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     """A machine or engine lacks a value that its kind says it has, though no step waits for it yet.
 
@@ -596,21 +610,14 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out broken shear bolts.
     ```
     """
-    needed = {name: _machines_of(shown) for name, shown in linked.once(_needed).items()}
-    holes: dict[Key, dict[str, None]] = {}
-    for name in linked.book.values:
-        for machine_id in linked.values.machines_with(name):
-            missing = linked.values.resolve(name, machine_id)
-            holder = _holder_of(linked, name, machine_id)
-            if not isinstance(missing, MissingValue) or not missing.applies or holder is None:
-                continue
-            if machine_id in needed.get(name, ()):
-                continue
-            owner = linked.book.get(*holder)
-            loose = linked.book.file_of[holder].loose_words
-            if isinstance(owner, Plated) and name not in owner.values and name not in loose:
-                holes.setdefault(holder, {})[name] = None
-    for holder, names in holes.items():
+    holes = _holes(linked)
+    needed = linked.once(_needed) if holes else {}
+    idle: dict[Key, dict[str, None]] = {}
+    for name, machines in holes.items():
+        for machine_id, holder in machines.items():
+            if not any(machine_id in shown for shown, _ in needed.get(name, ())):
+                idle.setdefault(holder, {})[name] = None
+    for holder, names in idle.items():
         file = linked.book.file_of[holder].path
         if len(names) > _FEW:
             message = f"{len(names)} values are not recorded here: {some_of(list(names))}"
@@ -621,7 +628,7 @@ def value_never_recorded(linked: LinkedBook) -> Iterator[Fault]:
             yield Fault(file, ("values",), f"`{name}` is not recorded here", advice, on_key=True)
 
 
-@rule("VAL008", wording=Wording.NONE, titles_of=(), bones_of=_OF_SHOWN)
+@rule("VAL008", wording=Wording.OWN, titles_of=(), bones_of=("value", MACHINE_FACTS))
 def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fault]:
     """A step shows a value of something that a machine it is for does not have.
 
@@ -697,12 +704,12 @@ def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fa
     sources: [bench-notes]
     ```
     """
+    without = linked.once(_machines_without)
     users: dict[Key, dict[str, None]] = {}
-    for name, shown in linked.once(_needed).items():
-        for machines, works in shown:
-            if any(_cannot_have(linked, name, machine_id) for machine_id in machines):
-                for key in works:
-                    users.setdefault(key, {})[name] = None
+    keys = [(kind, record_id) for kind in _SHOWING for record_id in linked.asked(kind)]
+    for key, name, machines in _shown_by(linked, keys):
+        if machines & without[name]:
+            users.setdefault(key, {})[name] = None
     for key, names in users.items():
         work = linked.book.get(*key)
         assert isinstance(work, Work)
@@ -732,14 +739,22 @@ def _shown_elsewhere(
     for place, step in steps_of(work):
         machines = here & linked.applicability.machines_for(step.applies_to)
         for name in _values_in(linked, step):
-            without = tuple(sorted(m for m in machines if name in names and _cannot_have(linked, name, m)))
+            without = tuple(sorted(machines & linked.once(_machines_without)[name])) if name in names else ()
             if without:
                 yield (*place, "do"), name, without
 
 
-def _cannot_have(linked: LinkedBook, name: str, machine_id: str) -> bool:
-    resolved = linked.values.resolve(name, machine_id)
-    return isinstance(resolved, MissingValue) and not resolved.applies
+def _machines_without(linked: LinkedBook) -> Mapping[str, frozenset[str]]:
+    """Return the machines that cannot have each value."""
+    machines, known = linked.applicability.machines, linked.book.values
+    engineless = frozenset(machine_id for machine_id, facts in machines.items() if facts.engine is None)
+    without = {}
+    for name in known:
+        having = linked.applicability.machines_for(known[name].applies_to)
+        without[name] = linked.applicability.everywhere - having
+        if known[name].plate is Plate.ENGINE:
+            without[name] |= engineless
+    return without
 
 
 VALUE_RULES: Final[tuple[AnyRule, ...]] = (

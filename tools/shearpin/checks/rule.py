@@ -74,6 +74,18 @@ class Narrowing:
     concerned: Callable[[Any, Any, Any], Iterable[Any]]
 
 
+@dataclass(frozen=True)
+class Groundwork:
+    """What rules make of the whole book before they look for anything; once it is there, they take no time to speak of.
+
+    It is kept: `again` makes it of the book, of what it was and of what was changed since.
+    """
+
+    name: str
+    make: Callable[[Any], Any]
+    again: Callable[[Any, Any, Any], Any]
+
+
 @dataclass(frozen=True, slots=True)
 class Rule(Generic[Subject]):
     """A rule: what it is called, how grave it is, why it exists, and how to find the defect.
@@ -82,6 +94,7 @@ class Rule(Generic[Subject]):
     always as the `prose` of the book: after an edit of words it is asked of few records (`LinkedBook.about`), or not at all.
     `titles_of` and `bones_of` are the kinds of records on whose titles, and on whose bones, it hangs, None for every kind; of a rule that
     reads the wording of its own record, besides that one. After another edit it is asked no more widely than after one of words.
+    A rule with a `groundwork` is asked of the whole book again, of which that was made of what it was before.
     A rule on one file finds nothing in records that are none `of` these types; it is asked of all where none are named.
     """
 
@@ -99,6 +112,7 @@ class Rule(Generic[Subject]):
     titles_of: frozenset[str] | None = None
     bones_of: frozenset[str] | None = None
     narrowing: Narrowing | None = None
+    groundwork: Groundwork | None = None
 
     def hangs_on(self, titles: Collection[str], bones: Collection[str]) -> bool:
         """Whether other titles, or other bones, of records of these kinds may change what it finds in others."""
@@ -121,6 +135,7 @@ def rule(
     titles_of: Iterable[str] | None = None,
     bones_of: Iterable[str] | None = None,
     narrowing: Narrowing | None = None,
+    groundwork: Groundwork | None = None,
 ) -> Callable[[Callable[[Subject], Iterator[Fault]]], Rule[Subject]]:
     """Make a rule of a function; its docstring must have a first line and the sections Why, Bad and Good, and may have Hint.
 
@@ -147,6 +162,7 @@ def rule(
             titles_of=frozenset(titles_of) if titles_of is not None else None,
             bones_of=frozenset(bones_of) if bones_of is not None else None,
             narrowing=narrowing,
+            groundwork=groundwork,
         )
 
     return make

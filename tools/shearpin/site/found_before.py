@@ -47,6 +47,8 @@ def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
     note_all_but_words(plain.book, before.ledger)
     narrowed = {code: RULES[code].narrowing for code in found}
     derived = {code: by.derived(plain) for code, by in narrowed.items() if by is not None}
+    laid = {RULES[code].groundwork for code in found}
+    derived |= {groundwork.name: plain.laid(groundwork) for groundwork in laid if groundwork is not None}
     return pickle.dumps((dict(found), derived), pickle.HIGHEST_PROTOCOL)
 
 
@@ -60,12 +62,16 @@ _About = tuple[LinkedBook, set[str]]
 
 
 class Again:
-    """A book in which some records changed; `derived` is what rules derived before, by their code, that can be narrowed."""
+    """A book in which some records changed; `derived` is what rules that can be narrowed derived before, by their code, and the groundwork of
+    others, by its name."""
 
     def __init__(
         self, linked: LinkedBook, changed: Changed, derived: Mapping[str, Any] = MappingProxyType({})
     ) -> None:
         self._linked, self._changed, self._derived = linked, changed, derived
+        for groundwork in {rule.groundwork for rule in RULES.values() if rule.groundwork is not None}:
+            if groundwork.name in derived:
+                linked.groundworks[groundwork] = groundwork.again(linked, derived[groundwork.name], changed)
         self._paths = {file.path for file in linked.book.files} if changed.bones else None
         kinds = {kind for kind, _ in changed.records}
         files = linked.book.file_of
@@ -81,6 +87,8 @@ class Again:
         if not self._are_there(before):
             return None
         if rule.hangs_on(self._changed.titles, self._changed.bones):
+            if rule.groundwork in self._linked.groundworks:
+                return tuple((rule.code, fault) for fault in rule.find(self._linked))
             about = self._concerned(rule)
         elif rule.wording is Wording.NONE:
             _, others = self._about[Wording.OWN]
