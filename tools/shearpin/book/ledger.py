@@ -7,7 +7,6 @@ does, not whenever something that the answer was made from does.
 
 from __future__ import annotations
 
-import pickle
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from itertools import islice
@@ -15,6 +14,7 @@ from typing import Any, Final
 
 from shearpin.book.inputs import EXISTING, GIST, RECORD
 from shearpin.book.joined import Deps, packed, renumbered, unpacked
+from shearpin.book.keptanswers import packed_answer, unpacked_answer
 from shearpin.book.marking import mark_of
 from shearpin.book.numbering import ByFirst, Names, Numbers
 from shearpin.book.past import Name, Noted, Past
@@ -118,11 +118,11 @@ class Ledger:
     def _as_before(self, number: int) -> Any:
         """Return an answer that was kept whole and is still the same; `_UNKNOWN` where there is none."""
         if number in self._values:  # worked out by another process, or given up since
-            return pickle.loads(self._values[number])
+            return unpacked_answer(self._values[number])
         value = self._past.value(number)
         if value is None or number in self._results or self._is_changed(number):
             return _UNKNOWN
-        return pickle.loads(value)
+        return unpacked_answer(value)
 
     def _worked_out(self, number: int, name: Name) -> Any:
         outside, self.now = self.now, set()
@@ -133,7 +133,7 @@ class Ledger:
             self.now = outside
         self._results[number] = mark_of(answer)
         if name[0] in self.kept:
-            self._values[number] = pickle.dumps(answer, pickle.HIGHEST_PROTOCOL)
+            self._values[number] = packed_answer(answer)
         return answer
 
     @contextmanager

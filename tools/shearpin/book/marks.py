@@ -52,12 +52,14 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "outlines": lambda kind: _mark_of_outlines(book.outlines(kind)),
         FACTS: partial(_mark_of_facts, linked),
         "order of machines": lambda: mark_of(linked.applicability.in_order),
-        "origins": lambda kind, record_id: mark_of_plain(
-            sorted(set(linked.links.to.get((kind, record_id), ())))
-        ),
+        "origins": partial(_mark_of_origins, linked),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
     }
+
+
+def _mark_of_origins(linked: LinkedBook, kind: str, record_id: str) -> bytes:
+    return mark_of_plain(sorted(set(linked.links.to.get((kind, record_id), ()))))
 
 
 def _mark_of_facts(linked: LinkedBook) -> bytes:

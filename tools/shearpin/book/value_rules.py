@@ -4,7 +4,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator
 from typing import Final
 
 from shearpin.book.book import Key
@@ -704,11 +704,10 @@ def step_with_a_value_its_machine_cannot_have(linked: LinkedBook) -> Iterator[Fa
     sources: [bench-notes]
     ```
     """
-    without = linked.once(_machines_without)
     users: dict[Key, dict[str, None]] = {}
     keys = [(kind, record_id) for kind in _SHOWING for record_id in linked.asked(kind)]
     for key, name, machines in _shown_by(linked, keys):
-        if machines & without[name]:
+        if machines & linked.once(_Without)[name]:
             users.setdefault(key, {})[name] = None
     for key, names in users.items():
         work = linked.book.get(*key)
@@ -739,22 +738,25 @@ def _shown_elsewhere(
     for place, step in steps_of(work):
         machines = here & linked.applicability.machines_for(step.applies_to)
         for name in _values_in(linked, step):
-            without = tuple(sorted(machines & linked.once(_machines_without)[name])) if name in names else ()
+            without = tuple(sorted(machines & linked.once(_Without)[name])) if name in names else ()
             if without:
                 yield (*place, "do"), name, without
 
 
-def _machines_without(linked: LinkedBook) -> Mapping[str, frozenset[str]]:
-    """Return the machines that cannot have each value."""
-    machines, known = linked.applicability.machines, linked.book.values
-    engineless = frozenset(machine_id for machine_id, facts in machines.items() if facts.engine is None)
-    without = {}
-    for name in known:
-        having = linked.applicability.machines_for(known[name].applies_to)
-        without[name] = linked.applicability.everywhere - having
-        if known[name].plate is Plate.ENGINE:
-            without[name] |= engineless
-    return without
+class _Without(dict[str, frozenset[str]]):
+    """The machines that cannot have a value, by its name, found when they are first asked for."""
+
+    def __init__(self, linked: LinkedBook) -> None:
+        super().__init__()
+        self._values, self._applicability = linked.book.values, linked.applicability
+
+    def __missing__(self, name: str) -> frozenset[str]:
+        value, machines = self._values[name], self._applicability.machines
+        without = self._applicability.everywhere - self._applicability.machines_for(value.applies_to)
+        if value.plate is Plate.ENGINE:
+            without |= {machine_id for machine_id, facts in machines.items() if facts.engine is None}
+        self[name] = without
+        return without
 
 
 VALUE_RULES: Final[tuple[AnyRule, ...]] = (

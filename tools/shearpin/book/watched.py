@@ -121,7 +121,7 @@ class _WatchedSafety(Safety):
 
     def __init__(self, book: Book, applicability: Applicability, ledger: Ledger, plain: Safety) -> None:
         super().__init__(book, applicability)
-        self._plain = plain
+        self._plain, self._ledger = plain, ledger
         _ask_the_ledger(
             self,
             ledger,
@@ -137,7 +137,18 @@ class _WatchedSafety(Safety):
             },
         )
         # Those of all records are asked for where the pages with each caution are found anew.
-        ledger.kept |= {"tests of cause", "pages with", "required ids"}
+        ledger.kept |= {"tests of cause", "pages with", "required ids", "required"}
+
+    def _in_short(self, kind: str, record_id: str) -> tuple[Any, ...] | None:
+        self._ledger.note(BONES, kind, record_id)
+        if kind != "caution":
+            self._ledger.note("title", kind, record_id)
+        return self._plain._in_short(kind, record_id)
+
+    def _find_covering(self, what: str) -> dict[str, tuple[str, ...]]:
+        for caution_id in self._book.of_kind("caution"):
+            self._ledger.note(BONES, "caution", caution_id)
+        return self._plain._find_covering(what)
 
     def required(self, kind: str, record_id: str) -> tuple[RequiredCaution, ...]:
         found = super().required(kind, record_id)

@@ -11,6 +11,7 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.former import former_ids
 from shearpin.book.linked import LinkedBook
+from shearpin.book.marking import mark_of
 from shearpin.diagnosis.beta import beta_quantile
 from shearpin.diagnosis.priors import SOMETHING_ELSE, STRENGTH_OF_WORDS, counted_priors, written_priors
 from shearpin.diagnosis.repair import NOT_PROVEN, Repair
@@ -54,6 +55,11 @@ class History:
         self._of_symptom: dict[str, list[Repair]] = {}
         for repair in self.repairs:
             self._of_symptom.setdefault(repair.symptom, []).append(repair)
+
+    @cached_property
+    def mark(self) -> str:
+        """What tells this history from another; empty without repairs."""
+        return mark_of(self.repairs).hex() if self.repairs else ""
 
     def of(self, symptom_id: str) -> tuple[Repair, ...]:
         """Return the repairs of a symptom, on whatever machine and whatever their cause."""

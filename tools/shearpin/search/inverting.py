@@ -14,8 +14,11 @@ from shearpin.search.impacts import CODE_BITS
 from shearpin.search.kept import Counted
 
 _FEW: Final = 20
-_MANY: Final = 0.02
-"""Changed records, and the part of all of them, up to which a list after the other is quicker than all afresh."""
+_MANY: Final = 0.25
+"""Changed records, and the part of all of them, up to which what they say otherwise is put right quicker than all made afresh."""
+
+_MANY_MOVED: Final = 0.02
+"""The part of all records up to which it is quicker to put right what those say that have another number than to look at every list."""
 
 Lists = list["array[int]"]
 """For each number of a term its postings: record number · 128 + code (see `impacts.POINTS`), ascending."""
@@ -27,18 +30,18 @@ def inverted(counted: Counted, means: Sequence[float]) -> tuple[Lists, set[int] 
     The postings do not depend on what an earlier build kept.
     """
     earlier = counted.earlier
-    most = max(_FEW, _MANY * len(counted.digests))
+    total = len(counted.digests)
     if tuple(means) != earlier.means:
         return _afresh(counted, means), None
     origins = _origins(counted)
     own = [number for number, origin in enumerate(origins) if origin is None and counted.digests[number]]
     gone = {number for number, digest in enumerate(earlier.digests) if digest}.difference(origins)
-    if max(len(own), len(gone)) > most:
+    if max(len(own), len(gone)) > max(_FEW, _MANY * total):
         return _afresh(counted, means), None
     lists = [*earlier.lists, *(array("I") for _ in range(len(counted.terms) - len(earlier.lists)))]
     moved = [number for number, origin in enumerate(origins) if origin not in (None, number)]
     touched: set[int] = set()
-    if len(moved) > most:
+    if len(moved) > max(_FEW, _MANY_MOVED * total):
         for number in gone:
             touched |= _take_out(lists, earlier.rows[earlier.digests[number]], number)
         touched |= _renumber(lists, origins, len(earlier.digests))

@@ -98,7 +98,7 @@ def values_table(view: View, names: Iterable[str], condition: AppliesTo | None) 
 
 
 def _rows_known(view: View) -> Callable[[str, str], str]:
-    return view.linked.remembered("rows of a value", partial(_value_rows, view))
+    return view.linked.remembered("rows of a value", partial(_value_rows, view), kept=True)
 
 
 def _value_rows(view: View, name: str, condition: str) -> str:
@@ -135,7 +135,7 @@ def parts_by_plate(view: View, uses: Iterable[PartUse], condition: AppliesTo | N
 
 
 def _numbers_known(view: View) -> Callable[[str, str], str]:
-    return view.linked.remembered("numbers of a part", partial(_numbers, view))
+    return view.linked.remembered("numbers of a part", partial(_numbers, view), kept=True)
 
 
 def _numbers(view: View, part_id: str, condition_text: str) -> str:

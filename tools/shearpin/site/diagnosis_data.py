@@ -21,7 +21,7 @@ def data_script(view: View, symptom_id: str) -> str:
     """Return the script that hands the data of a symptom to its page."""
     record = view.book.symptoms[symptom_id]
     machines = view.machines(record.applies_to)
-    groups = groups_of(view, symptom_id, machines)
+    groups = groups_of(view, symptom_id)
     models = [group.model for group in groups]
     tests = {test.id: test for model in models for test in model.tests}
     causes = list(dict.fromkeys(cause for model in models for cause in model.priors))

@@ -21,7 +21,7 @@ from shearpin.site.traces import Trace, stamp_of
 
 _Traces = dict[str, Trace]
 
-_EFFORT: Final = {"symptom": 5, "coverage": 20}
+_EFFORT: Final = {"symptom": 5, "coverage": 20, "jobs": 60}
 """How much longer than a usual page one of a group takes, by the first word of the group's name; measured."""
 
 _PART: Final = 512  # pages of which what they read is handed over at a time

@@ -22,6 +22,7 @@ from shearpin.site.html import text
 Shared = TypeVar("Shared")
 
 MANY_MACHINES: Final = 12  # beyond it machines with the same figure stand in one row
+_TABLED: Final = "+"  # stands before machines the figures of which a table of the page has
 _GROUPS_INLINE: Final = 3  # more different figures than this are read better in the table of values
 
 
@@ -42,6 +43,9 @@ class View:
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
         self._ref_in_words = linked.remembered(f"link in words from {root or '.'}", self._link)
         self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
+        self._value_in_text = linked.remembered(
+            f"value in a text from {root or '.'}", self._inline_value, kept=True
+        )
         # Lists name many records of which they need no more than this; a record's other changes are none of theirs.
         self._holds_for: Callable[[str, str], str] = linked.remembered("holds for", self._machines_held)
         self._shared: dict[Callable[..., object], Callable[..., Any]] = {}
@@ -164,13 +168,16 @@ class View:
 
         Without a chosen machine, and without scripts, every figure stands there with the machines it is for.
         """
-        return self.shared(View._inline_value)(name, tuple(machines), self._tabled)
+        found: str = self._value_in_text(name, " ".join([_TABLED, *machines] if self._tabled else machines))
+        return found
 
-    def _inline_value(self, name: str, machines: tuple[str, ...], tabled: bool) -> str:
+    def _inline_value(self, name: str, shown: str) -> str:
+        machines = shown.split()
+        tabled = machines[:1] == [_TABLED]
         kind = self.book.values.get(name)
         if kind is None:
             return f'<span class="missing" data-missing="value:{text(name)}">{text(name)}: not in this book</span>'
-        having = [m for m in machines if self.has(name, m)]
+        having = [m for m in machines[tabled:] if self.has(name, m)]
         singles = "" if tabled else "".join(self.value_cell(name, m, hidden=True) for m in having)
         # The value's name is part of the sentence only where a reader must look the figure up.
         return f'<span class="value-set" data-value-set="{name}">{self._for_any(name, kind.title, having)}{singles}</span>'

@@ -22,6 +22,10 @@ _GIVEN_K = "K as entered."
 _INDEX = re.compile(r"_([^\W_]+(?:,[^\W_]+)?)")
 
 
+# Fields of a value that name what its figure hangs together with: most values have none.
+_FOLLOWS_FROM = tuple("fastener shear_bolt belt behind_belt behind_gears tip_diameter cylinder".split())
+
+
 @dataclass(frozen=True, slots=True)
 class Working:
     """One worked line of a value for a machine: by which calculation, from what, and what it says."""
@@ -38,7 +42,7 @@ class Working:
 def workings(view: View, name: str, machine_id: str) -> tuple[Working, ...]:
     """Return the worked lines of a value; none where another value is missing or cannot be read."""
     kind = view.book.values.get(name)
-    if kind is None:
+    if kind is None or not any(getattr(kind, field) is not None for field in _FOLLOWS_FROM):
         return ()
     found = []
     for calculation_name, lead, inputs in _calculations(view, kind, name, machine_id):

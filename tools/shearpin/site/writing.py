@@ -192,7 +192,7 @@ def _planned(material: Material, top: View, below: View) -> Iterator[Planned]:
     """Yield every file that can be taken over, all of them made from a book that notes what is read."""
     linked = top.linked
     yield from planned_pages(top, below, material.findings)
-    yield Planned(job_page.DATA_FILE, partial(_job_data, job_page.JobData(linked)), bare=True)
+    yield Planned(job_page.DATA_FILE, partial(_job_data, job_page.JobData(linked)), bare=True, group="jobs")
     yield Planned(calculators.DATA_FILE, _calculator_tables, bare=True)
     yield Planned(machine_list.DATA_FILE, partial(_machine_list, linked), bare=True)
     for symptom_id in linked.book.symptoms:

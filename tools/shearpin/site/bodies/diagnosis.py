@@ -5,7 +5,7 @@ from __future__ import annotations
 import pickle
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 from typing import Final
 
 from shearpin.diagnosis.history import Learned
@@ -44,26 +44,40 @@ class Group:
     learned: dict[str, Learned]
 
 
-def groups_of(view: View, symptom_id: str, machines: Sequence[str]) -> tuple[Group, ...]:
+def groups_of(view: View, symptom_id: str) -> tuple[Group, ...]:
     """Return the diagnosis of a symptom for all its machines, those alike together.
 
     The last one is remembered: the script of a symptom is made after its page.
     """
-    return view.shared(_groups_of, kept=1)(symptom_id, tuple(machines))
+    groups: tuple[Group, ...] = _unpacked(_groups_known(view)(symptom_id))
+    return groups
 
 
-def _groups_of(view: View, symptom_id: str, machines: Sequence[str]) -> tuple[Group, ...]:
+_unpacked: Final = lru_cache(maxsize=1)(pickle.loads)
+
+
+def _groups_known(view: View) -> Callable[[str], bytes]:
+    return _remembered(view, "diagnosis of a symptom", partial(_packed_groups, view))
+
+
+def _remembered(view: View, name: str, work: Callable[..., bytes]) -> Callable[..., bytes]:
+    """Return work that is kept from build to build, by its name and the repairs that it counts."""
+    return view.linked.remembered(f"{name} {view.history.mark}".rstrip(), work, kept=True)
+
+
+def _packed_groups(view: View, symptom_id: str) -> bytes:
+    """Return the groups of a symptom, packed as the plans are."""
     found = []
-    for ids in alike(view.linked, symptom_id, machines):
+    for ids in alike(view.linked, symptom_id, view.machines(view.book.condition("symptom", symptom_id))):
         counts = view.history.counts(symptom_id, ids[0])
         model = build_model(view.linked, symptom_id, ids[0], counts)
         found.append(Group(ids, model, view.history.learned(symptom_id, ids[0])))
-    return tuple(found)
+    return pickle.dumps(tuple(found), pickle.HIGHEST_PROTOCOL)
 
 
 def sections(view: View, symptom_id: str, record: Symptom, machines: Sequence[str]) -> list[str]:
     """Return the sections of the diagnosis, the guide first."""
-    groups = groups_of(view, symptom_id, machines)
+    groups = groups_of(view, symptom_id)
     plan_for = _plans_known(view)
     plans = [(group, _plan(plan_for(symptom_id, group.machines[0]))) for group in groups]
     return [
@@ -76,14 +90,12 @@ def sections(view: View, symptom_id: str, record: Symptom, machines: Sequence[st
 # To work out a plan takes longer than all else of a page, and the wording of cautions or titles changes nothing in it: it is
 # kept from build to build. A tree of objects takes ten times the room of its bytes.
 def _plans_known(view: View) -> Callable[[str, str], bytes]:
-    return view.linked.remembered("test plan", partial(_packed_plan, view), kept=True)
+    return _remembered(view, "test plan", partial(_packed_plan, view))
 
 
 def _packed_plan(view: View, symptom_id: str, machine_id: str) -> bytes:
     """Return the plan for a machine, packed."""
-    machines = view.machines(view.book.condition("symptom", symptom_id))
-    groups = groups_of(view, symptom_id, machines)
-    model = next(group.model for group in groups if machine_id in group.machines)
+    model = next(group.model for group in groups_of(view, symptom_id) if machine_id in group.machines)
     return pickle.dumps(make_plan(model), pickle.HIGHEST_PROTOCOL)
 
 
@@ -92,7 +104,7 @@ def _plan(packed: bytes) -> Plan:
     return plan
 
 
-KNOWN: Final = (_plans_known,)
+KNOWN: Final = (_groups_known, _plans_known)
 """Each makes known to the book of a view what pages of symptoms rest on."""
 
 

@@ -203,7 +203,7 @@ def _symptoms(view: View, record: Test) -> list[str]:
 
 def symptoms_by_cause(view: View) -> Callable[[], dict[str, list[str]]]:
     """Return what tells the symptoms of which each cause is suspected."""
-    return view.linked.remembered("symptoms by cause", partial(_symptoms_by_cause, view.book))
+    return view.linked.remembered("symptoms by cause", partial(_symptoms_by_cause, view.book), kept=True)
 
 
 def _symptoms_by_cause(book: Book) -> dict[str, list[str]]:
