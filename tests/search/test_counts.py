@@ -6,7 +6,7 @@ from shearpin.search.concepts import build_concepts
 from shearpin.search.counts import FieldCounts, Row, posting_codes
 from shearpin.search.document import Synonym
 from shearpin.search.impacts import FIELDS, K1, LEVELS, POINTS, STRONG_CODE, WEAK_CODES
-from shearpin.search.model import mean_lengths
+from shearpin.search.keptrows import Totals
 from shearpin.search.words import Analyser
 from tests.search.book_of_documents import DOCUMENTS
 
@@ -91,7 +91,7 @@ def test_more_than_a_byte_holds_is_no_fault() -> None:
 def test_codes_are_bm25f_of_the_counts() -> None:
     """Robertson & Zaragoza 2009, from memory, written out from the counts: weighted, summed, saturated once."""
     records = [counted(**document.fields) for document in DOCUMENTS]
-    means = mean_lengths([row[0] for row, _ in records])
+    means = Totals().with_others([row for row, _ in records], (), words=10_000).means()
     for row, table in records:
         names = list(table)
         said = [name for name in names if any(table[name])]

@@ -1,13 +1,14 @@
 from __future__ import annotations
 
 import json
+from array import array
 from collections.abc import Iterator
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from shearpin.search.impacts import CODE_BITS, POINTS, STRONG_CODE
-from shearpin.search.packing import DIGITS, is_dense, pack_number, pack_postings
+from shearpin.search.packing import DIGITS, is_dense, pack_number, pack_postings, pack_postings_again
 
 
 def numbers(text: str) -> Iterator[int]:
@@ -66,6 +67,25 @@ def test_numbers_come_back(values: list[int]) -> None:
 def test_postings_come_back(found: dict[int, int], dense: bool) -> None:
     packed = [(record << CODE_BITS) + code for record, code in sorted(found.items())]
     assert postings(pack_postings(packed, dense=dense), dense=dense) == sorted(found.items())
+
+
+POSTINGS = st.dictionaries(st.integers(0, 300), st.integers(0, len(POINTS) - 1))
+
+
+@given(POSTINGS, POSTINGS, st.integers(0, 300), st.integers(0, 300), st.integers(0, 3), st.booleans())
+def test_what_is_packed_again_in_part_is_what_would_be_packed_afresh(
+    former: dict[int, int], others: dict[int, int], start: int, end: int, further: int, dense: bool
+) -> None:
+    """Other postings between two records, and all behind them further on: as after an edit, or any."""
+    kept = {record: code for record, code in former.items() if record < start}
+    kept |= {record: code for record, code in others.items() if start <= record < end}
+    kept |= {record + further: code for record, code in former.items() if record >= max(start, end)}
+    before, now = (
+        array("I", sorted((record << CODE_BITS) + code for record, code in each.items()))
+        for each in (former, kept)
+    )
+    packed = pack_postings(before, dense=dense)
+    assert pack_postings_again(before, packed, now, dense=dense) == pack_postings(now, dense=dense)
 
 
 def test_a_common_term_takes_one_digit_a_record() -> None:

@@ -39,6 +39,7 @@ def kb(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr("shearpin.site.writing.WORTH_KEEPING", 1)
     monkeypatch.setattr(term_files, "_BYTES", 60)
     monkeypatch.setattr(cards, "_SMALL_BOOK_BYTES", 300)
+    monkeypatch.setattr(term_files, "_LONG", 3)
     monkeypatch.setattr(blocks, "_BLOCK", 5)
     monkeypatch.setattr(blocks, "_STEP", 4)
     return Path(shutil.copytree(SOUND_BOOK, tmp_path / "kb", copy_function=shutil.copyfile))

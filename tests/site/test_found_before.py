@@ -145,11 +145,9 @@ def kept_rightly(again: Again, before: Mapping[str, Found], now: LinkedBook, tol
 
 
 def derived_from(linked: LinkedBook) -> dict[str, Any]:
-    narrowed = {
-        rule.code: rule.narrowing.derived(linked) for rule in NAMING_KINDS if rule.narrowing is not None
-    }
-    laid = [rule.groundwork for rule in NAMING_KINDS if rule.groundwork is not None]
-    return narrowed | {groundwork.name: linked.laid(groundwork) for groundwork in laid}
+    both = [(rule.groundwork, rule.narrowing and rule.narrowing.groundwork) for rule in NAMING_KINDS]
+    laid = {groundwork for each in both for groundwork in each if groundwork is not None}
+    return {groundwork.name: linked.laid(groundwork) for groundwork in laid}
 
 
 def with_another(linked: LinkedBook, key: Key) -> LinkedBook:

@@ -17,7 +17,7 @@ from shearpin.model.conditiontext import condition_of
 from shearpin.model.editions import Edition
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.heading import Heading
-from shearpin.model.keptfile import has_record, records_of
+from shearpin.model.keptfile import KeptFile, has_record, records_of
 from shearpin.model.kinds import KINDS
 from shearpin.model.knowledge import Cause, Caution, Figure, Source, Symptom, System, Term, Tool
 from shearpin.model.machines import Engine, Machine, Part, Value
@@ -87,6 +87,11 @@ class Book:
         object.__setattr__(self, "_by_kind", by_kind)
         object.__setattr__(self, "_files", files)
 
+    @cached_property
+    def is_whole(self) -> bool:
+        """Whether every file could be read whole: what is in the others is guessed at from their words."""
+        return all(has_record(file) and not file.broken for file in self.files)
+
     @property
     def is_part(self) -> bool:
         """Whether it is the pack of an edition that leaves out records of the whole book."""
@@ -95,6 +100,16 @@ class Book:
     def of_kind(self, kind: str) -> Mapping[str, Record]:
         """Return the records of a kind by id, in order of id."""
         return self._by_kind[kind]
+
+    def with_word(self, kind: str, word: str) -> Iterator[tuple[str, Record]]:
+        """Yield the records of a kind in which a word of small ASCII letters stands, as the name of a field or elsewhere, and maybe others.
+
+        None is made to find out.
+        """
+        sought = word.encode()
+        for record_id, file in self._files[kind].items():
+            if not isinstance(file, KeptFile) or file.holds(lambda packed: sought in packed):
+                yield record_id, self._by_kind[kind][record_id]
 
     def get(self, kind: str, record_id: str) -> Record | None:
         """Return a record, or None."""
@@ -170,6 +185,17 @@ class Book:
             ]
             self._outlines[kind] = tuple(sorted(found, key=lambda outline: outline.title))
         return self._outlines[kind]
+
+    def ids_of_files(self, kind: str) -> frozenset[str]:
+        """Return the ids of all files of a kind, of those that could not be read too."""
+        return self._ids_of_files.get(kind, frozenset())
+
+    @cached_property
+    def _ids_of_files(self) -> dict[str, frozenset[str]]:
+        found: dict[str, set[str]] = {}
+        for kind, record_id in self.file_of:
+            found.setdefault(kind, set()).add(record_id)
+        return {kind: frozenset(ids) for kind, ids in found.items()}
 
     @cached_property
     def _known_titles(self) -> dict[Key, str]:

@@ -12,11 +12,12 @@ from typing import Final
 from shearpin.book.book import Key
 from shearpin.book.doubles import doubles
 from shearpin.book.linked import LinkedBook
-from shearpin.book.noun_piles import NAMES_OF, NounPiles, things_of, where_piles_may_differ
+from shearpin.book.noun_piles import NAMES_OF, THINGS, NounPiles, where_piles_may_differ
 from shearpin.book.prose import ProseText
 from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Narrowing, Wording, rule
 from shearpin.checks.wording import phrase, without_braces, words_in
 from shearpin.model.finding import Severity
+from shearpin.model.knowledge import Term
 from shearpin.model.position import FieldPath
 
 
@@ -341,8 +342,8 @@ def word_the_book_avoids(linked: LinkedBook) -> Iterator[Fault]:
     ```
     """
     avoided: dict[str, list[tuple[tuple[str, ...], str, str]]] = defaultdict(list)
-    for term_id, term in linked.book.terms.items():
-        for name in term.avoid:
+    for term_id, term in linked.book.with_word("term", "avoid"):
+        for name in term.avoid if isinstance(term, Term) else ():
             words = tuple(word for word, _, _ in words_in(name))
             if words:
                 avoided[words[0]].append((words, term_id, term.title))
@@ -376,7 +377,7 @@ def _avoided_in(
 
 @rule(
     "LNG006", Severity.WARNING, wording=Wording.OWN, titles_of=NAMES_OF, bones_of=NAMES_OF,
-    narrowing=Narrowing(things_of, where_piles_may_differ),
+    narrowing=Narrowing(THINGS, where_piles_may_differ),
 )  # fmt: skip
 def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
     """More than three names of things stand in a row.
@@ -402,7 +403,7 @@ def pile_of_nouns(linked: LinkedBook) -> Iterator[Fault]:
     summary: Drives out what the wrench leaves of the auger bolt.
     ```
     """
-    piles = NounPiles(things_of(linked))
+    piles = NounPiles(linked.laid(THINGS))
     for item in linked.prose:
         if item.key[0] != "source":
             for start, words in piles.find(item.text):

@@ -116,6 +116,14 @@ class Unpacking:
         content, self._place = unpacked_slice(self._payload, self._place)
         return content
 
+    def raw(self, size: int) -> memoryview:
+        """Return the next bytes as they lie; raises `ValueError` where there are fewer."""
+        found = memoryview(self._payload)[self._place : self._place + size]
+        if len(found) < size:
+            raise ValueError(f"{size} bytes are not there")
+        self._place += size
+        return found
+
     def joined(self) -> Joined:
         """Return the next pieces."""
         ends = array("I")

@@ -6,7 +6,7 @@ import pickle
 import zlib
 from typing import Any, Final
 
-_WORTH_DEFLATING: Final = 400  # bytes
+_WORTH_DEFLATING: Final = 1_000  # bytes
 _LEVEL: Final = 1  # a third of the bytes, in a fifth of the time of the usual level
 
 _DEFLATED: Final = zlib.compress(b"")[:1]

@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from itertools import islice
 from typing import Any, Final
 
-from shearpin.book.inputs import EXISTING, GIST, RECORD
+from shearpin.book.comparing import Inputs, changed_inputs
 from shearpin.book.joined import Deps, packed, renumbered, unpacked
 from shearpin.book.keptanswers import packed_answer, unpacked_answer
 from shearpin.book.marking import mark_of
@@ -29,13 +29,13 @@ class Ledger:
     """Numbers what is read, notes it, and keeps each derived answer once.
 
     `marks` gives the mark of an input by the first part of its name, `answers` works out what is derived; both take
-    the other parts as arguments. Inputs in `of_record` follow from the record of the same kind and id alone, those in
-    `of_gists` from the gists of all records and from which there are: they are as before when those are. Answers in
+    the other parts as arguments; `inputs_told` says what inputs follow from. Answers in
     `kept` are kept whole from one build to the next: those that every build asks for and that take long to work out.
     """
 
     def __init__(self, past: Past | None = None) -> None:
-        self.marks: dict[str, Callable[..., bytes]] = {}
+        self.inputs_told = Inputs()
+        self.marks = self.inputs_told.marks
         self.answers: dict[str, Callable[..., Any]] = {}
         self._past = past or Past()
         self._names = Names(self._past)
@@ -46,8 +46,6 @@ class Ledger:
         self._results: dict[int, bytes] = {}
         self.now: set[int] | None = None
         """The numbers of what is read for whatever is being worked out now: whoever has a number adds it here."""
-        self.of_record: set[str] = set()
-        self.of_gists: set[str] = set()
         self.kept: set[str] = set()
         self.clear: list[Callable[[], object]] = []
         """Each gives up what else was worked out, the reads of which it hands on."""
@@ -165,39 +163,8 @@ class Ledger:
     def inputs(self) -> Mapping[int, bytes]:
         """Return the new marks of inputs that have another mark than before, looked for once."""
         if self._new_marks is None:
-            self._new_marks = self._changed_inputs()
+            self._new_marks = changed_inputs(self._past, self.inputs_told)
         return self._new_marks
-
-    def _changed_inputs(self) -> dict[int, bytes]:
-        """Return the new marks of inputs that have another mark than before."""
-        past, new = self._past, dict[int, bytes]()
-        alone = past.group(())
-        groups = [(begin, past.group(begin)) for begin in past.begins() if begin and begin[0] in self.marks]
-
-        def compare(begin: Name, numbers: Mapping[str, int]) -> None:
-            mark_of_one, others, before = self.marks[begin[0]], begin[1:], past.mark
-            for last, number in numbers.items():
-                mark = mark_of_one(*others, last)
-                if mark != before(number):
-                    new[number] = mark
-
-        for name, number in alone.items():
-            if name in self.marks and (mark := self.marks[name]()) != past.mark(number):
-                new[number] = mark
-        for begin, numbers in groups:
-            if begin[0] not in self.of_record | self.of_gists:
-                compare(begin, numbers)
-        records = {begin[1]: numbers for begin, numbers in groups if begin[0] == RECORD}
-        for begin, numbers in groups:
-            if begin[0] in self.of_record:
-                record = records.get(begin[1], {}).get
-                compare(begin, {k: n for k, n in numbers.items() if (r := record(k)) is None or r in new})
-        gists = (EXISTING, GIST)
-        if EXISTING not in alone or any(past.name(number)[0] in gists for number in new):
-            for begin, numbers in groups:
-                if begin[0] in self.of_gists:
-                    compare(begin, numbers)
-        return new
 
     def _is_changed(self, number: int) -> bool:
         """Tell whether an answer of the earlier build is another one now; it is worked out where what it read is different."""

@@ -169,7 +169,12 @@ class LinkedBook:
     def about(self, keys: Collection[Key]) -> LinkedBook:
         """Return the book as it is, but as `prose`, `conditions` and what else is asked about, that of these records alone."""
         linked = LinkedBook(self.book, frozenset(keys))
-        vars(linked).update(links=self.links, applicability=self.applicability, values=self.values)
+        vars(linked).update(
+            links=self.links,
+            applicability=self.applicability,
+            values=self.values,
+            groundworks=self.groundworks,
+        )
         return linked
 
     @cached_property

@@ -8,7 +8,9 @@ from itertools import chain
 from typing import Final, NamedTuple
 
 from shearpin.book.book import Key
+from shearpin.book.changed import Changed
 from shearpin.book.linked import LinkedBook
+from shearpin.checks.rule import Groundwork
 from shearpin.checks.wording import alike, phrase, without_braces, words_as_written, words_in
 from shearpin.model.keptfile import KeptFile
 
@@ -116,7 +118,7 @@ class Things(NamedTuple):
     names: frozenset[Name]
 
 
-def things_of(linked: LinkedBook) -> Things:
+def _things_of(linked: LinkedBook) -> Things:
     """Return the things of a book, by the titles of its parts, tools, systems and terms."""
     nouns: set[str] = set()
     names: set[Name] = set()
@@ -126,6 +128,14 @@ def things_of(linked: LinkedBook) -> Things:
             if kind in ("part", "tool"):
                 nouns.update(word for word in phrase(heading.title) if word not in _NO_NOUNS)
     return Things(frozenset(noun for noun in nouns if noun.isalpha()), frozenset(names))
+
+
+def _things_again(linked: LinkedBook, before: Things, changed: Changed) -> Things:
+    same = changed.titles.isdisjoint(NAMES_OF) and changed.bones.isdisjoint(NAMES_OF)
+    return before if same else _things_of(linked)
+
+
+THINGS: Final = Groundwork("things", _things_of, _things_again)
 
 
 def where_piles_may_differ(linked: LinkedBook, before: Things, now: Things) -> Iterator[Key]:

@@ -204,8 +204,11 @@ class WatchedLinked(LinkedBook):
             _all_gists=None,
         )
         ledger.marks.update(marks_of(plain))
-        ledger.of_record |= {"title", BONES, GIST, RECORDED}
-        ledger.of_gists |= {"origins"}
+        told = ledger.inputs_told
+        told.of_record, told.of_gists = {"title", BONES, GIST, RECORDED}, {"origins"}
+        told.of_kinds = {"ids", "outlines"}
+        if plain.book.is_whole and len(plain.book.file_of) == len(plain.book.files):
+            told.ids_of = plain.book.ids_of_files
 
     def read_gists(self) -> LinkedBook:
         """Note gist and standing of every record, which values are recorded, their bones, and which records there are.

@@ -62,21 +62,9 @@ class Wording(Enum):
     ANY = "of any record, or of another file"
 
 
-@dataclass(frozen=True, slots=True)
-class Narrowing:
-    """How a rule that hangs on titles or bones of many records is asked of few when these are others.
-
-    `derived` is what the rule makes of them; it is kept. `concerned` says in which records it may find something else, as that was and
-    is; the records that were edited are asked anyway.
-    """
-
-    derived: Callable[[Any], Any]
-    concerned: Callable[[Any, Any, Any], Iterable[Any]]
-
-
 @dataclass(frozen=True)
 class Groundwork:
-    """What rules make of the whole book before they look for anything; once it is there, they take no time to speak of.
+    """What rules make of the whole book before they look for anything.
 
     It is kept: `again` makes it of the book, of what it was and of what was changed since.
     """
@@ -87,6 +75,17 @@ class Groundwork:
 
 
 @dataclass(frozen=True, slots=True)
+class Narrowing:
+    """How a rule that hangs on titles or bones of many records is asked of few when these are others.
+
+    `concerned` says in which records it may find something else, as the groundwork was and is; the records that were edited are asked anyway.
+    """
+
+    groundwork: Groundwork
+    concerned: Callable[[Any, Any, Any], Iterable[Any]]
+
+
+@dataclass(frozen=True, slots=True)
 class Rule(Generic[Subject]):
     """A rule: what it is called, how grave it is, why it exists, and how to find the defect.
 
@@ -94,7 +93,7 @@ class Rule(Generic[Subject]):
     always as the `prose` of the book: after an edit of words it is asked of few records (`LinkedBook.about`), or not at all.
     `titles_of` and `bones_of` are the kinds of records on whose titles, and on whose bones, it hangs, None for every kind; of a rule that
     reads the wording of its own record, besides that one. After another edit it is asked no more widely than after one of words.
-    A rule with a `groundwork` is asked of the whole book again, of which that was made of what it was before.
+    A rule with a `groundwork` takes no time to speak of once that is there: it is asked of the whole book again.
     A rule on one file finds nothing in records that are none `of` these types; it is asked of all where none are named.
     """
 

@@ -17,7 +17,7 @@ from shearpin.mechanics.refusals import refused
 from shearpin.mechanics.strength import Grade, parse_grade, strength_at
 from shearpin.mechanics.threads import parse_thread
 from shearpin.model.fields import Plate
-from shearpin.model.machines import Part, Plated, ShearBolt
+from shearpin.model.machines import Part, Plated, ShearBolt, Value
 from shearpin.model.position import FieldPath
 from shearpin.model.steps import Work
 
@@ -154,8 +154,8 @@ def stronger_bolt_for_a_shear_bolt(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for name, kind in linked.book.values.items():
-        if kind.shear_bolt is None:
+    for name, kind in linked.book.with_word("value", "shear_bolt"):
+        if not isinstance(kind, Value) or kind.shear_bolt is None:
             continue
         specified = _specified(linked, name, kind.shear_bolt)
         users = (part_id for _, part_id in linked.links.origins(("value", name), "part"))

@@ -68,7 +68,7 @@ def write_kept(path: Path, key: str, payload: bytes) -> None:
     write_kept_parts(path, key, (payload,))
 
 
-def write_kept_parts(path: Path, key: str, parts: Iterable[bytes]) -> None:
+def write_kept_parts(path: Path, key: str, parts: Iterable[bytes | memoryview]) -> None:
     """Keep what these parts are together; each is written before the next one is asked for."""
     temporary = path.with_name(f"{path.name}.{os.getpid()}")
     with suppress(OSError):

@@ -6,22 +6,19 @@ from array import array
 from bisect import bisect_left, insort
 from collections.abc import Iterable, Sequence
 from itertools import chain
-from operator import lt
 from typing import Final
 
 from shearpin.search.counts import Row, posting_codes
 from shearpin.search.impacts import CODE_BITS
 from shearpin.search.kept import Counted
+from shearpin.search.keptlists import KeptLists, Lists
 
 _FEW: Final = 20
 _MANY: Final = 0.25
 """Changed records, and the part of all of them, up to which what they say otherwise is put right quicker than all made afresh."""
 
 _MANY_MOVED: Final = 0.02
-"""The part of all records up to which it is quicker to put right what those say that have another number than to look at every list."""
-
-Lists = list["array[int]"]
-"""For each number of a term its postings: record number · 128 + code (see `impacts.POINTS`), ascending."""
+"""The part of all records from which on it is quicker to look at every list than to gather what those say that have another number."""
 
 
 def inverted(counted: Counted, means: Sequence[float]) -> tuple[Lists, set[int] | None]:
@@ -38,20 +35,12 @@ def inverted(counted: Counted, means: Sequence[float]) -> tuple[Lists, set[int] 
     gone = {number for number, digest in enumerate(earlier.digests) if digest}.difference(origins)
     if max(len(own), len(gone)) > max(_FEW, _MANY * total):
         return _afresh(counted, means), None
-    lists = [*earlier.lists, *(array("I") for _ in range(len(counted.terms) - len(earlier.lists)))]
-    moved = [number for number, origin in enumerate(origins) if origin not in (None, number)]
+    lists = earlier.lists
+    lists.lengthen(len(counted.terms))
     touched: set[int] = set()
-    if len(moved) > max(_FEW, _MANY_MOVED * total):
-        for number in gone:
-            touched |= _take_out(lists, earlier.rows[earlier.digests[number]], number)
-        touched |= _renumber(lists, origins, len(earlier.digests))
-        for number in own:
-            touched |= _put_in(lists, counted.rows[number], number, means)
-        return lists, touched
-    own += moved
-    gone.update(origin for number in moved if (origin := origins[number]) is not None)
     for number in gone.difference(own):
         touched |= _take_out(lists, earlier.rows[earlier.digests[number]], number)
+    touched |= _move(lists, counted, origins)
     for number in own:
         if number in gone:
             former = earlier.rows[earlier.digests[number]]
@@ -73,28 +62,30 @@ def _origins(counted: Counted) -> list[int | None]:
     ]
 
 
-def _renumber(lists: Lists, origins: Sequence[int | None], total: int) -> set[int]:
-    """Give each record in the lists the number that it has now; of those that have none nothing is in them.
+def _move(lists: KeptLists, counted: Counted, origins: Sequence[int | None]) -> set[int]:
+    """Give each record in the lists the number that it has now, where it had another one; return the numbers of the terms of such records.
 
-    Returns the numbers of the terms of which the lists are others.
+    In each list only what lies between the least and the greatest of these numbers is looked at.
     """
-    further = [0] * total
-    for number, origin in enumerate(origins):
-        if origin is not None:
-            further[origin] = (number - origin) << CODE_BITS
-    first = next((number for number, step in enumerate(further) if step), total) << CODE_BITS
-    kept = [origin for origin in origins if origin is not None]
-    in_order = all(map(lt, kept, kept[1:]))
-    touched = set()
-    for term, postings in enumerate(lists):
-        if postings and postings[-1] >= first:
-            moved = [posting + further[posting >> CODE_BITS] for posting in postings]
-            lists[term] = array("I", moved if in_order else sorted(moved))
-            touched.add(term)
-    return touched
+    moved = {o: number for number, o in enumerate(origins) if o is not None and o != number}
+    if not moved:
+        return set()
+    further = {origin: (number - origin) << CODE_BITS for origin, number in moved.items()}
+    numbers = (*moved, *moved.values())
+    least, most = min(numbers) << CODE_BITS, (max(numbers) + 1) << CODE_BITS
+    if len(moved) > max(_FEW, _MANY_MOVED * len(origins)):
+        terms = {*lists.reaching(least)}
+    else:
+        terms = set().union(*(array("I", counted.rows[number][2]) for number in moved.values()))
+    for term in terms:
+        postings = lists[term]
+        start, end = bisect_left(postings, least), bisect_left(postings, most)
+        part = [posting + further.get(posting >> CODE_BITS, 0) for posting in postings[start:end]]
+        postings[start:end] = array("I", sorted(part))
+    return terms
 
 
-def _afresh(counted: Counted, means: Sequence[float]) -> Lists:
+def _afresh(counted: Counted, means: Sequence[float]) -> list[array[int]]:
     lists = [array("I") for _ in counted.terms]
     for number, row in enumerate(counted.rows):
         base = number << CODE_BITS

@@ -8,21 +8,23 @@ from array import array
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
-from itertools import accumulate, chain, count, islice, pairwise
+from itertools import chain, count, islice
 from pathlib import Path
-from typing import Any
 
-from shearpin.model.usercache import packed_slice, read_kept, unpacked_slices, write_kept_parts
+from shearpin.book.joined import Unpacking
+from shearpin.model.usercache import packed_slice, read_kept, write_kept_parts
 from shearpin.search.concepts import Concepts
 from shearpin.search.counting import Batch, count_batches
-from shearpin.search.counts import SAYS_NOTHING, Row
+from shearpin.search.counts import Row
 from shearpin.search.document import Document
 from shearpin.search.impacts import CODE_BITS
+from shearpin.search.keptlists import KeptLists, Lists, in_use, packed_lists
+from shearpin.search.keptrows import KeptRows, Rows, Totals, changed_rows
 from shearpin.search.numbered import Numbering
 from shearpin.search.version import code_version
 
 _FILE = "search-counts.bin"
-_SLICE = 512
+_SLICE = 4_096
 
 # Of what is kept, at least this part must still be in use; else the next build starts afresh.
 _STILL_USED = 0.7
@@ -34,13 +36,14 @@ Meant = tuple[tuple[str, ...], str]
 
 @dataclass(slots=True)
 class Earlier:
-    """What the last build left: rows by digest; the digests in the order of the records, the mean lengths of fields, and the
-    postings of each number of a term; the terms of each phrase of a synonym with its concept, and the words of all synonyms."""
+    """What the last build left: the digests in the order of the records with their rows and what all have together, the mean lengths of
+    fields, and the postings of each number of a term; the terms of each phrase of a synonym with its concept, and the words of all synonyms."""
 
-    rows: dict[bytes, Row] = field(default_factory=dict)
     digests: Sequence[bytes] = ()
+    rows: KeptRows = field(default_factory=KeptRows)
+    totals: Totals = field(default_factory=Totals)
     means: tuple[float, ...] = ()
-    lists: Sequence[array[int]] = ()
+    lists: KeptLists = field(default_factory=KeptLists)
     phrases: frozenset[Meant] = frozenset()
     spoken: frozenset[str] = frozenset()
 
@@ -48,13 +51,14 @@ class Earlier:
 class Counted:
     """Counts of all records in their order, with the strings behind the numbers.
 
-    `rows` are the counts in their compact form: a large book has many. `digests` tell the texts that they are of. `plain`
+    `rows` are the counts in their compact form, `totals` what all have together. `digests` tell the texts that they are of. `plain`
     holds for each number of `words` the plain words in it as written, with their terms. `stale` are the digests of texts that
     were counted with other synonyms, one of which they may hold.
     """
 
     def __init__(self, concepts: Concepts) -> None:
-        self.rows: list[Row] = []
+        self.rows = Rows()
+        self.totals = Totals()
         self.digests: list[bytes] = []
         self.stale: frozenset[bytes] = frozenset()
         self.earlier = Earlier()
@@ -71,19 +75,19 @@ class Counted:
         payload = read_kept(path, key)
         if payload is None:
             return
-        slices = unpacked_slices(payload)
-        digests, means, phrases, spoken = next(slices)
-        lists: list[array[int]] = []
-        self.earlier = earlier = Earlier({}, digests, means, lists, frozenset(phrases), frozenset(spoken))
-        for terms, words, plain, rows, sizes, postings in slices:
+        unpacking = Unpacking(payload)
+        digests, means, phrases, spoken, lengths, having, used, slices = unpacking.slice()
+        for _ in range(slices):
+            terms, words, plain = unpacking.slice()
             self.terms.update(zip(terms, count(len(self.terms))))
             self.words.update(zip(words, count(len(self.words))))
             self.plain += plain
-            earlier.rows.update(rows)
-            whole, ends = array("I", postings), [0, *accumulate(array("I", sizes))]
-            lists += [whole[start:end] for start, end in pairwise(ends)]
+        self.earlier = Earlier(
+            digests, KeptRows.read_from(unpacking, digests), Totals(lengths, having, array("I", used)), means,
+            KeptLists.read_from(unpacking), frozenset(phrases), frozenset(spoken),
+        )  # fmt: skip
         self.stale = frozenset(
-            digests[number] for number in self._numbers_with(earlier.phrases ^ self._phrases)
+            digests[number] for number in self._numbers_with(self.earlier.phrases ^ self._phrases)
         )
 
     def _numbers_with(self, phrases: Iterable[Meant]) -> set[int]:
@@ -107,39 +111,54 @@ class Counted:
 
     def count(self, digests: list[bytes], documents: Mapping[bytes, Document]) -> None:
         """Take the counts of texts with these digests; `documents` are by theirs those that may be new, and those that are stale."""
-        kept = {**self.earlier.rows, b"": SAYS_NOTHING}
+        earlier, stale = self.earlier, self.stale
         unknown = {
-            d: document.fields for d, document in documents.items() if d not in kept or d in self.stale
+            d: document.fields
+            for d, document in documents.items()
+            if d and (d not in earlier.rows or d in stale)
         }
         batches = count_batches(list(unknown.values()), self._concepts)
         fresh = chain.from_iterable(self.take_over(batch) for batch in batches)
-        known = {**kept, **dict(zip(unknown, fresh, strict=True))}
         self.digests = digests
-        self.rows = [known[digest] for digest in digests]
+        self.rows = Rows(digests, dict(zip(unknown, fresh, strict=True)), earlier.rows)
+        added, taken = changed_rows(earlier.digests, digests, stale)
+        before = (earlier.rows[digest] for digest in taken if digest)
+        self.totals = earlier.totals.with_others(map(self.rows.of, added), before, len(self.words))
 
-    def keep(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> None:
+    def forget_rows(self) -> None:
+        """Give up the counts, where all that is needed of them is in the lists."""
+        self.rows = Rows()
+
+    def keep(self, means: tuple[float, ...], lists: Lists) -> None:
         """Keep the counts and the lists made of them for the next build; a cache that cannot be written is no fault."""
         as_before = self.digests == self.earlier.digests and not self.phrases_differ
         if self._place is None or as_before:
             return
         path, key = self._place
-        if sum(map(bool, lists)) < _STILL_USED * len(self.terms):
+        if in_use(lists) < _STILL_USED * len(self.terms):
             with suppress(OSError):
                 path.unlink(missing_ok=True)
             return
-        write_kept_parts(path, key, map(packed_slice, self._sliced(means, lists)))
+        write_kept_parts(path, key, chain(self._strings(means), self.rows.packed(), packed_lists(lists)))
 
-    def _sliced(self, means: tuple[float, ...], lists: Sequence[array[int]]) -> Iterator[tuple[Any, ...]]:
-        """Yield what is kept, slice by slice."""
-        yield self.digests, means, tuple(sorted(self._phrases)), self._concepts.words
+    def _strings(self, means: tuple[float, ...]) -> Iterator[bytes]:
+        """Yield what is kept besides rows and lists, slice by slice."""
+        starts = range(0, max(len(self.terms), len(self.words)), _SLICE)
+        totals = self.totals
+        yield packed_slice(
+            (
+                self.digests, means, tuple(sorted(self._phrases)), self._concepts.words,
+                totals.lengths, totals.having, totals.used.tobytes(), len(starts),
+            )
+        )  # fmt: skip
         terms, words = iter(self.terms), iter(self.words)
-        for start in range(0, max(len(lists), len(self.words), len(self.rows)), _SLICE):
-            end = start + _SLICE
-            strings = list(islice(terms, _SLICE)), list(islice(words, _SLICE)), self.plain[start:end]
-            rows = dict(zip(self.digests[start:end], self.rows[start:end], strict=True))
-            some = lists[start:end]
-            sizes = array("I", map(len, some)).tobytes()
-            yield *strings, rows, sizes, b"".join([each.tobytes() for each in some])
+        for start in starts:
+            strings = (
+                list(islice(terms, _SLICE)),
+                list(islice(words, _SLICE)),
+                self.plain[start : start + _SLICE],
+            )
+            yield packed_slice(strings)
 
     def take_over(self, batch: Batch) -> Iterator[Row]:
         """Give the terms and words of a batch the numbers they have here; yield its rows in these numbers."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
 from pathlib import Path
@@ -13,11 +13,12 @@ from typing import Final, NamedTuple
 from shearpin.search import tables
 from shearpin.search.blocks import in_order
 from shearpin.search.concepts import Concepts, build_concepts
-from shearpin.search.counts import PAIR_MARK, Row
+from shearpin.search.counts import PAIR_MARK
 from shearpin.search.document import Document, Synonym, how_many
-from shearpin.search.impacts import CODE_BITS, rounded_idf, rounded_mean
+from shearpin.search.impacts import CODE_BITS, rounded_idf
 from shearpin.search.inverting import inverted
 from shearpin.search.kept import Counted, count_all
+from shearpin.search.keptlists import Lists
 from shearpin.search.words import Analyser
 
 # Shorter words are not suggested as corrections.
@@ -75,7 +76,7 @@ def invert(
     documents: tuple[Document, ...], counted: Counted, concepts: Concepts, analyser: Analyser
 ) -> IndexModel:
     """Turn what each record says into where each term occurs."""
-    means = mean_lengths([row[0] for row in counted.rows])
+    means = counted.totals.means()
     lists, _ = inverted(counted, means)
     counted.keep(means, lists)
     return model_of(documents, counted, lists, concepts, analyser)
@@ -84,16 +85,14 @@ def invert(
 def model_of(
     documents: tuple[Document, ...],
     counted: Counted,
-    lists: Sequence[array[int]],
+    lists: Lists,
     concepts: Concepts,
     analyser: Analyser,
 ) -> IndexModel:
     """Name what the lists hold; the counts are given up."""
-    # A clean build has met no word that no record has.
-    said = used_words(counted.rows) if counted.earlier.rows else range(len(counted.words))
-    counted.rows.clear()  # a quarter of what is held here, and all is in the lists
+    counted.forget_rows()  # a quarter of what is held here, and all is in the lists
     postings = _named_postings(tuple(counted.terms), lists, how_many(documents))
-    spoken = spoken_words(counted, said, concepts, analyser)
+    spoken = spoken_words(counted, concepts, analyser)
     for word in concepts.words:
         postings.setdefault(spoken[word], NOWHERE)
     return IndexModel(
@@ -106,27 +105,14 @@ def model_of(
     )
 
 
-def used_words(rows: Iterable[Row]) -> set[int]:
-    """Return the numbers of the words that records have."""
-    return set(array("I", b"".join([row[4] for row in rows])))
-
-
-def spoken_words(
-    counted: Counted, numbers: Iterable[int], concepts: Concepts, analyser: Analyser
-) -> dict[str, str]:
-    """Return the plain words with these numbers, and those of synonyms, as written, with their terms."""
-    spoken = dict(chain.from_iterable([counted.plain[number] for number in numbers]))
+def spoken_words(counted: Counted, concepts: Concepts, analyser: Analyser) -> dict[str, str]:
+    """Return the plain words that records have, and those of synonyms, as written, with their terms."""
+    spoken = dict(chain.from_iterable([counted.plain[number] for number in counted.totals.words()]))
     spoken.update((word, analyser.stem(word)) for word in concepts.words)
     return spoken
 
 
-def mean_lengths(lengths_of_all: Sequence[Sequence[int]]) -> tuple[float, ...]:
-    """Mean length of each field over the records that have it."""
-    by_field = [[length for length in lengths if length] for lengths in zip(*lengths_of_all, strict=True)]
-    return tuple(rounded_mean(sum(lengths), len(lengths)) for lengths in by_field)
-
-
-def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: int) -> dict[str, Postings]:
+def _named_postings(terms: Sequence[str], lists: Lists, total: int) -> dict[str, Postings]:
     words: dict[str, array[int]] = {}
     pairs: dict[str, array[int]] = {}
     for term, packed in zip(terms, lists, strict=True):
@@ -143,15 +129,15 @@ def _named_postings(terms: Sequence[str], lists: Sequence[array[int]], total: in
 
 
 def posted(
-    term: str, numbers: Mapping[str, int], lists: Sequence[array[int]]
-) -> tuple[Sequence[int], bool] | None:
+    term: str, numbers: Mapping[str, int], list_of: Callable[[int], array[int]]
+) -> tuple[array[int], bool] | None:
     """Return the postings of one term, from the lists of all by their numbers, and whether it is a pair only.
 
     None where it occurs nowhere.
     """
     number, of_pair = numbers.get(term), numbers.get(PAIR_MARK + term)
-    words = lists[number] if number is not None and not term.startswith(PAIR_MARK) else None
-    pairs = lists[of_pair] if of_pair is not None else None
+    words = list_of(number) if number is not None and not term.startswith(PAIR_MARK) else None
+    pairs = list_of(of_pair) if of_pair is not None else None
     if words:
         return (_merge(words, pairs) if pairs else words), False
     return (pairs, True) if pairs else None

@@ -67,13 +67,16 @@ _SPARSE_TABLE = _table(_sparse_form)
 _DENSE_TABLE = _table(_dense_form)
 
 
-def pack_postings(packed: Sequence[int], *, dense: bool) -> str:
-    """Each posting as its distance to the record before (the first: to record -1) and its code."""
+_NO_RECORD: Final = -1 << CODE_BITS
+
+
+def pack_postings(packed: Sequence[int], *, dense: bool, before: int = _NO_RECORD) -> str:
+    """Each posting as its distance to the record before (the first: to that of the posting `before`, or to record -1) and its code."""
     form, table = (_dense_form, _DENSE_TABLE) if dense else (_sparse_form, _SPARSE_TABLE)
+    before &= ~CODE_MASK
     if len(packed) == 1:  # as most are
-        return form((packed[0] >> CODE_BITS) + 1, packed[0] & CODE_MASK)
+        return form((packed[0] - before) >> CODE_BITS, packed[0] & CODE_MASK)
     limit = len(table)
-    before = -1 << CODE_BITS
     parts = []
     for posting in packed:
         distance = posting - before
@@ -82,6 +85,41 @@ def pack_postings(packed: Sequence[int], *, dense: bool) -> str:
         )
         before = posting & ~CODE_MASK
     return "".join(parts)
+
+
+def pack_postings_again(former: Sequence[int], packed: str, postings: Sequence[int], *, dense: bool) -> str:
+    """Postings packed, of which most are as in a former list that is `packed` in the same form: only what is between is packed anew.
+
+    Where that stands in a long list tells the nearer end of it.
+    """
+    first = _common(former, postings)
+    last = min(len(former), len(postings)) - first
+    last = _common(former[: -last - 1 : -1], postings[: -last - 1 : -1]) if last else 0
+    before = former[first - 1] if first else _NO_RECORD
+    ends = (
+        len(former) - max(0, last - 1),
+        len(postings) - max(0, last - 1),
+    )  # the distance to the next one may be another
+    gone = len(pack_postings(former[first : ends[0]], dense=dense, before=before))
+    if first <= last:
+        start = len(pack_postings(former[:first], dense=dense))
+    else:
+        behind = pack_postings(former[ends[0] :], dense=dense, before=former[ends[0] - 1])
+        start = len(packed) - len(behind) - gone
+    between = pack_postings(postings[first : ends[1]], dense=dense, before=before)
+    return packed[:start] + between + packed[start + gone :]
+
+
+def _common(first: Sequence[int], second: Sequence[int]) -> int:
+    """Return how many items two lists begin with alike."""
+    low, high = 0, min(len(first), len(second))
+    while low < high:
+        middle = (low + high + 1) // 2
+        if first[low:middle] == second[low:middle]:
+            low = middle
+        else:
+            high = middle - 1
+    return low
 
 
 def front_coded(words: Sequence[str], between: str = "") -> str:

@@ -38,14 +38,11 @@ from shearpin.search.made import (
     stamps_of,
 )
 from shearpin.search.model import (
-    NOWHERE,
     how_common,
     machine_sets,
-    mean_lengths,
     model_of,
     posted,
     spoken_words,
-    used_words,
     words_by_length,
 )
 from shearpin.search.pages import pages_of
@@ -62,7 +59,7 @@ from shearpin.search.shards import (
     word_files,
     word_lengths,
 )
-from shearpin.search.term_files import Heads, TermFiles, cut, list_head, packed_list
+from shearpin.search.term_files import Heads, TermFiles, cut, list_head, packed_list, packed_list_again
 from shearpin.search.words import Analyser
 
 
@@ -143,7 +140,7 @@ class _Renewal:
         placed = zip(digests, self._placed, strict=True)
         new = {digest: each.document for digest, each in placed if each.before is None}
         self._counted.count(digests, new)
-        means = mean_lengths([row[0] for row in self._counted.rows])
+        means = self._counted.totals.means()
         self._lists, self._touched = inverted(self._counted, means)
         self._counted.keep(means, self._lists)
 
@@ -162,8 +159,7 @@ class _Renewal:
         made, counted, (sets, machines) = self._made, self._counted, machine_sets(self._documents)
         if self._touched is None:
             return None
-        said, now = self._words()
-        self._spoken = spoken_words(counted, now, self._concepts, self._analyser)
+        self._spoken = spoken_words(counted, self._concepts, self._analyser)
         self._only_said = {self._spoken[word] for word in self._concepts.words}
         touched = self._touched_terms(self._touched)
         terms, lists, with_term, rates_differ = self._terms(touched)
@@ -173,7 +169,8 @@ class _Renewal:
         per_file = cards_per_file(cards)
         texts |= dict(self._card_texts(cards, per_file))
         lengths = made.head["words"]
-        if rates_differ or now != said or counted.phrases_differ:
+        words_differ = counted.totals.words() != counted.earlier.totals.words()
+        if rates_differ or words_differ or counted.phrases_differ:
             words = words_by_length(self._spoken, dict(zip(terms.terms, with_term, strict=True)))
             texts |= dict(word_files(words))
             lengths = word_lengths(words)
@@ -229,16 +226,6 @@ class _Renewal:
             for name, key in ((name, key_of(name)) for name in entries)
         }
 
-    def _words(self) -> tuple[set[int], set[int]]:
-        """Return the numbers of the words that were said before, and that are said now."""
-        earlier, digests = self._counted.earlier, self._counted.digests
-        there, before = set(digests), set(earlier.digests)
-        new = [n for n, digest in enumerate(digests) if digest not in before]
-        rows = (self._counted.rows[n] for n, digest in enumerate(digests) if digest in before)
-        as_before = used_words(rows)
-        said = as_before | used_words(earlier.rows[digest] for digest in before - there)
-        return said, as_before | used_words(self._counted.rows[n] for n in new)
-
     def _terms(self, touched: Iterable[str]) -> tuple[TermFiles, list[str], array[int], bool]:
         """Return the terms as they are cut now, with their lists, how many records have each, and whether a word is as common as another now."""
         terms, lists = list(self._made.terms.terms), list(self._made.lists)
@@ -248,18 +235,26 @@ class _Renewal:
         rates_differ = False
         new: dict[str, tuple[str, int]] = {}
         gone: list[int] = []
+        numbers, now_of, before_of = (
+            self._counted.terms,
+            self._lists.__getitem__,
+            self._counted.earlier.lists.before,
+        )
         for term in touched:
-            found, place = posted(term, self._counted.terms, self._lists), place_of.get(term)
+            found, place = posted(term, numbers, now_of), place_of.get(term)
             before, now = with_term[place] if place is not None else 0, len(found[0]) if found else 0
             rates_differ = rates_differ or (before != now and how_common(before) != how_common(now))
-            if found is None and term in self._only_said:
-                found = NOWHERE.packed, False
-            if found is None:
+            postings, pair_only = found or (array("I"), False)
+            if found is None and term not in self._only_said:
                 gone += [place] if place is not None else []
             elif place is None:
-                new[term] = packed_list(found[0], heads, pair_only=found[1]), now
+                new[term] = packed_list(postings, heads, pair_only=pair_only), now
             else:
-                lists[place], with_term[place] = packed_list(found[0], heads, pair_only=found[1]), now
+                former = posted(term, numbers, before_of) or (array("I"), False)
+                lists[place] = packed_list_again(
+                    former[0], lists[place], postings, heads, pair_only=pair_only
+                )
+                with_term[place] = now
         for place in sorted(gone, reverse=True):
             del terms[place], lists[place], with_term[place]
         for term, (packed, count) in new.items():

@@ -12,7 +12,7 @@ from typing import Any, Final
 from shearpin.search.concepts import Phrase
 from shearpin.search.impacts import rounded_idf
 from shearpin.search.model import NOWHERE
-from shearpin.search.packing import after, is_dense, pack_number, pack_postings
+from shearpin.search.packing import after, is_dense, pack_number, pack_postings, pack_postings_again
 
 _PAIR_MARK: Final = "+"
 
@@ -20,6 +20,8 @@ _MAX_FILES: Final = 1_300
 """Files a site may have."""
 _BYTES: Final = 2_800
 """What fills one when the book is small."""
+_LONG: Final = 100
+"""Postings from which a list is packed anew in part."""
 _OVERFULL: Final = 1.5
 """A long list does not join a file that it would fill beyond this."""
 
@@ -99,6 +101,17 @@ def packed_list(postings: Sequence[int], heads: Heads, *, pair_only: bool) -> st
     head, dense = heads[len(postings)]
     packed = pack_postings(postings, dense=dense)
     return f"{_PAIR_MARK}{head}{packed}" if pair_only else head + packed
+
+
+def packed_list_again(
+    former: Sequence[int], packed: str, postings: Sequence[int], heads: Heads, *, pair_only: bool
+) -> str:
+    """The same of a list of which `packed` is what followed the term when its postings were the `former` ones."""
+    head, dense = heads[len(postings)]
+    begin = f"{_PAIR_MARK}{head}" if pair_only else head
+    if len(former) < _LONG or not packed.startswith(begin):
+        return packed_list(postings, heads, pair_only=pair_only)
+    return begin + pack_postings_again(former, packed[len(begin) :], postings, dense=dense)
 
 
 def list_head(count: int, total: int) -> tuple[int, bool]:

@@ -8,23 +8,21 @@ hang on records of other kinds alone find the same, too.
 from __future__ import annotations
 
 import pickle
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from shearpin.book.book import Book
 from shearpin.book.changed import Changed, changed_since, note_all_but_words
 from shearpin.book.linked import LinkedBook
 from shearpin.catalogue import RULES
-from shearpin.checks.rule import AnyRule, Fault, Found, Wording
-from shearpin.model.keptfile import has_record
+from shearpin.checks.rule import AnyRule, Fault, Found, Groundwork, Wording
 from shearpin.site.writing import Before
 
 
 def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
     """Return what is found still, by the code of the rule; nothing of a rule that must be asked of the whole book."""
     watched = before.watched
-    if not _can_be_kept(watched.plain.book):
+    if not watched.plain.book.is_whole:
         return {}
     # Now, so that all processes that make pages find marks of it.
     note_all_but_words(watched.plain.book, before.ledger)
@@ -33,8 +31,8 @@ def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
     changed = changed_since(watched.plain.book, before.ledger)
     if changed is None:
         return {}
-    found, derived = pickle.loads(kept)
-    now = Again(watched.plain, changed, derived)
+    found, laid = pickle.loads(kept)
+    now = Again(watched.plain, changed, laid)
     again = {code: now.found(RULES[code], faults) for code, faults in found.items()}
     return {code: faults for code, faults in again.items() if faults is not None}
 
@@ -42,19 +40,20 @@ def still_found(kept: bytes, before: Before) -> Mapping[str, Found]:
 def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
     """Return what rules found, packed, and note what it hangs on; nothing where it hangs on more than is noted."""
     plain = before.watched.plain
-    if not _can_be_kept(plain.book):
+    if not plain.book.is_whole:
         return b""
     note_all_but_words(plain.book, before.ledger)
-    narrowed = {code: RULES[code].narrowing for code in found}
-    derived = {code: by.derived(plain) for code, by in narrowed.items() if by is not None}
-    laid = {RULES[code].groundwork for code in found}
-    derived |= {groundwork.name: plain.laid(groundwork) for groundwork in laid if groundwork is not None}
-    return pickle.dumps((dict(found), derived), pickle.HIGHEST_PROTOCOL)
+    laid = {
+        groundwork.name: plain.laid(groundwork)
+        for groundwork in _groundworks([RULES[code] for code in found])
+    }
+    return pickle.dumps((dict(found), laid), pickle.HIGHEST_PROTOCOL)
 
 
-def _can_be_kept(book: Book) -> bool:
-    """Whether every file could be read whole: what is in the others is guessed at from their words."""
-    return all(has_record(file) and not file.broken for file in book.files)
+def _groundworks(rules: Collection[AnyRule]) -> set[Groundwork]:
+    """Return what these rules begin with, or are narrowed by."""
+    found = {rule.groundwork for rule in rules if rule.groundwork is not None}
+    return found | {rule.narrowing.groundwork for rule in rules if rule.narrowing is not None}
 
 
 _About = tuple[LinkedBook, set[str]]
@@ -62,16 +61,15 @@ _About = tuple[LinkedBook, set[str]]
 
 
 class Again:
-    """A book in which some records changed; `derived` is what rules that can be narrowed derived before, by their code, and the groundwork of
-    others, by its name."""
+    """A book in which some records changed; `laid` is the groundwork of rules as it was before, by its name."""
 
     def __init__(
-        self, linked: LinkedBook, changed: Changed, derived: Mapping[str, Any] = MappingProxyType({})
+        self, linked: LinkedBook, changed: Changed, laid: Mapping[str, Any] = MappingProxyType({})
     ) -> None:
-        self._linked, self._changed, self._derived = linked, changed, derived
-        for groundwork in {rule.groundwork for rule in RULES.values() if rule.groundwork is not None}:
-            if groundwork.name in derived:
-                linked.groundworks[groundwork] = groundwork.again(linked, derived[groundwork.name], changed)
+        self._linked, self._changed, self._laid = linked, changed, laid
+        for groundwork in _groundworks(RULES.values()):
+            if groundwork.name in laid:
+                linked.groundworks[groundwork] = groundwork.again(linked, laid[groundwork.name], changed)
         self._paths = {file.path for file in linked.book.files} if changed.bones else None
         kinds = {kind for kind, _ in changed.records}
         files = linked.book.file_of
@@ -106,11 +104,12 @@ class Again:
         return kept + tuple((rule.code, fault) for fault in faults)
 
     def _concerned(self, rule: AnyRule) -> _About | None:
-        """Return the records in which a rule may find something else, by what it derived before."""
+        """Return the records in which a rule may find something else, as its groundwork was and is."""
         by = rule.narrowing
-        if by is None or rule.code not in self._derived:
+        if by is None or by.groundwork.name not in self._laid:
             return None
-        keys = {*self._own, *by.concerned(self._linked, self._derived[rule.code], by.derived(self._linked))}
+        before, now = self._laid[by.groundwork.name], self._linked.laid(by.groundwork)
+        keys = {*self._own, *by.concerned(self._linked, before, now)}
         return self._linked.about(keys), {self._linked.book.file_of[key].path for key in keys}
 
     def _are_there(self, before: Found) -> bool:

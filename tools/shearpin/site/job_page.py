@@ -109,6 +109,7 @@ class _Alike:
 
     def __init__(self) -> None:
         self._numbers: dict[str, dict[str, int]] = {field: {} for field in _ALIKE}
+        self._met: dict[tuple[str, int], tuple[object, int]] = {}
         self.tables: dict[str, list[object]] = {field: [] for field in _ALIKE}
 
     def numbered(self, record: object) -> object:
@@ -117,13 +118,23 @@ class _Alike:
             return record
         found = dict(record)
         for field in (each for each in _ALIKE if each in found):
-            numbers = self._numbers[field]
-            told = repr(found[field])
-            if told not in numbers:
-                self.tables[field].append(found[field])
-                numbers[told] = len(numbers) + 1
-            found[field] = numbers[told]
+            found[field] = self._number(field, found[field])
         return found
+
+    def _number(self, field: str, value: object) -> int:
+        # By identity first: to tell a list of a hundred machines takes long, and most records share one.
+        met = self._met.get((field, id(value)))
+        if met is not None:
+            return met[1]
+        numbers, told = self._numbers[field], repr(value)
+        if told not in numbers:
+            self.tables[field].append(value)
+            numbers[told] = len(numbers) + 1
+        self._met[field, id(value)] = (
+            value,
+            numbers[told],
+        )  # with the value, so that its identity cannot pass to another
+        return numbers[told]
 
 
 def _machine(linked: LinkedBook, machine: str) -> list[str | None]:
