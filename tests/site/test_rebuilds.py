@@ -41,6 +41,10 @@ _NEVER = 1_000_000
 class PlainShells:
     """Stands for the theme, of which a page's body is independent."""
 
+    def content(self, page: Page) -> bytes:
+        assert page.encoded in (None, page.body.encode())
+        return self.wrap(page).encode()
+
     def wrap(self, page: Page) -> str:
         return f"<title>{text(page.title)}</title>{page.body}"
 

@@ -36,12 +36,15 @@ def write_over(spare: str, address: str, path: str, content: bytes) -> bool:
         return False
     try:
         file = os.open(path, _FLAGS)
-        with open(file, "wb", buffering=0) as stream:
+        try:
             state = os.fstat(file)
             is_ours_alone = stat.S_ISREG(state.st_mode) and state.st_nlink == 1
-            if is_ours_alone and stream.write(content) == len(content):
-                stream.truncate()
+            if is_ours_alone and os.write(file, content) == len(content):
+                if state.st_size > len(content):
+                    os.ftruncate(file, len(content))
                 return True
+        finally:
+            os.close(file)
     except OSError:
         pass
     # Not ours alone, or not all of it went in: the caller writes another, and says what is wrong.

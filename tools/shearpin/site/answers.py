@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shearpin.site import apart, common, fitting
+from shearpin.site import apart, common, fitting, worked
 from shearpin.site.bodies import data_sheet, diagnosis, work
 from shearpin.site.view import View
 
@@ -12,7 +12,14 @@ def make_known(view: View) -> None:
 
     One that nobody could work out again would count as changed, whatever was edited.
     """
-    for known in (*common.KNOWN, *fitting.KNOWN, work.symptoms_by_cause, *data_sheet.KNOWN, *diagnosis.KNOWN):
+    for known in (
+        *common.KNOWN,
+        *fitting.KNOWN,
+        work.symptoms_by_cause,
+        *data_sheet.KNOWN,
+        *diagnosis.KNOWN,
+        *worked.KNOWN,
+    ):
         known(view)
     for of_book in apart.KNOWN:
         of_book(view.linked)

@@ -10,9 +10,8 @@ from typing import Final
 from shearpin.book.review import ReviewState
 from shearpin.model.conditiontext import condition_of, text_of
 from shearpin.model.fields import AppliesTo, Plate, Record
-from shearpin.model.inline import values_in
 from shearpin.model.kinds import KINDS
-from shearpin.model.references import InlineText, Reference, mentions
+from shearpin.model.pointers import pointers_of
 from shearpin.model.steps import PartUse
 from shearpin.site import apart
 from shearpin.site.apart import LongList
@@ -68,13 +67,7 @@ KIND_WORDS = {
 
 def value_names(record: Record) -> tuple[str, ...]:
     """Return the names of the values a record shows, each once, in order."""
-    names: dict[str, None] = {}
-    for mention in mentions(record):
-        if isinstance(mention, InlineText):
-            names.update(dict.fromkeys(values_in(mention.text)))
-        elif isinstance(mention, Reference) and mention.kinds == ("value",):
-            names[mention.id] = None
-    return tuple(names)
+    return tuple(name for kinds, names in pointers_of(record) if kinds == ("value",) for name in names)
 
 
 def values_table(view: View, names: Iterable[str], condition: AppliesTo | None) -> str:

@@ -6,6 +6,9 @@ import os
 import shutil
 from contextlib import suppress
 from pathlib import Path
+from typing import Final
+
+_NEW_FILE: Final = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0)
 
 
 def partial_folder(site: Path) -> Path:
@@ -59,12 +62,15 @@ def write_text(path: Path | str, content: str) -> None:
 def write_bytes(path: Path | str, content: bytes) -> None:
     """Write a file, with the folder for it where it is not there yet."""
     try:
-        file = open(path, "wb")  # noqa: SIM115 - closed below
+        file = os.open(path, _NEW_FILE, 0o666)
     except FileNotFoundError:  # its folder is not there yet
         os.makedirs(os.path.dirname(path), exist_ok=True)
-        file = open(path, "wb")  # noqa: SIM115 - closed below
-    with file:
-        file.write(content)
+        file = os.open(path, _NEW_FILE, 0o666)
+    try:  # straight: a file object asks the system three times more, and a site has ten thousand files
+        while content:
+            content = content[os.write(file, content) :]
+    finally:
+        os.close(file)
 
 
 def replace_text(path: Path, content: str) -> None:

@@ -26,6 +26,8 @@ _EFFORT: Final = {"symptom": 5, "coverage": 20, "jobs": 60}
 
 _PART: Final = 512  # pages of which what they read is handed over at a time
 
+_MANY: Final = 5_000  # pages; the answers of fewer may stay, to give them up takes longer
+
 _RECORDS: Final = 8
 """A page takes as long as reading so many records."""
 
@@ -54,7 +56,7 @@ def make_pages(
             with ledger.reading() as read:
                 made = page.make()
             path = f"{folder}{made.url}"
-            content = (made.body if page.bare else shells.wrap(made)).encode()
+            content = made.body.encode() if page.bare else shells.content(made)
             if not write_over(spare, made.url, path, content):
                 write_bytes(path, content)
             if not page.shows_findings:
@@ -63,7 +65,8 @@ def make_pages(
             ledger.hand_over(before, share, shares, handing[share - 1])
             _hand_over(traces, handing[share - 1])
             return None
-        ledger.forget_answers()  # makes room for what another process noted
+        if len(planned) > _MANY:
+            ledger.forget_answers()  # makes room for what another process noted
         return traces
 
     found: _Traces = {}

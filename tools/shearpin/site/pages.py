@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from types import MappingProxyType
@@ -28,11 +28,12 @@ from shearpin.site.view import View, address
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One finished page without the theme's shell."""
+    """One finished page without the theme's shell; `encoded` is the body as bytes, where somebody had to know how many."""
 
     url: str
     title: str
     body: str
+    encoded: bytes | None = field(default=None, repr=False, compare=False)
 
 
 BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
@@ -158,10 +159,12 @@ _REFERENCES: Final = re.compile(r' data-ref="(?:tool|part|system|value|machine|s
 
 def _record(view: View, kind: str, record_id: str) -> Page:
     body = BODIES[kind](view, record_id) + linked_data.block(view, kind, record_id)
-    if _is_too_heavy(body):
+    encoded = body.encode()
+    if len(encoded) > _MOST_BYTES:
         lighter = view.lightened()
         body = _within_budget(BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id))
-    return Page(address(kind, record_id), view.book.title(kind, record_id), body)
+        encoded = body.encode()
+    return Page(address(kind, record_id), view.book.title(kind, record_id), body, encoded)
 
 
 def _within_budget(body: str) -> str:
@@ -169,12 +172,7 @@ def _within_budget(body: str) -> str:
 
     Those to other work and to causes keep it, for other programs follow them.
     """
-    return _REFERENCES.sub("", body) if _is_too_heavy(body) else body
-
-
-def _is_too_heavy(body: str) -> bool:
-    # Most bodies are far below it, and a sign has four bytes at most.
-    return len(body) * 4 > _MOST_BYTES and len(body.encode()) > _MOST_BYTES
+    return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
 
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: Sequence[Finding]) -> Page:

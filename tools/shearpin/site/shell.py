@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, Final
 
 from mkdocs.commands.build import get_context
@@ -25,7 +26,7 @@ _BODY = "<!-- shearpin-body-goes-here -->"
 _BETWEEN_LINES: Final = re.compile(r"\s*\n\s*")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shell:
     """The three pieces of a page around its title and body."""
 
@@ -36,12 +37,22 @@ class Shell:
     @property
     def mark(self) -> bytes:
         """A digest that changes with the shell."""
-        pieces = (self.before_title, self.between, self.after_body)
-        return hashlib.blake2b("\0".join(pieces).encode(), digest_size=12).digest()
+        return hashlib.blake2b(b"\0".join(self.encoded), digest_size=12).digest()
+
+    @cached_property
+    def encoded(self) -> tuple[bytes, bytes, bytes]:
+        """The pieces as bytes."""
+        return self.before_title.encode(), self.between.encode(), self.after_body.encode()
 
     def around(self, page: Page) -> str:
         """Return the finished page."""
         return f"{self.before_title}{text(page.title)}{self.between}{page.body}{self.after_body}"
+
+    def bytes_around(self, page: Page) -> bytes:
+        """Return the finished page as bytes: what is encoded already is not encoded again."""
+        before, between, after = self.encoded
+        body = page.encoded if page.encoded is not None else page.body.encode()
+        return b"".join((before, text(page.title).encode(), between, body, after))
 
 
 class Shells:
@@ -51,6 +62,12 @@ class Shells:
         self._book = book
         self._env, self._config, self._nav, self._files = env, config, nav, files
         self._known: dict[tuple[int, str], tuple[Shell, bytes]] = {}
+
+    def content(self, page: Page) -> bytes:
+        """Return the finished page, shell included, as it is written."""
+        if self._book.language == ORIGINAL:
+            return self._of(page.url)[0].bytes_around(page)
+        return self.wrap(page).encode()
 
     def wrap(self, page: Page) -> str:
         """Return the finished page, shell included."""

@@ -3,27 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 from urllib.parse import urlencode
 
-from shearpin.book.values import ResolvedValue
-from shearpin.mechanics.calculation import Calculation, CalculationError, Result
+from shearpin.mechanics.calculation import CalculationError, Result
 from shearpin.mechanics.calculations import calculation_named, compute
-from shearpin.mechanics.guards import with_unit
-from shearpin.model.machines import Fastener, Value
-from shearpin.model.quantity import Quantity
+from shearpin.model.machines import Fastener
 from shearpin.site.html import facts, section, table_of_groups, text
 from shearpin.site.view import MANY_MACHINES, View
+from shearpin.site.worked_inputs import calculations_of
 
 _GIVEN_K = "K as entered."
 _INDEX = re.compile(r"_([^\W_]+(?:,[^\W_]+)?)")
-
-
-# Fields of a value that name what its figure hangs together with: most values have none.
-_FOLLOWS_FROM = tuple("fastener shear_bolt belt behind_belt behind_gears tip_diameter cylinder".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +25,7 @@ class Working:
 
     name: str
     machine: str
-    calculation: Calculation
+    calculation: str
     inputs: tuple[tuple[str, str], ...]
     result: Result
     lead: str
@@ -42,22 +35,31 @@ class Working:
 def workings(view: View, name: str, machine_id: str) -> tuple[Working, ...]:
     """Return the worked lines of a value; none where another value is missing or cannot be read."""
     kind = view.book.values.get(name)
-    if kind is None or not any(getattr(kind, field) is not None for field in _FOLLOWS_FROM):
+    if kind is None:
         return ()
     found = []
-    for calculation_name, lead, inputs in _calculations(view, kind, name, machine_id):
+    for calculation_name, lead, inputs in calculations_of(view, kind, name, machine_id):
         given = tuple(sorted(inputs.items()))
         result = _computed(calculation_name, given)
         if result is not None:
             notes = _notes(view, kind.fastener, result)
-            calculation = calculation_named(calculation_name)
-            found.append(Working(name, machine_id, calculation, given, result, lead, notes))
+            found.append(Working(name, machine_id, calculation_name, given, result, lead, notes))
     return tuple(found)
 
 
 def _workings(view: View, name: str, machines: Sequence[str]) -> tuple[Working, ...]:
     """Return the worked lines of a value for several machines."""
     return tuple(working for machine_id in machines for working in workings(view, name, machine_id))
+
+
+def _workings_known(view: View) -> Callable[[str, str], tuple[Working, ...]]:
+    return view.linked.remembered(
+        "worked figures", lambda name, machines: _workings(view, name, machines.split()), kept=True
+    )
+
+
+KNOWN = (_workings_known,)
+"""Each makes known to the book of a view what pages ask for here."""
 
 
 def of_value(view: View, name: str, machines: Sequence[str]) -> str:
@@ -75,8 +77,8 @@ def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
     """Return the section of a procedure or test that says why its figures are what they are."""
     if view.light and len(machines) > MANY_MACHINES:
         return ""  # the page of each value has its lines
-    here = tuple(machines)
-    by_name = {name: view.shared(_workings)(name, here) for name in names}
+    workings_of, here = _workings_known(view), " ".join(machines)
+    by_name = {name: workings_of(name, here) for name in names}
     groups = _by_calculation(working for found in by_name.values() for working in found)
     shared = {calculation: _shared_notes(members) for calculation, members in groups.items()}
     bodies = []
@@ -98,7 +100,7 @@ def symbols(formula: str) -> str:
 def _by_calculation(found: Iterable[Working]) -> dict[str, list[Working]]:
     groups: dict[str, list[Working]] = {}
     for working in found:
-        groups.setdefault(working.calculation.name, []).append(working)
+        groups.setdefault(working.calculation, []).append(working)
     return groups
 
 
@@ -112,10 +114,10 @@ def _rows(view: View, found: Sequence[Working], shared: Mapping[str, Sequence[st
     known: dict[tuple[object, ...], str] = {}  # many machines have the same figures
 
     def line_of(w: Working) -> str:
-        key = (w.name, w.calculation.name, w.inputs, w.lead, w.notes)
+        key = (w.name, w.calculation, w.inputs, w.lead, w.notes)
         line = known.get(key)
         if line is None:
-            line = known[key] = _line(view, w, shared[w.calculation.name])
+            line = known[key] = _line(view, w, shared[w.calculation])
         return line
 
     lines = view.together((w.machine, line_of(w)) for w in found)
@@ -131,7 +133,7 @@ _MACHINES = "\0"  # stands in a line for the machines it is for
 
 def _line(view: View, working: Working, shared: Sequence[str]) -> str:
     """Return a worked line, which leads to the calculator with the same figures in it."""
-    address = f"{view.root}calculators.html?{urlencode(working.inputs)}#{working.calculation.name}"
+    address = f"{view.root}calculators.html?{urlencode(working.inputs)}#{working.calculation}"
     notes = "".join(
         f'<p class="worked-note">{text(note)}</p>' for note in working.notes if note not in shared
     )
@@ -141,7 +143,7 @@ def _line(view: View, working: Working, shared: Sequence[str]) -> str:
 def _marks(working: Working) -> str:
     return (
         f' class="worked" data-worked="{working.name}" data-machine="{_MACHINES}"'
-        f' data-calculation="{working.calculation.name}"'
+        f' data-calculation="{working.calculation}"'
     )
 
 
@@ -180,71 +182,6 @@ def _formula(name: str, notes: Sequence[str]) -> str:
     )
 
 
-# ---- from values to inputs ------------------------------------------------------------------------------------
-
-
-_Given = tuple[str, str, Mapping[str, str]]
-"""Name of a calculation, what its line says of the figure, and the inputs as texts."""
-
-
-def _calculations(view: View, kind: Value, name: str, machine_id: str) -> Iterator[_Given]:
-    """Yield what to calculate for all that a value follows from; a missing value is an empty input."""
-
-    def of(other: str | None) -> Quantity | None:
-        found = view.linked.values.resolve(other, machine_id) if other is not None else None
-        return found.quantity if isinstance(found, ResolvedValue) else None
-
-    own = of(name)
-    if own is not None:
-        yield from _of_bolts(kind, own, of)
-        yield from _of_drives(kind, own, of)
-
-
-def _of_bolts(kind: Value, own: Quantity, of: Callable[[str | None], Quantity | None]) -> Iterator[_Given]:
-    if kind.fastener is not None:
-        joint = kind.fastener
-        inputs = {
-            "torque": _toleranced(own),
-            "thread": _text(of(joint.thread)),
-            "grade": _text(of(joint.grade)),
-        }
-        if joint.nut_factor is not None:
-            inputs["nut-factor"] = joint.nut_factor.is_
-        yield "bolt-preload", "", inputs
-    if kind.shear_bolt is not None and kind.shear_bolt.shaft is not None:
-        bolt = kind.shear_bolt
-        inputs = {
-            "grade": own.text,
-            "thread": _text(of(bolt.thread)),
-            "planes": bolt.planes,
-            "shaft-diameter": _single(of(bolt.shaft)),
-        }
-        yield "shear-release", "lets go at", inputs
-
-
-def _of_drives(kind: Value, own: Quantity, of: Callable[[str | None], Quantity | None]) -> Iterator[_Given]:
-    def figures(**names: str | None) -> dict[str, str]:
-        return {key.replace("_", "-"): _single(of(name)) for key, name in names.items()}
-
-    if kind.belt is not None:
-        belt = kind.belt
-        inputs = figures(large=belt.driven, small=belt.drive, centre_distance=belt.center_distance)
-        yield "belt-length", "round the two pulleys alone", inputs
-    if kind.behind_belt is not None:
-        pair = kind.behind_belt
-        inputs = figures(driver_speed=pair.speed, driver=pair.drive, driven=pair.driven)
-        yield "pulley-speed", "by the pulleys", inputs
-    if kind.behind_gears is not None:
-        inputs = figures(speed=kind.behind_gears.speed, ratio=kind.behind_gears.ratio)
-        yield "gearbox-speed", "by the gearbox", inputs
-    if kind.tip_diameter is not None:
-        inputs = {**figures(diameter=kind.tip_diameter), "speed": _single(own)}
-        yield "surface-speed", "at the tips", inputs
-    if kind.cylinder is not None:
-        inputs = figures(bore=kind.cylinder.bore, stroke=kind.cylinder.stroke)
-        yield "displacement", "", {**inputs, "cylinders": str(kind.cylinder.count)}
-
-
 @lru_cache(maxsize=16_384)
 def _computed(name: str, inputs: tuple[tuple[str, str], ...]) -> Result | None:
     """Return the result; None for inputs that are missing or impossible, which the rules report."""
@@ -261,37 +198,3 @@ def _notes(view: View, fastener: Fastener | None, result: Result) -> tuple[str, 
     factor = fastener.nut_factor if fastener is not None else None
     said = f"K {factor.is_}: {view.title('source', factor.source)}." if factor is not None else ""
     return tuple(said if note == _GIVEN_K else note for note in result.notes)
-
-
-def _text(quantity: Quantity | None) -> str:
-    return quantity.text if quantity is not None else ""
-
-
-def _single(quantity: Quantity | None) -> str:
-    """Return one figure to compute with: the value, the middle of a range, the limit."""
-    if quantity is None:
-        return ""
-    if quantity.low is not None and quantity.low == quantity.high:
-        return quantity.text
-    return _shown(_middle(quantity), quantity)
-
-
-def _toleranced(quantity: Quantity) -> str:
-    """Return a torque with its tolerance: `22 ± 2 N·m` for a range from 20 to 24."""
-    if quantity.nominal is not None:
-        return quantity.text
-    if quantity.low is None or quantity.high is None:
-        return _single(quantity)
-    half = with_unit(float((quantity.high - quantity.low) / 2), "", 9)
-    return f"{with_unit(float(_middle(quantity)), '', 9)} ± {half} {quantity.unit}"
-
-
-def _middle(quantity: Quantity) -> Fraction:
-    if quantity.nominal is not None:
-        return quantity.nominal
-    bounds = [bound for bound in (quantity.low, quantity.high) if bound is not None]
-    return sum(bounds, Fraction(0)) / len(bounds) if bounds else Fraction(0)
-
-
-def _shown(value: Fraction, quantity: Quantity) -> str:
-    return with_unit(float(value), quantity.unit, 9)
