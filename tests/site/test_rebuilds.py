@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -165,6 +166,24 @@ def test_an_edit_makes_few_pages_and_writes_no_other(kb: Path, tmp_path: Path) -
     assert build(kb, site).made == 0  # those too that came out as they were
     assert 0 < sum(path.stat().st_mtime_ns != before[path] for path in before) <= written.made
     assert_same_as_afresh(kb, site, "a longer title")
+
+
+def test_a_symptom_that_is_of_fewer_machines_now_is_made_anew(tmp_path: Path) -> None:
+    """Of the machines that it is of no more there was a plan."""
+    kb, site = (
+        Path(shutil.copytree(ROOT / "kb", tmp_path / "kb", copy_function=shutil.copyfile)),
+        tmp_path / "site",
+    )
+    build(kb, site)
+    symptom = kb / "symptoms/one-side-of-auger-does-not-turn.yaml"
+    text = symptom.read_text(encoding="utf-8")
+    fewer = re.sub(
+        r"^applies_to: .*$", "applies_to: {class: two-stage, fitted: [tracks]}", text, flags=re.MULTILINE
+    )
+    assert fewer != text
+    symptom.write_text(fewer, encoding="utf-8")
+    build(kb, site)
+    assert_same_as_afresh(kb, site, "fewer machines")
 
 
 def _kept(kb: Path, site: Path) -> list[Path]:

@@ -94,9 +94,9 @@ def _plans_known(view: View) -> Callable[[str, str], bytes]:
 
 
 def _packed_plan(view: View, symptom_id: str, machine_id: str) -> bytes:
-    """Return the plan for a machine, packed."""
-    model = next(group.model for group in groups_of(view, symptom_id) if machine_id in group.machines)
-    return pickle.dumps(make_plan(model), pickle.HIGHEST_PROTOCOL)
+    """Return the plan for a machine, packed; raises `LookupError` where the symptom does not occur on it any more."""
+    models = [group.model for group in groups_of(view, symptom_id) if machine_id in group.machines]
+    return pickle.dumps(make_plan(models[0]), pickle.HIGHEST_PROTOCOL)
 
 
 def _plan(packed: bytes) -> Plan:
