@@ -80,7 +80,7 @@ class Settled:
 def packed_notes(
     groups: Mapping[Name, Mapping[str, int]],
     marks: Sequence[bytes],
-    reads: Mapping[int, Deps],
+    reads: Sequence[Deps],
     values: Mapping[int, bytes],
 ) -> Iterator[bytes]:
     """Yield, part by part, what `Settled` unpacks: numbers of names, marks by number, reads and values of answers."""
@@ -89,12 +89,12 @@ def packed_notes(
         for number in group.values():
             group_of[number] = place
     value_of = {number: place for place, number in enumerate(values)}
-    yield packed_slice((tuple(groups), group_of.tobytes(), value_of, packed(_numbers_in(reads.values()))))
+    yield packed_slice((tuple(groups), group_of.tobytes(), value_of, packed(_numbers_in(reads))))
     waiting = iter(groups.values())
     while some := [marshal.dumps(dict(group)) for group in islice(waiting, _BLOCK)]:
         yield from joined_parts(some)
     yield from joined_parts(marks)
-    yield from joined_parts([reads.get(number, b"") for number in range(len(marks))])
+    yield from joined_parts(reads)
     yield from joined_parts(values.values())
 
 
@@ -107,7 +107,7 @@ def _numbers_in(reads: Iterable[Deps]) -> set[int]:
 
 
 def _nothing() -> Settled:
-    return Settled(Unpacking(b"".join(packed_notes({}, (), {}, {}))))
+    return Settled(Unpacking(b"".join(packed_notes({}, (), (), {}))))
 
 
 class Noted(NamedTuple):
@@ -194,9 +194,12 @@ class Past:
     def packed(self) -> Iterator[bytes]:
         """Yield all of it, settled, part by part."""
         settled = self.settled
-        marks, groups, reads = self.new_marks, self.groups, self.reads
+        marks = [*settled.marks, *self.new_marks]
+        reads = [*settled.reads, *(b"" for _ in self.new_marks)]
+        for whole, later in ((marks, self.marks), (reads, self.reads)):
+            for number, found in later.items():
+                whole[number] = found
+        groups = self.groups
         if len(settled):
-            marks = [self.mark(number) for number in range(len(self))]
             groups = {begin: self.group(begin) for begin in self.begins()}
-            reads = {number: self.read(number) for number in range(len(settled))} | {**reads}
         return packed_notes(groups, marks, reads, settled.values() | {**self.values})

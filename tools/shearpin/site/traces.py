@@ -47,7 +47,10 @@ class SettledTraces:
 
     def traces(self) -> dict[str, Trace]:
         """Return the trace of every page."""
-        return {url: Trace(self._reads[place], *self.facts[url]) for place, url in enumerate(self._urls)}
+        return {
+            url: Trace(read, *facts)
+            for (url, facts), read in zip(self.facts.items(), self._reads, strict=True)
+        }
 
 
 def packed_traces(traces: Mapping[str, Trace]) -> Iterator[bytes]:
