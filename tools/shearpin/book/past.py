@@ -80,7 +80,7 @@ class Settled:
 def packed_notes(
     groups: Mapping[Name, Mapping[str, int]],
     marks: Sequence[bytes],
-    reads: Sequence[Deps],
+    reads: Collection[Deps],
     values: Mapping[int, bytes],
 ) -> Iterator[bytes]:
     """Yield, part by part, what `Settled` unpacks: numbers of names, marks by number, reads and values of answers."""
@@ -96,6 +96,22 @@ def packed_notes(
     yield from joined_parts(marks)
     yield from joined_parts(reads)
     yield from joined_parts(values.values())
+
+
+class _InOrder(Collection[Deps]):
+    """What answers were made from in the order of their numbers, of so many numbers; nothing for what is no answer."""
+
+    def __init__(self, reads: Mapping[int, Deps], count: int) -> None:
+        self._reads, self._count = reads, count
+
+    def __len__(self) -> int:
+        return self._count
+
+    def __iter__(self) -> Iterator[Deps]:
+        return (self._reads.get(number, b"") for number in range(self._count))
+
+    def __contains__(self, read: object) -> bool:
+        return read in self._reads.values()
 
 
 def _numbers_in(reads: Iterable[Deps]) -> set[int]:
@@ -194,12 +210,13 @@ class Past:
     def packed(self) -> Iterator[bytes]:
         """Yield all of it, settled, part by part."""
         settled = self.settled
+        if not len(settled):  # a first build has little room: nothing is copied
+            reads_in_order = _InOrder(self.reads, len(self.new_marks))
+            return packed_notes(self.groups, self.new_marks, reads_in_order, self.values)
         marks = [*settled.marks, *self.new_marks]
-        reads = [*settled.reads, *(b"" for _ in self.new_marks)]
+        reads = [*settled.reads, *[b""] * len(self.new_marks)]
         for whole, later in ((marks, self.marks), (reads, self.reads)):
             for number, found in later.items():
                 whole[number] = found
-        groups = self.groups
-        if len(settled):
-            groups = {begin: self.group(begin) for begin in self.begins()}
+        groups = {begin: self.group(begin) for begin in self.begins()}
         return packed_notes(groups, marks, reads, settled.values() | {**self.values})

@@ -137,7 +137,7 @@ class _WatchedSafety(Safety):
             },
         )
         # Those of all records are asked for where the pages with each caution are found anew.
-        ledger.kept |= {"tests of cause", "pages with", "required ids", "required"}
+        ledger.kept |= {"tests of cause", "pages with", "required ids"}
 
     def _in_short(self, kind: str, record_id: str) -> tuple[Any, ...] | None:
         self._ledger.note(BONES, kind, record_id)

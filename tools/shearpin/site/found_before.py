@@ -47,7 +47,9 @@ def to_be_kept(found: Mapping[str, Found], before: Before) -> bytes:
         groundwork.name: plain.laid(groundwork)
         for groundwork in _groundworks([RULES[code] for code in found])
     }
-    return pickle.dumps((dict(found), laid), pickle.HIGHEST_PROTOCOL)
+    packed = pickle.dumps((dict(found), laid), pickle.HIGHEST_PROTOCOL)
+    plain.groundworks.clear()  # nobody asks any more, and what follows takes the most room of all
+    return packed
 
 
 def _groundworks(rules: Collection[AnyRule]) -> set[Groundwork]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from copy import copy
 from functools import partial
+from sys import intern
 from typing import Any, Final, TypeVar
 
 from shearpin.book.linked import LinkedBook
@@ -168,7 +169,10 @@ class View:
 
         Without a chosen machine, and without scripts, every figure stands there with the machines it is for.
         """
-        found: str = self._value_in_text(name, " ".join([_TABLED, *machines] if self._tabled else machines))
+        # The same machines stand in many of these names: interned they are in memory once.
+        found: str = self._value_in_text(
+            name, intern(" ".join([_TABLED, *machines] if self._tabled else machines))
+        )
         return found
 
     def _inline_value(self, name: str, shown: str) -> str:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from sys import intern
 from urllib.parse import urlencode
 
 from shearpin.mechanics.calculation import CalculationError, Result
@@ -77,7 +78,7 @@ def of_work(view: View, names: Iterable[str], machines: Sequence[str]) -> str:
     """Return the section of a procedure or test that says why its figures are what they are."""
     if view.light and len(machines) > MANY_MACHINES:
         return ""  # the page of each value has its lines
-    workings_of, here = _workings_known(view), " ".join(machines)
+    workings_of, here = _workings_known(view), intern(" ".join(machines))
     by_name = {name: workings_of(name, here) for name in names}
     groups = _by_calculation(working for found in by_name.values() for working in found)
     shared = {calculation: _shared_notes(members) for calculation, members in groups.items()}
