@@ -8,9 +8,6 @@ from dataclasses import dataclass, field
 from shearpin.book.inputs import EXISTING, GIST, RECORD
 from shearpin.book.past import Name, Past
 
-Groups = list[tuple[Name, Mapping[str, int]]]
-"""How names begin, with the numbers of those that do by their last part."""
-
 
 @dataclass(slots=True)
 class Inputs:

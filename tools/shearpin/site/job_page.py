@@ -130,11 +130,9 @@ class _Alike:
         if told not in numbers:
             self.tables[field].append(value)
             numbers[told] = len(numbers) + 1
-        self._met[field, id(value)] = (
-            value,
-            numbers[told],
-        )  # with the value, so that its identity cannot pass to another
-        return numbers[told]
+        number = numbers[told]
+        self._met[field, id(value)] = value, number  # with the value: else its identity may pass to another
+        return number
 
 
 def _machine(linked: LinkedBook, machine: str) -> list[str | None]:
