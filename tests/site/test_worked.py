@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
@@ -12,6 +13,7 @@ from bs4 import BeautifulSoup, Tag
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.book.values import ResolvedValue
 from shearpin.mechanics.calculations import calculation_named, compute
+from shearpin.site import worked_inputs
 from shearpin.site.bodies.data_sheet import sheet_address
 from shearpin.site.view import View, address
 from shearpin.site.worked import of_value, symbols, workings
@@ -236,3 +238,9 @@ def test_the_calculators_page_is_complete_without_scripts(built_site: Path) -> N
             assert item.title in _fact(section, "Needs")[0]
         for output in calculation.outputs:
             assert output.title in _fact(section, "Gives")[0]
+
+
+def test_no_value_that_follows_from_others_is_passed_over() -> None:
+    """A relation that is calculated with and not listed would show no worked line."""
+    source = Path(worked_inputs.__file__).read_text(encoding="utf-8")
+    assert {*re.findall(r"\bkind\.(\w+)", source)} == {*worked_inputs.FOLLOWS_FROM}

@@ -239,10 +239,11 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         has_shown = self._has_shown
         previous = self._put_in_place(now, self._final, shells)
         config.site_dir = str(self._final)
+        # Before another process removes it. Previews and editions leave nothing behind.
+        if previous is not None and self._earlier is not None and not self._serving:
+            put_aside(previous, self._final, written)
         tidying = Elsewhere(partial(self._tidy_up, previous), shares_for(len(book.files)))
         try:
-            if previous is not None and self._earlier is not None and not self._serving:
-                put_aside(previous, self._final, written)  # previews and editions leave nothing behind
             if self._earlier is not None and self._asked is not None:
                 found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
                 self._earlier.keep(self._before.ledger.present(), written.traces, found)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from sys import intern
+from typing import Final
 from urllib.parse import urlencode
 
 from shearpin.mechanics.calculation import CalculationError, Result
@@ -59,7 +60,7 @@ def _workings_known(view: View) -> Callable[[str, str], tuple[Working, ...]]:
     )
 
 
-KNOWN = (_workings_known,)
+KNOWN: Final = (_workings_known,)
 """Each makes known to the book of a view what pages ask for here."""
 
 

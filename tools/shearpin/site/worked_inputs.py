@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
+from typing import Final
 
 from shearpin.book.values import ResolvedValue
 from shearpin.mechanics.guards import with_unit
@@ -11,9 +12,8 @@ from shearpin.model.machines import Value
 from shearpin.model.quantity import Quantity
 from shearpin.site.view import View
 
-# Fields of a value that name what its figure hangs together with: most values have none.
-_FOLLOWS_FROM = tuple("fastener shear_bolt belt behind_belt behind_gears tip_diameter cylinder".split())
-
+FOLLOWS_FROM: Final = tuple("fastener shear_bolt belt behind_belt behind_gears tip_diameter cylinder".split())
+"""Fields of a value that name what its figure hangs together with: most values have none of them."""
 
 Given = tuple[str, str, Mapping[str, str]]
 """Name of a calculation, what its line says of the figure, and the inputs as texts."""
@@ -21,7 +21,7 @@ Given = tuple[str, str, Mapping[str, str]]
 
 def calculations_of(view: View, kind: Value, name: str, machine_id: str) -> Iterator[Given]:
     """Yield what to calculate for all that a value follows from; a missing value is an empty input."""
-    if not any(getattr(kind, field) is not None for field in _FOLLOWS_FROM):
+    if not any(getattr(kind, field) is not None for field in FOLLOWS_FROM):
         return
 
     def of(other: str | None) -> Quantity | None:
