@@ -186,6 +186,22 @@ def test_a_symptom_that_is_of_fewer_machines_now_is_made_anew(tmp_path: Path) ->
     assert_same_as_afresh(kb, site, "fewer machines")
 
 
+def _give_title(kb: Path, machine: str, title: str) -> None:
+    file = kb / f"machines/{machine}.yaml"
+    content = file.read_text(encoding="utf-8")
+    file.write_text(re.sub(r"^title: .*$", f"title: {title}", content, flags=re.MULTILINE), encoding="utf-8")
+
+
+def test_machines_stand_in_their_new_order_when_one_has_another_title(tmp_path: Path) -> None:
+    """Which machines a page is for is worked out once for many pages: each hangs on their order."""
+    kb = Path(shutil.copytree(ROOT / "kb", tmp_path / "kb", copy_function=shutil.copyfile))
+    site = tmp_path / "site"
+    build(kb, site)
+    _give_title(kb, "osmere-d24", "Tarnbrook S30")
+    build(kb, site)
+    assert_same_as_afresh(kb, site, "the first machine is the last")
+
+
 def _kept(kb: Path, site: Path) -> list[Path]:
     return [path for path in usercache.cache_of(kb).rglob("*") if path.is_file()]
 

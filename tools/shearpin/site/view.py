@@ -47,7 +47,7 @@ class View:
         self._value_in_text = linked.remembered(
             f"value in a text from {root or '.'}", self._inline_value, kept=True
         )
-        # Lists name many records of which they need no more than this; a record's other changes are none of theirs.
+        # Lists need no more than this of the records that they name.
         self._holds_for: Callable[[str, str], str] = linked.remembered("holds for", self._machines_held)
         self._shared: dict[Callable[..., object], Callable[..., Any]] = {}
         self._duals: dict[str, tuple[str, str | None]] = {}
@@ -104,9 +104,10 @@ class View:
         here = self.linked.applicability.everywhere
         for condition in conditions:
             here &= self.linked.applicability.machines_for(condition)
+        order = self.machine_order  # asked for every time: whoever asks hangs on it
         ordered = self._ordered.get(here)
         if ordered is None:  # few sets of machines serve many records
-            ordered = tuple(machine for machine in self.machine_order if machine in here)
+            ordered = tuple(machine for machine in order if machine in here)
             self._ordered[here] = ordered
         return ordered
 
