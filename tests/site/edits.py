@@ -10,6 +10,7 @@ from pathlib import Path
 
 _NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _WORD = re.compile(r"[A-Za-z]{4,}")
+_TITLE = re.compile(r"^title: (.*)$", re.MULTILINE)
 _DECIDES = re.compile(
     r"\b(applies_to|class|fitted|engine|machines|also|title|plate|is|before|actions?|cautions?|review|remedies|given|said)\b"
 )
@@ -33,6 +34,7 @@ class Editor:
             (self._rename, 1),
             (self._copy, 1),
             (self._drawing, 1),
+            (self._title_of_machine, 3),
         )
 
     def edit(self) -> str:
@@ -93,6 +95,20 @@ class Editor:
         line = self.chance.choice(other.read_text(encoding="utf-8").splitlines() or [""])
         lines.insert(self.chance.randint(0, len(lines)), line)
         return self._write(file, lines, line)
+
+    def _title_of_machine(self, file: Path) -> str:
+        """Give a machine another title, whichever record was chosen: most pages name a machine."""
+        machines = sorted((self.kb / "machines").glob("*.yaml"))
+        machine = self.chance.choice(machines) if machines else file
+        titles = [found for each in machines if (found := _TITLE.search(each.read_text(encoding="utf-8")))]
+        if machine not in machines or not titles:
+            return "nothing"
+        title = self.chance.choice(titles)[1] + self.chance.choice(
+            ["", " E", " <b>&", " Übergröße", " 1" * 40]
+        )
+        text = machine.read_text(encoding="utf-8")
+        machine.write_text(_TITLE.sub(f"title: {title}", text, count=1), encoding="utf-8", newline="\n")
+        return f"{machine.name}: {title}"
 
     def _write(self, file: Path, lines: list[str], words: str) -> str:
         file.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")

@@ -8,9 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from shearpin.book.book import Book
 from shearpin.book.joined import unpacked
 from shearpin.book.ledger import Ledger
 from shearpin.model.shares import JOBS, WORTH_SHARING
+from shearpin.site.blanks import Titles
+from shearpin.site.earlier import Notes, TakingOver
 from shearpin.site.making import make_pages, shared_out
 from shearpin.site.pages import Page, Planned
 
@@ -48,9 +51,9 @@ def test_every_page_is_made_and_knows_what_it_read(
     monkeypatch.setenv(JOBS, "2")
     ledger = Ledger()
     ledger.marks["thing"] = lambda number: number.encode()
-    traces = make_pages(
-        _planned(ledger, os.getpid(), dies_at), ledger, _NoShells(), tmp_path, tmp_path / "earlier"
-    )  # type: ignore[arg-type]
+    titles = Titles(Book(tmp_path, "kb", ()), {})
+    over = TakingOver(Notes(), frozenset(), tmp_path / "earlier", tmp_path, {}, titles)
+    traces = make_pages(_planned(ledger, os.getpid(), dies_at), ledger, _NoShells(), over)  # type: ignore[arg-type]
     assert sorted(traces) == sorted(f"pages/{number}.html" for number in range(PAGES))
     names = ledger.present().names
     for number in range(PAGES):
@@ -64,3 +67,13 @@ def test_groups_stay_whole_in_a_process() -> None:
     assert sum(map(len, shares)) == PAGES
     first, second = ({page.group for page in share} for share in shares)
     assert not first & second
+
+
+def test_pages_of_which_only_titles_are_others_count_for_less() -> None:
+    planned = [Planned(f"{number}.html", partial(Page, f"{number}.html", "", "")) for number in range(1_000)]
+    made = {page.url for page in planned[:200]}
+    shares = shared_out(planned, 2, lambda url: url not in made)
+    of_made = [sum(page.url in made for page in share) for share in shares]
+    assert sum(of_made) == len(made)
+    assert max(of_made) - min(of_made) < 40
+    assert abs(len(shares[0]) - len(shares[1])) < 160

@@ -13,24 +13,27 @@ import subprocess
 import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from shearpin.book import keptrecords
 from shearpin.book.linked import LinkedBook, load_linked
 from shearpin.checks.rule import Found
+from shearpin.diagnosis.history import History
 from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.inspection import WARNINGS, Inspection, inspect_book
 from shearpin.model import usercache
 from shearpin.model.finding import Finding
 from shearpin.site import ahead, making, writing
 from shearpin.site import earlier as earlier_site
+from shearpin.site import pages as pages_of_site
 from shearpin.site.ahead import Ahead
 from shearpin.site.earlier import Earlier, Notes
 from shearpin.site.folders import partial_folder, remove_previous, take_place
 from shearpin.site.found_before import still_found, to_be_kept
 from shearpin.site.html import text
-from shearpin.site.pages import Page
+from shearpin.site.pages import Page, Planned, all_pages
 from shearpin.site.writing import Material, Written, put_aside, since, start_index, write_site
 from tests.conftest import ROOT
 from tests.site.edits import Editor
@@ -48,6 +51,9 @@ class PlainShells:
 
     def wrap(self, page: Page) -> str:
         return f"<title>{text(page.title)}</title>{page.body}"
+
+    def size(self, url: str) -> int:
+        return len("<title></title>")
 
     def mark(self, url: str, *, bare: bool = False) -> bytes:
         return b"" if bare else b"plain"
@@ -200,6 +206,109 @@ def test_machines_stand_in_their_new_order_when_one_has_another_title(tmp_path: 
     _give_title(kb, "osmere-d24", "Tarnbrook S30")
     build(kb, site)
     assert_same_as_afresh(kb, site, "the first machine is the last")
+
+
+@pytest.fixture
+def made_anew(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The addresses of pages that were made from their records, as opposed to those on which titles were put in again."""
+    found: list[str] = []
+    made = making._made
+
+    def note(page: Planned, *others: Any) -> Any:
+        found.append(page.url)
+        return made(page, *others)
+
+    monkeypatch.setattr(making, "_made", note)
+    return found
+
+
+@pytest.fixture
+def demonstration(tmp_path: Path) -> Path:
+    return Path(shutil.copytree(ROOT / "kb", tmp_path / "kb", copy_function=shutil.copyfile))
+
+
+def test_pages_are_the_same_as_with_the_titles_of_machines_written_at_once(
+    demonstration: Path, tmp_path: Path
+) -> None:
+    site = tmp_path / "site"
+    build(demonstration, site)
+    linked = load_linked(demonstration, "kb")
+    pages = list(all_pages(linked, inspect_book(linked), History(linked, ())))
+    assert len(pages) > 300
+    assert not [page.url for page in pages if (site / page.url).read_bytes() != PlainShells().content(page)]
+    for path in site.rglob("*.*"):  # JSON would spell the sign out
+        assert not re.search(rb"\x02|\\u0002", path.read_bytes()), path
+
+
+def test_another_title_of_a_machine_is_put_into_pages_that_are_else_taken_over(
+    demonstration: Path, tmp_path: Path, made_anew: list[str]
+) -> None:
+    site = tmp_path / "site"
+    build(demonstration, site)
+    titles = {
+        "Osmere D24 <b>&</b> Söhne": True,
+        "Osmere D24": True,
+        "Tarnbrook S30": False,  # another order of the machines: there is more to it
+        "Osmere D24 E " + "of the long name " * 9: False,
+        "Osmere D24 F": True,
+    }
+    for title, alone in titles.items():
+        _give_title(demonstration, "osmere-d24", title)
+        made_anew.clear()
+        written = build(demonstration, site)
+        assert written.made > 100
+        assert (len(made_anew) < written.made / 3) == alone, title
+        assert_same_as_afresh(demonstration, site, title)
+        assert build(demonstration, site).made == 0
+
+
+def test_a_title_that_makes_a_page_too_heavy_makes_it_anew(
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, made_anew: list[str]
+) -> None:
+    site = tmp_path / "site"
+    build(kb, site)
+    page = "procedures/replace-auger-shear-bolt.html"
+    most = (site / page).stat().st_size - PlainShells().size(page) + 20
+    monkeypatch.setattr(pages_of_site, "MOST_BYTES", most)
+    monkeypatch.setattr(making, "MOST_BYTES", most)
+    for title, heavy in (
+        ("Brook D24 E", False),
+        ("Brook " * 30, True),
+        ("Brook D24", True),
+        ("Brook D26", False),
+    ):
+        _give_title(kb, "brook-d24", title)
+        made_anew.clear()
+        build(kb, site)
+        assert (page in made_anew) == heavy, title
+        assert_same_as_afresh(kb, site, title)
+
+
+def test_a_page_that_was_touched_before_a_machine_had_another_title_is_made_anew(
+    kb: Path, tmp_path: Path, made_anew: list[str]
+) -> None:
+    site = tmp_path / "site"
+    build(kb, site)
+    page = site / "procedures/replace-auger-shear-bolt.html"
+    page.write_bytes(page.read_bytes().replace(b"bolt", b"belt"))
+    _give_title(kb, "brook-d24", "Brook D24 E")
+    made_anew.clear()
+    build(kb, site)
+    assert "procedures/replace-auger-shear-bolt.html" in made_anew
+    assert_same_as_afresh(kb, site, "a touched page")
+
+
+def test_titles_are_put_in_by_several_processes(
+    demonstration: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    site = tmp_path / "site"
+    build(demonstration, site)
+    monkeypatch.setattr(making, "shares_for", lambda pages: 2)
+    for title in ("Osmere D24 E", "Osmere D24"):
+        _give_title(demonstration, "osmere-d24", title)
+        build(demonstration, site)
+        assert_same_as_afresh(demonstration, site, title)
+    assert build(demonstration, site).made == 0
 
 
 def _kept(kb: Path, site: Path) -> list[Path]:

@@ -25,6 +25,7 @@ from shearpin.model.usercache import (
     write_kept,
     write_kept_parts,
 )
+from shearpin.site.blanks import Titles
 from shearpin.site.folders import write_bytes
 from shearpin.site.traces import SettledTraces, Stamp, Trace, Traces, stamp_of
 
@@ -33,7 +34,7 @@ PREVIEW = "preview"
 
 _NAME_BYTES: Final = 16
 _MANY_DEAD = 2  # times as many names as the first build had: most of them are of no page any more
-_MUCH: Final = 4  # what was noted since is settled when it comes to more than one of so many
+_MUCH: Final = 2  # what was noted since is settled when it comes to more than one of so many
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +70,11 @@ class Earlier:
         try:
             unpacking = Unpacking(payload)
             settled, first, found = unpacking.slice()
-            past, traces = Past(Settled(unpacking)), Traces(SettledTraces(unpacking))
+            past, then = Past(Settled(unpacking)), SettledTraces(unpacking)
+            traces = Traces(then, titles=then.titles)
             later = read_kept(self._later, self._key_since(settled))
             if later is not None:
-                found, noted, made, traces.gone = marshal.loads(later)
+                found, noted, made, traces.gone, traces.titles = marshal.loads(later)
                 past = Past(past.settled, *noted)
                 traces.later.update((url, Trace(*each)) for url, each in made.items())
             return Notes(past, traces, first, found, settled)
@@ -92,8 +94,8 @@ class Earlier:
         elif before.settled and _is_little(past, traces):
             groups = {begin: dict(group) for begin, group in past.groups.items()}
             noted: tuple[Any, ...] = groups, past.new_marks, past.marks, past.reads, past.values
-            made = {url: (each.read, each.shell, each.stamp) for url, each in traces.later.items()}
-            content = marshal.dumps((found, noted, made, traces.gone))
+            made = {url: (each.read, each.shell, each.stamp, each.gaps) for url, each in traces.later.items()}
+            content = marshal.dumps((found, noted, made, traces.gone, dict(traces.titles)))
             write_kept(self._later, self._key_since(before.settled), content)
         else:
             head = packed_slice((secrets.token_bytes(_NAME_BYTES), first, found))
@@ -122,15 +124,26 @@ def _drawings_mark(kb: Path) -> str:
 class TakingOver:
     """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`.
 
-    Those of which stamps are given as linked `ahead` have a name in the new site already.
+    Those of which stamps are given as linked `ahead` have a name in the new site already. Of those that name a machine
+    with another title, all but the title is taken over.
     """
 
     def __init__(
-        self, notes: Notes, changed: frozenset[int], before: Path, now: Path, ahead: Mapping[str, Stamp]
+        self,
+        notes: Notes,
+        changed: frozenset[int],
+        before: Path,
+        now: Path,
+        ahead: Mapping[str, Stamp],
+        titles: Titles,
     ) -> None:
         self._others = notes.traces.readers(changed)
-        self._notes, self._ahead = notes, ahead
-        self._before, self._now = os.fspath(before), os.fspath(now)  # quicker to join than paths
+        self._notes, self._ahead, self.titles = notes, ahead, titles
+        self._renamed: Mapping[str, Trace] = {}
+        if titles.differ:
+            every = notes.traces.all().items()
+            self._renamed = {url: trace for url, trace in every if titles.concern(trace.gaps)}
+        self.before, self.now = os.fspath(before), os.fspath(now)  # quicker to join than paths
         self.taken: set[str] = set()
         """The addresses of the pages that were taken over."""
         self._copied: dict[str, Stamp] = {}
@@ -138,11 +151,11 @@ class TakingOver:
     def page(self, url: str, shell: bytes) -> bool:
         """Give the file of a page its place in the new site; False when the page must be made anew."""
         facts = self._notes.traces.facts(url)
-        if facts is None or facts[0] != shell or url in self._others:
+        if facts is None or facts[0] != shell or url in self._others or url in self._renamed:
             return False
         linked = self._ahead.get(url)
         if linked is None:
-            linked = link_or_copy(f"{self._before}/{url}", f"{self._now}/{url}", facts[1].__eq__)
+            linked = link_or_copy(f"{self.before}/{url}", f"{self.now}/{url}", facts[1].__eq__)
             if linked is None:
                 return False
             if linked != facts[1]:
@@ -152,12 +165,35 @@ class TakingOver:
         self.taken.add(url)
         return True
 
+    def is_renamed(self, url: str) -> bool:
+        """Whether, as far as is told, only titles of machines are others on a page."""
+        return url in self._renamed and url not in self._others
+
+    def renamed(self, url: str, shell: bytes, most: int) -> tuple[bytes, Trace] | None:
+        """Return a page of which only titles of machines are others, with them, and its trace before.
+
+        None where there is more to it: such a page must be made anew, and so must one of more than so many bytes, which may
+        have to leave something out.
+        """
+        trace = self._renamed.get(url)
+        if trace is None or trace.shell != shell or url in self._others:
+            return None  # more than its titles is another
+        old = f"{self.before}/{url}"
+        try:
+            if stamp_of(old) != trace.stamp:  # somebody changed it
+                return None
+            with open(old, "rb") as file:
+                content = self.titles.filled_again(file.read(), trace.gaps)
+        except OSError:
+            return None
+        return (content, trace) if content is not None and len(content) <= most else None
+
     def traces(self, made: Mapping[str, Trace]) -> Traces:
         """Return the traces of all pages, of which some were made."""
         before = self._notes.traces
         known = before.all() if self._copied else {}
         copied = {url: replace(known[url], stamp=stamp) for url, stamp in self._copied.items()}
-        return before.since({**copied, **made}, self.taken)
+        return before.since({**copied, **made}, self.taken, self.titles.now)
 
 
 def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> Stamp | None:

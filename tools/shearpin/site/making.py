@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import islice
-from pathlib import Path
 from typing import Any, Final
 
-from shearpin.book.joined import packed, renumbered
+from shearpin.book.joined import Deps, packed, renumbered
 from shearpin.book.ledger import Ledger
 from shearpin.model.handing import Handing
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
 from shearpin.model.spare import spare_of, write_over
+from shearpin.site.blanks import UNKNOWN, Gaps
+from shearpin.site.earlier import TakingOver
 from shearpin.site.folders import write_bytes
-from shearpin.site.pages import Planned
+from shearpin.site.pages import MOST_BYTES, Planned
 from shearpin.site.shell import Shells
 from shearpin.site.traces import Trace, stamp_of
 
@@ -23,6 +24,8 @@ _Traces = dict[str, Trace]
 
 _EFFORT: Final = {"symptom": 5, "coverage": 20, "jobs": 60}
 """How much longer than a usual page one of a group takes, by the first word of the group's name; measured."""
+
+_RENAMED: Final = 0.25  # of a usual page, where only titles of machines are others; measured
 
 _PART: Final = 512  # pages of which what they read is handed over at a time
 
@@ -36,31 +39,30 @@ _NOTES: Final = 20
 
 
 def make_pages(
-    planned: Sequence[Planned], ledger: Ledger, shells: Shells, site: Path, earlier: Path
+    planned: Sequence[Planned], ledger: Ledger, shells: Shells, over: TakingOver
 ) -> Mapping[str, Trace]:
-    """Write these pages into `site`, into files that were replaced in the site `earlier` where there are any.
+    """Write these pages into the site that is being built, into files that were replaced in the one before where there are any.
 
     Returns the traces of those that a later build may take over.
     """
     handing = _handing(shares_for(len(planned) * _RECORDS))
     shares = len(handing) + 1
-    of_share = shared_out(planned, shares)
+    of_share = shared_out(planned, shares, over.is_renamed)
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
     before, here = ledger.noted(), os.getpid()
-    folder, spare = os.path.join(site, ""), spare_of(earlier)
+    folder, spare = os.path.join(over.now, ""), spare_of(over.before)
 
     def work(share: int) -> _Traces | None:
         traces: _Traces = {}
         for page in counted("making pages", of_share[share]):
-            with ledger.reading() as read:
-                made = page.make()
-            path = f"{folder}{made.url}"
-            content = made.body.encode() if page.bare else shells.content(made)
-            if not write_over(spare, made.url, path, content):
+            shell = shells.mark(page.url, bare=page.bare)
+            content, read, gaps = _renamed(page, shells, over) or _made(page, ledger, shells, over)
+            path = f"{folder}{page.url}"
+            if not write_over(spare, page.url, path, content):
                 write_bytes(path, content)
             if not page.shows_findings:
-                traces[made.url] = Trace(packed(read), shells.mark(made.url, bare=page.bare), stamp_of(path))
+                traces[page.url] = Trace(read, shell, stamp_of(path), gaps)
         if os.getpid() != here:
             ledger.hand_over(before, share, shares, handing[share - 1])
             _hand_over(traces, handing[share - 1])
@@ -77,6 +79,22 @@ def make_pages(
     return found
 
 
+def _renamed(page: Planned, shells: Shells, over: TakingOver) -> tuple[bytes, Deps, Gaps] | None:
+    """Return a page that is as before but for titles of machines, what it was made from, and its blanks; None for others."""
+    if page.shows_findings or page.bare or not over.is_renamed(page.url):
+        return None
+    most = MOST_BYTES + shells.size(page.url)
+    again = over.renamed(page.url, shells.mark(page.url), most)
+    return (again[0], again[1].read, again[1].gaps) if again is not None else None
+
+
+def _made(page: Planned, ledger: Ledger, shells: Shells, over: TakingOver) -> tuple[bytes, Deps, Gaps]:
+    with ledger.reading() as read:
+        made = page.make()
+    content, gaps = over.titles.filled(made.body.encode() if page.bare else shells.content(made))
+    return content, packed(read), UNKNOWN if made.cut else gaps
+
+
 def _handing(shares: int) -> Sequence[Handing]:
     """Return what processes hand over by, but for this one; none where there is no room for it, and so no process."""
     try:
@@ -87,7 +105,9 @@ def _handing(shares: int) -> Sequence[Handing]:
 
 def _hand_over(traces: _Traces, to: Handing) -> None:
     waiting = iter(traces.items())
-    while some := {url: (each.read, each.shell, each.stamp) for url, each in islice(waiting, _PART)}:
+    while some := {
+        url: (each.read, each.shell, each.stamp, each.gaps) for url, each in islice(waiting, _PART)
+    }:
         to.put(some)
     to.done()
 
@@ -96,11 +116,13 @@ def _taken_over(ledger: Ledger, parts: Iterator[Any]) -> Iterator[tuple[str, Tra
     """Take over what another process noted, and yield its traces."""
     numbers = ledger.take_over(parts)
     for (some,) in parts:
-        for url, (read, shell, stamp) in some.items():
-            yield url, Trace(renumbered(read, numbers), shell, stamp)
+        for url, (read, shell, stamp, gaps) in some.items():
+            yield url, Trace(renumbered(read, numbers), shell, stamp, gaps)
 
 
-def shared_out(planned: Sequence[Planned], shares: int) -> list[list[Planned]]:
+def shared_out(
+    planned: Sequence[Planned], shares: int, is_renamed: Callable[[str], bool] = lambda _: False
+) -> list[list[Planned]]:
     """Return which pages each process makes: groups of pages whole, one after the other, and about as much work for each.
 
     The heaviest come first, and the heaviest of all to the last process: this one has more to do afterwards. The others have
@@ -110,10 +132,18 @@ def shared_out(planned: Sequence[Planned], shares: int) -> list[list[Planned]]:
     for number, page in enumerate(planned):
         groups.setdefault(page.group or str(number), []).append(page)
     found: list[list[Planned]] = [[] for _ in range(shares)]
-    work = [0] * shares
-    efforts = [(_EFFORT.get(name.partition(" ")[0], 1) * len(group), group) for name, group in groups.items()]
+    work = [0.0] * shares
+    efforts = [
+        (
+            sum(
+                _RENAMED if is_renamed(page.url) else _EFFORT.get(name.partition(" ")[0], 1) for page in group
+            ),
+            group,
+        )
+        for name, group in groups.items()
+    ]
     efforts.sort(key=lambda each: -each[0])
-    notes = sum(effort for effort, _ in efforts) // _NOTES
+    notes = sum(effort for effort, _ in efforts) / _NOTES
     for effort, group in efforts:
         share = min(range(shares), key=lambda each: (work[each], -each))
         found[share] += group

@@ -18,6 +18,7 @@ from shearpin.model.keptfile import has_record
 from shearpin.model.kinds import KINDS
 from shearpin.site import apart, calculators, coverage, job_page, linked_data, listings, long_lists
 from shearpin.site.answers import make_known
+from shearpin.site.blanks import has_blanks
 from shearpin.site.bodies import apart as bodies_apart
 from shearpin.site.bodies import apparatus, data_sheet, identity, knowledge, parts, work
 from shearpin.site.broken import broken_page
@@ -28,12 +29,16 @@ from shearpin.site.view import View, address
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One finished page without the theme's shell; `encoded` is the body as bytes, where somebody had to know how many."""
+    """One finished page without the theme's shell; `encoded` is the body as bytes, where somebody had to know how many.
+
+    What is left out of one that is `cut` hangs on how long the titles of machines are.
+    """
 
     url: str
     title: str
     body: str
     encoded: bytes | None = field(default=None, repr=False, compare=False)
+    cut: bool = field(default=False, compare=False)
 
 
 BODIES: Final[Mapping[str, Callable[[View, str], str]]] = MappingProxyType(
@@ -153,26 +158,32 @@ SPECIAL: Final[tuple[tuple[str, str, Callable[[View], str]], ...]] = (
 """Pages of the whole book: address, title, and what writes the body."""
 
 
-_MOST_BYTES: Final = 51_400  # of a body, so that the page with its shell stays within 60 KB
+MOST_BYTES: Final = 51_400
+"""Of a body, so that the page with its shell stays within 60 KB."""
+
 _REFERENCES: Final = re.compile(r' data-ref="(?:tool|part|system|value|machine|source|term|figure):[^"]*"')
 
 
 def _record(view: View, kind: str, record_id: str) -> Page:
     body = BODIES[kind](view, record_id) + linked_data.block(view, kind, record_id)
     encoded = body.encode()
-    if len(encoded) > _MOST_BYTES:
+    heavy = not view.are_within(encoded, MOST_BYTES)
+    cut = heavy and has_blanks(encoded)
+    if heavy:
         lighter = view.lightened()
-        body = _within_budget(BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id))
+        body = BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id)
+        if not view.are_within(body.encode(), MOST_BYTES):
+            body = _without_references(body)
         encoded = body.encode()
-    return Page(address(kind, record_id), view.book.title(kind, record_id), body, encoded)
+    return Page(address(kind, record_id), view.book.title(kind, record_id), body, encoded, cut)
 
 
-def _within_budget(body: str) -> str:
+def _without_references(body: str) -> str:
     """Return a body that is still too heavy without what links say by their addresses as well.
 
     Those to other work and to causes keep it, for other programs follow them.
     """
-    return _REFERENCES.sub("", body) if len(body.encode()) > _MOST_BYTES else body
+    return _REFERENCES.sub("", body)
 
 
 def _broken(view: View, kind: str, record_id: str, place: Path, found: Sequence[Finding]) -> Page:
@@ -182,8 +193,12 @@ def _broken(view: View, kind: str, record_id: str, place: Path, found: Sequence[
 
 def _sheet(view: View, machine_id: str, place: int, url: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
-    body = _within_budget(data_sheet.data_sheet(view, machine_id, place))
-    return Page(url, title, body)
+    body = data_sheet.data_sheet(view, machine_id, place)
+    encoded = body.encode()
+    heavy = not view.are_within(encoded, MOST_BYTES)
+    if heavy:
+        body = _without_references(body)
+    return Page(url, title, body, cut=heavy and has_blanks(encoded))
 
 
 def _listing(view: View, kind: str, place: int, url: str) -> Page:

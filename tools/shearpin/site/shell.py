@@ -44,6 +44,11 @@ class Shell:
         """The pieces as bytes."""
         return self.before_title.encode(), self.between.encode(), self.after_body.encode()
 
+    @cached_property
+    def size(self) -> int:
+        """How many bytes the pieces have."""
+        return sum(map(len, self.encoded))
+
     def around(self, page: Page) -> str:
         """Return the finished page."""
         return f"{self.before_title}{text(page.title)}{self.between}{page.body}{self.after_body}"
@@ -78,6 +83,10 @@ class Shells:
     def mark(self, url: str, *, bare: bool = False) -> bytes:
         """Return the mark of the shell of the page at an address; one of its own where there is none."""
         return b"" if bare else self._of(url)[1]
+
+    def size(self, url: str) -> int:
+        """Return how many bytes lie around title and body of the page at an address."""
+        return self._of(url)[0].size
 
     def _of(self, url: str) -> tuple[Shell, bytes]:
         key = (url.count("/"), url if url in ("index.html", "search.html") else "")

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts
 from shearpin.model.usercache import packed_slice
+from shearpin.site.blanks import Gaps
 
 Stamp = tuple[int, int, int]
 """Size, time and number of a file: a file that was written since has another."""
@@ -26,19 +27,22 @@ Facts = tuple[bytes, Stamp]
 
 @dataclass(frozen=True, slots=True)
 class Trace:
-    """What a page was made from, the mark of the shell around it, and the stamp of its file."""
+    """What a page was made from, the mark of the shell around it, the stamp of its file, and where its blanks are."""
 
     read: Deps
     shell: bytes
     stamp: Stamp
+    gaps: Gaps = b""
 
 
 class SettledTraces:
-    """The traces of pages by their address, as they were when all were packed last."""
+    """The traces of pages by their address, as they were when all were packed last, and the titles in their blanks."""
 
     def __init__(self, unpacking: Unpacking) -> None:
-        self.facts: Mapping[str, Facts] = unpacking.slice()
-        self._reads = unpacking.joined()
+        facts, titles = unpacking.slice()
+        self.facts: Mapping[str, Facts] = facts
+        self.titles: Mapping[str, bytes] = titles
+        self._reads, self._gaps = unpacking.joined(), unpacking.joined()
         self._urls = list(self.facts)
 
     def readers(self, numbers: Collection[int]) -> Iterator[str]:
@@ -48,28 +52,34 @@ class SettledTraces:
     def traces(self) -> dict[str, Trace]:
         """Return the trace of every page."""
         return {
-            url: Trace(read, *facts)
-            for (url, facts), read in zip(self.facts.items(), self._reads, strict=True)
+            url: Trace(read, *facts, gaps)
+            for (url, facts), read, gaps in zip(self.facts.items(), self._reads, self._gaps, strict=True)
         }
 
 
-def packed_traces(traces: Mapping[str, Trace]) -> Iterator[bytes]:
+def packed_traces(traces: Mapping[str, Trace], titles: Mapping[str, bytes]) -> Iterator[bytes]:
     """Yield, part by part, what `SettledTraces` unpacks."""
-    yield packed_slice({url: (trace.shell, trace.stamp) for url, trace in traces.items()})
+    facts = {url: (trace.shell, trace.stamp) for url, trace in traces.items()}
+    yield packed_slice((facts, dict(titles)))
     yield from joined_parts([trace.read for trace in traces.values()])
+    yield from joined_parts([trace.gaps for trace in traces.values()])
 
 
 def _nothing() -> SettledTraces:
-    return SettledTraces(Unpacking(b"".join(packed_traces({}))))
+    return SettledTraces(Unpacking(b"".join(packed_traces({}, {}))))
 
 
 @dataclass
 class Traces:
-    """The traces of an earlier build: settled ones, those of pages made since, and the addresses of pages that are gone."""
+    """The traces of an earlier build: settled ones, those of pages made since, and the addresses of pages that are gone.
+
+    `titles` are those that stand in the blanks of all pages, by machine.
+    """
 
     settled: SettledTraces = field(default_factory=_nothing)
     later: dict[str, Trace] = field(default_factory=dict)
     gone: frozenset[str] = frozenset()
+    titles: Mapping[str, bytes] = field(default_factory=dict)
 
     def facts(self, url: str) -> Facts | None:
         """Return the shell and the stamp of a page; None where there was none."""
@@ -84,16 +94,15 @@ class Traces:
         settled = {url for url in self.settled.readers(numbers) if url not in self.later}
         return settled | {urls[place] for place in reads.with_numbers(numbers)}
 
-    def since(self, made: Mapping[str, Trace], taken: Set[str]) -> Traces:
-        """Return the traces of a build that made some pages and took others over as they were."""
+    def since(self, made: Mapping[str, Trace], taken: Set[str], titles: Mapping[str, bytes]) -> Traces:
+        """Return the traces of a build that made some pages and took others over as they were, with these titles."""
         later = {url: trace for url, trace in self.later.items() if url in taken}
-        return Traces(
-            self.settled, {**later, **made}, frozenset(self.settled.facts.keys() - made.keys() - taken)
-        )
+        gone = frozenset(self.settled.facts.keys() - made.keys() - taken)
+        return Traces(self.settled, {**later, **made}, gone, titles)
 
     def packed(self) -> Iterator[bytes]:
         """Yield all of them, settled, part by part."""
-        return packed_traces(self.all())
+        return packed_traces(self.all(), self.titles)
 
     def all(self) -> dict[str, Trace]:
         """Return the trace of every page, as `facts` tells of it."""

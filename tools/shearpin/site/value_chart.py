@@ -48,7 +48,7 @@ def _figure(view: View, bounds: dict[str, tuple[Fraction, Fraction]], unit: str)
         width = max((high - low) * per_cent, _NARROWEST)
         start = min(_LEFT + (low - lowest) * per_cent, 100 - _LEFT - width)
         rows.append(
-            f'<g data-row-machine="{machine_id}"><text x="{_LEFT}%" y="{top + 18}">{text(view.title("machine", machine_id))}</text>'
+            f'<g data-row-machine="{machine_id}"><text x="{_LEFT}%" y="{top + 18}">{text(view.machine_name(machine_id))}</text>'
             f'<line class="scale" x1="{_LEFT}%" x2="{100 - _LEFT}%" y1="{top + 32}" y2="{top + 32}"/>'
             f'<rect class="span" x="{float(start):.4g}%" y="{top + 27}" width="{float(width):.4g}%" height="10"/></g>'
         )

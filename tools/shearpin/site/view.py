@@ -9,16 +9,16 @@ from sys import intern
 from typing import Any, Final, TypeVar
 
 from shearpin.book.linked import LinkedBook
-from shearpin.book.review import ReviewState
-from shearpin.book.values import MissingValue, ResolvedValue
+from shearpin.book.values import MissingValue
 from shearpin.diagnosis.history import History
 from shearpin.model.fields import AppliesTo, Plate
 from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_inline
 from shearpin.model.kinds import KINDS
-from shearpin.model.quantity import Quantity, dual_parts
 from shearpin.model.steps import Step
 from shearpin.model.translation import ORIGINAL
+from shearpin.site.blanks import Titles, blank
 from shearpin.site.html import text
+from shearpin.site.value_figures import ValueFigures
 
 Shared = TypeVar("Shared")
 
@@ -33,24 +33,29 @@ def address(kind: str, record_id: str) -> str:
 
 
 class View:
-    """Renders references, prose and values; `root` leads from the page's folder to the root of the site."""
+    """Renders references, prose and values; `root` leads from the page's folder to the root of the site.
 
-    def __init__(self, linked: LinkedBook, root: str, history: History | None = None) -> None:
+    With `titles`, those of machines are left open in most places: whoever writes a page fills the blanks in.
+    """
+
+    def __init__(
+        self, linked: LinkedBook, root: str, history: History | None = None, titles: Titles | None = None
+    ) -> None:
         self.linked = linked
         self.history = history or History(linked, ())
         self.book = linked.book
         self.root = root
+        self._titles = titles
         # The same few links and figures stand on many pages.
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
         self._ref_in_words = linked.remembered(f"link in words from {root or '.'}", self._link)
-        self.value_text: Callable[[str, str], str] = linked.remembered("figure", self._figure)
+        self.value_text: Callable[[str, str], str] = linked.remembered("figure", ValueFigures(linked).shown)
         self._value_in_text = linked.remembered(
             f"value in a text from {root or '.'}", self._inline_value, kept=True
         )
-        # Lists need no more than this of the records that they name.
+        # Lists name many records of which they need no more than this; a record's other changes are none of theirs.
         self._holds_for: Callable[[str, str], str] = linked.remembered("holds for", self._machines_held)
         self._shared: dict[Callable[..., object], Callable[..., Any]] = {}
-        self._duals: dict[str, tuple[str, str | None]] = {}
         self._ordered: dict[frozenset[str], tuple[str, ...]] = {}
         self._tabled = False
         self.light = False
@@ -122,6 +127,19 @@ class View:
         """Return the title of a record, or its id where it could not be read."""
         return self.book.title(kind, record_id)
 
+    def machine_name(self, machine_id: str) -> str:
+        """Return the title of a machine, or a blank for it: to be shown as it is, never looked at."""
+        if self._titles is not None and self._titles.are_left_open:
+            return blank(machine_id)
+        return self.book.title("machine", machine_id)
+
+    def _name(self, kind: str, record_id: str) -> str:
+        return self.machine_name(record_id) if kind == "machine" else self.title(kind, record_id)
+
+    def are_within(self, content: bytes, most: int) -> bool:
+        """Whether a finished text comes to no more than so many bytes."""
+        return self._titles.are_within(content, most) if self._titles is not None else len(content) <= most
+
     def ref(self, kind: str, record_id: str, words: str = "") -> str:
         """Return a link to a record, or a plain statement that it is missing."""
         return self._ref_in_words(kind, record_id, words) if words else self._ref(kind, record_id)
@@ -132,7 +150,7 @@ class View:
             return f'<span class="outside" data-outside="{kind}:{record_id}">{shown} <small>(not in this edition)</small></span>'
         if (kind, record_id) not in self.book.file_of:
             return f'<span data-missing="{text(kind)}:{text(record_id)}">{text(words or record_id)} (not in this book)</span>'
-        shown = text(words or self.title(kind, record_id))
+        shown = text(words or self._name(kind, record_id))
         return f'<a data-ref="{kind}:{record_id}" href="{self.root}{address(kind, record_id)}">{shown}</a>'
 
     def refs(self, kind: str, ids: Iterable[str]) -> str:
@@ -224,13 +242,13 @@ class View:
         return [(markup, tuple(ids)) for markup, ids in groups.items()]
 
     def machine_names(self, ids: Sequence[str]) -> str:
-        """Return the titles of machines as a reader lists them."""
+        """Return the titles of machines as a reader lists them, or blanks for them."""
         if len(ids) == 1:
-            return self.book.title("machine", ids[0])
+            return self.machine_name(ids[0])
         return self.shared(View._machine_names)(tuple(ids))
 
     def _machine_names(self, ids: tuple[str, ...]) -> str:
-        return ", ".join([self.book.title("machine", machine_id) for machine_id in ids])
+        return ", ".join(map(self.machine_name, ids))
 
     def value_cell(self, name: str, machine_id: str, *, hidden: bool = False, element: str = "span") -> str:
         """Return one figure of one machine, marked up so that scripts and checks can find it."""
@@ -239,35 +257,6 @@ class View:
             f'<{element} class="value" data-value="{name}" data-machine="{machine_id}"{off}>'
             f"{self.value_text(name, machine_id)}</{element}>"
         )
-
-    def _figure(self, name: str, machine_id: str) -> str:
-        """Return a figure with its conversion, or in words why there is none."""
-        found = self.linked.values.resolve(name, machine_id)
-        if isinstance(found, MissingValue):
-            words = f"{found.reason}; see the maker’s manual" if found.applies else found.reason
-            return f'<span class="missing" data-missing="value:{text(name)}">{text(words)}</span>'
-        own, converted = self._dual(found.quantity)
-        extra = f" <small>({text(converted)})</small>" if converted else ""
-        return f"<b>{text(own)}</b>{extra}{self._standing(found)}"
-
-    def _dual(self, quantity: Quantity) -> tuple[str, str | None]:
-        spelt = f"{quantity.kind.value} {quantity}"
-        if spelt not in self._duals:  # few figures serve many machines
-            self._duals[spelt] = dual_parts(quantity)
-        return self._duals[spelt]
-
-    def _standing(self, found: ResolvedValue) -> str:
-        """Return what must be said beside a figure: that it is unsourced, or that nobody reviewed it as it is."""
-        holder = self.book.get(*found.holder)
-        words = []
-        if found.entry.basis is None:
-            words.append("no source")
-        state = self.linked.reviews.of(*found.holder).state
-        if state is ReviewState.DRAFT and holder is not None and holder.review is not None:
-            words.append("draft, not reviewed")
-        if state is ReviewState.LAPSED:
-            words.append("changed since its review")
-        return f' <span class="standing" data-missing="standing">[{", ".join(words)}]</span>' if words else ""
 
     def plate_words(self, plate: Plate) -> str:
         """Return which plate decides, in words."""

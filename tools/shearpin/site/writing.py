@@ -23,6 +23,7 @@ from shearpin.model.usercache import cache_of
 from shearpin.search.exporting import FOLDER as INDEX
 from shearpin.site import calculators, diagnosis_data, job_page, machine_list
 from shearpin.site.ahead import Ahead
+from shearpin.site.blanks import Titles
 from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
@@ -152,10 +153,11 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
     ledger, earlier = before.ledger, before.site
     history = History(before.watched, material.history.repairs if material.history is not None else ())
-    top, below = View(before.watched, "", history), View(before.watched, "../", history)
+    titles = Titles(material.linked.book, before.notes.traces.titles)
+    top, below = (View(before.watched, root, history, titles) for root in ("", "../"))
     planned = list(_planned(material, top, below))
     ahead = before.ahead.linked() if before.ahead is not None else {}
-    over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead)
+    over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead, titles)
     waiting = [
         page
         for page in planned
@@ -163,9 +165,9 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     ]
     if before.ahead is not None:
         before.ahead.give_up(ahead.keys() - over.taken)
-    if len(waiting) > _MOST * len(planned):
+    if sum(not over.is_renamed(page.url) for page in waiting) > _MOST * len(planned):
         below.work_out_what_all_show()
-    made = dict(make_pages(waiting, ledger, shells, site, earlier))
+    made = dict(make_pages(waiting, ledger, shells, over))
     _write_unplanned(material, shells, site, earlier)
     index.result()
     done = {url.partition("/")[0] for url in over.taken if "/" in url} | {INDEX}
