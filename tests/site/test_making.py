@@ -8,11 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from shearpin.book.book import Book
 from shearpin.book.joined import unpacked
 from shearpin.book.ledger import Ledger
 from shearpin.model.shares import JOBS, WORTH_SHARING
-from shearpin.site.blanks import Titles
+from shearpin.site.blanks import Fillings
 from shearpin.site.earlier import Notes, TakingOver
 from shearpin.site.making import make_pages, shared_out
 from shearpin.site.pages import Page, Planned
@@ -51,8 +50,8 @@ def test_every_page_is_made_and_knows_what_it_read(
     monkeypatch.setenv(JOBS, "2")
     ledger = Ledger()
     ledger.marks["thing"] = lambda number: number.encode()
-    titles = Titles(Book(tmp_path, "kb", ()), {})
-    over = TakingOver(Notes(), frozenset(), tmp_path / "earlier", tmp_path, {}, titles)
+    fillings = Fillings({}, {})
+    over = TakingOver(Notes(), frozenset(), tmp_path / "earlier", tmp_path, {}, fillings)
     traces = make_pages(_planned(ledger, os.getpid(), dies_at), ledger, _NoShells(), over)  # type: ignore[arg-type]
     assert sorted(traces) == sorted(f"pages/{number}.html" for number in range(PAGES))
     names = ledger.present().names
@@ -69,7 +68,7 @@ def test_groups_stay_whole_in_a_process() -> None:
     assert not first & second
 
 
-def test_pages_of_which_only_titles_are_others_count_for_less() -> None:
+def test_pages_of_which_only_blanks_are_filled_again_count_for_less() -> None:
     planned = [Planned(f"{number}.html", partial(Page, f"{number}.html", "", "")) for number in range(1_000)]
     made = {page.url for page in planned[:200]}
     shares = shared_out(planned, 2, lambda url: url not in made)

@@ -262,6 +262,38 @@ def test_another_title_of_a_machine_is_put_into_pages_that_are_else_taken_over(
         assert build(demonstration, site).made == 0
 
 
+def test_another_message_of_a_caution_is_put_into_pages_that_are_else_taken_over(
+    demonstration: Path, tmp_path: Path, made_anew: list[str]
+) -> None:
+    site, file = tmp_path / "site", demonstration / "cautions/spring-tension.yaml"
+    build(demonstration, site)
+    first = file.read_text(encoding="utf-8")
+    edits = {
+        "other words": (re.sub(r"^hazard: .*$", "hazard: A <spring> flies off.", first, flags=re.M), True),
+        "another title": (re.sub(r"^title: .*$", "title: Springs & levers", first, flags=re.M), False),
+        "as it was": (first, False),
+        "more to avoid": (first.replace("avoidance:\n", "avoidance:\n  - Wear gloves.\n"), True),
+        "a value in its words": (re.sub(r"^hazard: .*$", "hazard: At {auger-belt.deflection} it flies off.", first, flags=re.M), False),
+        "other words about it": (re.sub(r"^hazard: .*$", "hazard: It flies off at {auger-belt.deflection}.", first, flags=re.M), False),
+        "for some machines": (first + "applies_to: {class: two-stage}\n", False),
+        "for all again": (first, False),
+    }  # fmt: skip
+    for what, (content_now, alone) in edits.items():
+        file.write_text(content_now, encoding="utf-8")
+        made_anew.clear()
+        written = build(demonstration, site)
+        shown = [
+            url
+            for url in written.addresses
+            if url.startswith(("procedures/", "tests/")) and "index" not in url
+        ]
+        assert len(shown) > 20, what
+        # Those that have it at a step are made anew in any case: it stands in their JSON.
+        anew = len({*shown}.intersection(made_anew))
+        assert (anew < len(shown) / 3) == alone, what
+        assert_same_as_afresh(demonstration, site, what)
+
+
 def test_a_title_that_makes_a_page_too_heavy_makes_it_anew(
     kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, made_anew: list[str]
 ) -> None:

@@ -12,7 +12,7 @@ def trace(*read: int, shell: bytes = b"shell", size: int = 1) -> Trace:
 
 def settled(traces: Traces) -> Traces:
     then = SettledTraces(Unpacking(b"".join(traces.packed())))
-    return Traces(then, titles=then.titles)
+    return Traces(then, fillings=then.fillings)
 
 
 FIRST = {"a.html": trace(1, 2), "b.html": trace(2), "c.html": trace(3, size=7)}
@@ -27,7 +27,7 @@ def test_pages_that_were_taken_over_keep_their_traces_and_others_are_gone() -> N
             assert each.readers({1}) >= {"d.html"}
             assert "b.html" not in each.readers({2})
             assert each.readers({3, 4}) == {"b.html", "c.html"}
-            assert each.titles == {"brook-d24": b"Brook"}
+            assert each.fillings == {"brook-d24": b"Brook"}
             assert each.all() == {"b.html": trace(4), "c.html": FIRST["c.html"], "d.html": trace(1)}
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shearpin.site import apart, common, fitting, worked
+from shearpin.site import apart, common, fitting, safety, worked
 from shearpin.site.bodies import data_sheet, diagnosis, work
 from shearpin.site.view import View
 
@@ -19,6 +19,7 @@ def make_known(view: View) -> None:
         *data_sheet.KNOWN,
         *diagnosis.KNOWN,
         *worked.KNOWN,
+        *safety.KNOWN,
     ):
         known(view)
     for of_book in apart.KNOWN:

@@ -1,8 +1,8 @@
-"""Blanks: where a page names a machine its title goes in last, so that another title changes no more of a page than that.
+"""Blanks: what many pages show alike goes in last, so that an edit of it changes no more of a page than that.
 
-Machines are named on most pages of a large book: beside figures, part numbers and steps. Where only the title of one is
-another, pages need not be made from their records again. What lies between the titles is taken from the page as it was, and
-only where the former title stands exactly where it was put.
+Most pages of a large book name machines, and many bear the same safety messages. Where only such a thing is another, pages
+need not be made from their records again. What lies between is taken from the page as it was, and only where everything
+that goes out stands exactly where it was put.
 """
 
 from __future__ import annotations
@@ -12,57 +12,62 @@ from array import array
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from shearpin.book.book import Book
-from shearpin.model.translation import ORIGINAL
-from shearpin.site.html import text
-
 _BEGIN, _END = "\x02", "\x03"  # no record with such a sign is sound
 _BLANK: Final = re.compile(rb"\x02([^\x02\x03]*)\x03")
 _FIRST: Final = _BEGIN.encode()
+_AS_IT_WAS: Final = b"\x02%b\x03"
 
 Gaps = bytes
-"""Of each blank of a page in order: how many bytes lie before it since the last one, and the number of its machine; packed."""
+"""Of each blank of a page in order: how many bytes lie before it since the last one, and the number of what goes in; packed."""
 
 UNKNOWN: Final[Gaps] = b"?"
-"""The gaps of a page that must be made anew where a machine has another title."""
+"""The gaps of a page that must be made anew where anything that goes into blanks is another."""
 
 
-def blank(machine_id: str) -> str:
-    """Return what stands for the title of a machine in the text of a page, escaped or not."""
-    return f"{_BEGIN}{machine_id}{_END}"
+def blank(name: str) -> str:
+    """Return what stands in the text of a page, escaped or not, for what goes in last by this name."""
+    return f"{_BEGIN}{name}{_END}"
+
+
+def title_of_machine(machine_id: str) -> str:
+    """Return by what name the title of a machine goes in."""
+    return f"machine {machine_id}"
 
 
 def has_blanks(content: bytes) -> bool:
-    """Whether titles of machines are left open in a text."""
+    """Whether something is left open in a text."""
     return _FIRST in content
 
 
-class Titles:
-    """The titles of machines as pages show them, each with a number that it keeps from one build to the next."""
+class Fillings:
+    """What goes into blanks, by name; each has a number that it keeps from one build to the next.
 
-    def __init__(self, book: Book, before: Mapping[str, bytes]) -> None:
-        self.before = before
-        """Titles as the last build put them in, by machine, in the order of their numbers."""
-        known = dict.fromkeys([*before, *(name for kind, name in book.file_of if kind == "machine")])
-        self.now: Mapping[str, bytes] = {
-            machine_id: text(book.title("machine", machine_id)).encode() for machine_id in known
+    `now` is the markup as it is now, `before` what the last build put in, in the order of its numbers.
+    """
+
+    def __init__(self, now: Mapping[str, str], before: Mapping[str, bytes]) -> None:
+        here = {name: markup.encode() for name, markup in now.items()}
+        self.kept: Mapping[str, bytes] = {**dict.fromkeys(before, b""), **here}
+        """What the next build is to know as `before`."""
+        names = list(self.kept)
+        self._of_name = {
+            name.encode(): (number, here[name]) for number, name in enumerate(names) if name in here
         }
-        """Titles as they are now, likewise."""
-        # A page in another language is translated as a whole when it is finished: a title must be there by then.
-        self.are_left_open = book.language == ORIGINAL
-        self._filling = {
-            machine_id.encode(): (number, title)
-            for number, (machine_id, title) in enumerate(self.now.items())
-        }
-        self._longest = max(map(len, self.now.values()), default=0)
-        self._before, self._now = list(before.values()), list(self.now.values())
+        self._before, self._now = list(before.values()), list(self.kept.values())
+        self._gone = frozenset(number for number, name in enumerate(names) if name not in here)
         self._others = frozenset(
-            number for number, former in enumerate(self._before) if former != self._now[number]
+            number
+            for number, former in enumerate(self._before)
+            if former != self._now[number] or number in self._gone
         )
+
+    def has(self, name: str) -> bool:
+        """Whether there is something that goes in by this name."""
+        return name in self.kept and name.encode() in self._of_name
 
     @property
     def differ(self) -> bool:
-        """Whether a machine has another title than in the last build."""
+        """Whether something is another than in the last build."""
         return bool(self._others)
 
     def filled(self, content: bytes) -> tuple[bytes, Gaps]:
@@ -70,29 +75,35 @@ class Titles:
         if not has_blanks(content):
             return content, b""
         pieces = _BLANK.split(content)
-        found = [self._filling.get(name) for name in pieces[1::2]]
+        found = [self._of_name.get(name) for name in pieces[1::2]]
         places: list[int] = []
         for place, each in enumerate(found):
             if each is None:  # not one of ours: it stays as it is
-                pieces[2 * place + 1] = _BLANK_AS_IT_WAS % pieces[2 * place + 1]
+                pieces[2 * place + 1] = _AS_IT_WAS % pieces[2 * place + 1]
             else:
                 places += len(pieces[2 * place]), each[0]
                 pieces[2 * place + 1] = each[1]
         return b"".join(pieces), _packed(places) if None not in found else UNKNOWN
 
-    def are_within(self, content: bytes, most: int) -> bool:
-        """Whether a text comes to no more than so many bytes when its blanks are filled in."""
-        blanks = content.count(_FIRST)
-        if not blanks or len(content) + blanks * self._longest <= most:
-            return len(content) <= most
-        return len(self.filled(content)[0]) <= most
+    def size(self, content: bytes) -> int:
+        """Return how many bytes a text has when its blanks are filled in."""
+        if not has_blanks(content):
+            return len(content)
+        names = _BLANK.findall(content)
+        found = [self._of_name.get(name) for name in names]
+        return len(content) + sum(
+            len(each[1]) - len(name) - 2 for name, each in zip(names, found, strict=True) if each is not None
+        )
 
     def concern(self, gaps: Gaps) -> bool:
-        """Whether a page with these blanks names a machine that has another title now, or may do so."""
+        """Whether something is another, or may be, that goes into a page with these blanks."""
         return gaps == UNKNOWN or not self._others.isdisjoint(_unpacked(gaps)[1::2])
 
     def filled_again(self, content: bytes, gaps: Gaps) -> bytes | None:
-        """Return a page of the last build with the titles as they are now; None where a former title is not in its place."""
+        """Return a page of the last build with what goes in now.
+
+        None where what went in is not in its place, or nothing goes in there any more.
+        """
         if gaps == UNKNOWN:
             return None
         pieces: list[bytes] = []
@@ -102,7 +113,7 @@ class Titles:
             former = self._before[number]
             end = place + len(former)
             if number in self._others:
-                if content[place:end] != former:
+                if number in self._gone or content[place:end] != former:
                     return None
                 pieces += content[done:place], self._now[number]
                 done = end
@@ -110,13 +121,10 @@ class Titles:
         return b"".join((*pieces, content[done:])) if place <= len(content) else None
 
 
-_BLANK_AS_IT_WAS: Final = b"\x02%b\x03"
-
-
 def _packed(places: Sequence[int]) -> Gaps:
     try:
         return array("H", places).tobytes()
-    except OverflowError:  # a page of more than 64 KB, or as many machines
+    except OverflowError:  # a page of more than 64 KB, or as many things that go in
         return UNKNOWN
 
 

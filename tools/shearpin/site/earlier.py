@@ -25,7 +25,7 @@ from shearpin.model.usercache import (
     write_kept,
     write_kept_parts,
 )
-from shearpin.site.blanks import Titles
+from shearpin.site.blanks import Fillings
 from shearpin.site.folders import write_bytes
 from shearpin.site.traces import SettledTraces, Stamp, Trace, Traces, stamp_of
 
@@ -71,10 +71,10 @@ class Earlier:
             unpacking = Unpacking(payload)
             settled, first, found = unpacking.slice()
             past, then = Past(Settled(unpacking)), SettledTraces(unpacking)
-            traces = Traces(then, titles=then.titles)
+            traces = Traces(then, fillings=then.fillings)
             later = read_kept(self._later, self._key_since(settled))
             if later is not None:
-                found, noted, made, traces.gone, traces.titles = marshal.loads(later)
+                found, noted, made, traces.gone, traces.fillings = marshal.loads(later)
                 past = Past(past.settled, *noted)
                 traces.later.update((url, Trace(*each)) for url, each in made.items())
             return Notes(past, traces, first, found, settled)
@@ -95,7 +95,7 @@ class Earlier:
             groups = {begin: dict(group) for begin, group in past.groups.items()}
             noted: tuple[Any, ...] = groups, past.new_marks, past.marks, past.reads, past.values
             made = {url: (each.read, each.shell, each.stamp, each.gaps) for url, each in traces.later.items()}
-            content = marshal.dumps((found, noted, made, traces.gone, dict(traces.titles)))
+            content = marshal.dumps((found, noted, made, traces.gone, dict(traces.fillings)))
             write_kept(self._later, self._key_since(before.settled), content)
         else:
             head = packed_slice((secrets.token_bytes(_NAME_BYTES), first, found))
@@ -124,8 +124,8 @@ def _drawings_mark(kb: Path) -> str:
 class TakingOver:
     """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`.
 
-    Those of which stamps are given as linked `ahead` have a name in the new site already. Of those that name a machine
-    with another title, all but the title is taken over.
+    Those of which stamps are given as linked `ahead` have a name in the new site already. Of those of which only
+    what goes into their blanks is another, all else is taken over.
     """
 
     def __init__(
@@ -135,14 +135,14 @@ class TakingOver:
         before: Path,
         now: Path,
         ahead: Mapping[str, Stamp],
-        titles: Titles,
+        fillings: Fillings,
     ) -> None:
         self._others = notes.traces.readers(changed)
-        self._notes, self._ahead, self.titles = notes, ahead, titles
-        self._renamed: Mapping[str, Trace] = {}
-        if titles.differ:
+        self._notes, self._ahead, self.fillings = notes, ahead, fillings
+        self._refilled: Mapping[str, Trace] = {}
+        if fillings.differ:
             every = notes.traces.all().items()
-            self._renamed = {url: trace for url, trace in every if titles.concern(trace.gaps)}
+            self._refilled = {url: trace for url, trace in every if fillings.concern(trace.gaps)}
         self.before, self.now = os.fspath(before), os.fspath(now)  # quicker to join than paths
         self.taken: set[str] = set()
         """The addresses of the pages that were taken over."""
@@ -151,7 +151,7 @@ class TakingOver:
     def page(self, url: str, shell: bytes) -> bool:
         """Give the file of a page its place in the new site; False when the page must be made anew."""
         facts = self._notes.traces.facts(url)
-        if facts is None or facts[0] != shell or url in self._others or url in self._renamed:
+        if facts is None or facts[0] != shell or url in self._others or url in self._refilled:
             return False
         linked = self._ahead.get(url)
         if linked is None:
@@ -165,25 +165,25 @@ class TakingOver:
         self.taken.add(url)
         return True
 
-    def is_renamed(self, url: str) -> bool:
-        """Whether, as far as is told, only titles of machines are others on a page."""
-        return url in self._renamed and url not in self._others
+    def may_be_refilled(self, url: str) -> bool:
+        """Whether, as far as is told, nothing of a page is another but what goes into its blanks."""
+        return url in self._refilled and url not in self._others
 
-    def renamed(self, url: str, shell: bytes, most: int) -> tuple[bytes, Trace] | None:
-        """Return a page of which only titles of machines are others, with them, and its trace before.
+    def refilled(self, url: str, shell: bytes, most: int) -> tuple[bytes, Trace] | None:
+        """Return a page of which only that is another which goes into its blanks, with it, and its trace before.
 
         None where there is more to it: such a page must be made anew, and so must one of more than so many bytes, which may
         have to leave something out.
         """
-        trace = self._renamed.get(url)
+        trace = self._refilled.get(url)
         if trace is None or trace.shell != shell or url in self._others:
-            return None  # more than its titles is another
+            return None  # more of it is another
         old = f"{self.before}/{url}"
         try:
             if stamp_of(old) != trace.stamp:  # somebody changed it
                 return None
             with open(old, "rb") as file:
-                content = self.titles.filled_again(file.read(), trace.gaps)
+                content = self.fillings.filled_again(file.read(), trace.gaps)
         except OSError:
             return None
         return (content, trace) if content is not None and len(content) <= most else None
@@ -193,7 +193,7 @@ class TakingOver:
         before = self._notes.traces
         known = before.all() if self._copied else {}
         copied = {url: replace(known[url], stamp=stamp) for url, stamp in self._copied.items()}
-        return before.since({**copied, **made}, self.taken, self.titles.now)
+        return before.since({**copied, **made}, self.taken, self.fillings.kept)
 
 
 def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> Stamp | None:

@@ -25,7 +25,7 @@ _Traces = dict[str, Trace]
 _EFFORT: Final = {"symptom": 5, "coverage": 20, "jobs": 60}
 """How much longer than a usual page one of a group takes, by the first word of the group's name; measured."""
 
-_RENAMED: Final = 0.25  # of a usual page, where only titles of machines are others; measured
+_REFILLED: Final = 0.25  # of a usual page, where only what goes into its blanks is another; measured
 
 _PART: Final = 512  # pages of which what they read is handed over at a time
 
@@ -47,7 +47,7 @@ def make_pages(
     """
     handing = _handing(shares_for(len(planned) * _RECORDS))
     shares = len(handing) + 1
-    of_share = shared_out(planned, shares, over.is_renamed)
+    of_share = shared_out(planned, shares, over.may_be_refilled)
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
     before, here = ledger.noted(), os.getpid()
@@ -57,7 +57,7 @@ def make_pages(
         traces: _Traces = {}
         for page in counted("making pages", of_share[share]):
             shell = shells.mark(page.url, bare=page.bare)
-            content, read, gaps = _renamed(page, shells, over) or _made(page, ledger, shells, over)
+            content, read, gaps = _refilled(page, shells, over) or _made(page, ledger, shells, over)
             path = f"{folder}{page.url}"
             if not write_over(spare, page.url, path, content):
                 write_bytes(path, content)
@@ -79,19 +79,19 @@ def make_pages(
     return found
 
 
-def _renamed(page: Planned, shells: Shells, over: TakingOver) -> tuple[bytes, Deps, Gaps] | None:
-    """Return a page that is as before but for titles of machines, what it was made from, and its blanks; None for others."""
-    if page.shows_findings or page.bare or not over.is_renamed(page.url):
+def _refilled(page: Planned, shells: Shells, over: TakingOver) -> tuple[bytes, Deps, Gaps] | None:
+    """Return a page that is as before but for what goes into its blanks, what it was made from, and its gaps; None for others."""
+    if page.shows_findings or page.bare or not over.may_be_refilled(page.url):
         return None
     most = MOST_BYTES + shells.size(page.url)
-    again = over.renamed(page.url, shells.mark(page.url), most)
+    again = over.refilled(page.url, shells.mark(page.url), most)
     return (again[0], again[1].read, again[1].gaps) if again is not None else None
 
 
 def _made(page: Planned, ledger: Ledger, shells: Shells, over: TakingOver) -> tuple[bytes, Deps, Gaps]:
     with ledger.reading() as read:
         made = page.make()
-    content, gaps = over.titles.filled(made.body.encode() if page.bare else shells.content(made))
+    content, gaps = over.fillings.filled(made.body.encode() if page.bare else shells.content(made))
     return content, packed(read), UNKNOWN if made.cut else gaps
 
 
@@ -121,7 +121,7 @@ def _taken_over(ledger: Ledger, parts: Iterator[Any]) -> Iterator[tuple[str, Tra
 
 
 def shared_out(
-    planned: Sequence[Planned], shares: int, is_renamed: Callable[[str], bool] = lambda _: False
+    planned: Sequence[Planned], shares: int, may_be_refilled: Callable[[str], bool] = lambda _: False
 ) -> list[list[Planned]]:
     """Return which pages each process makes: groups of pages whole, one after the other, and about as much work for each.
 
@@ -136,7 +136,8 @@ def shared_out(
     efforts = [
         (
             sum(
-                _RENAMED if is_renamed(page.url) else _EFFORT.get(name.partition(" ")[0], 1) for page in group
+                _REFILLED if may_be_refilled(page.url) else _EFFORT.get(name.partition(" ")[0], 1)
+                for page in group
             ),
             group,
         )

@@ -31,7 +31,7 @@ from shearpin.site.view import View, address
 class Page:
     """One finished page without the theme's shell; `encoded` is the body as bytes, where somebody had to know how many.
 
-    What is left out of one that is `cut` hangs on how long the titles of machines are.
+    What is left out of one that is `cut` hangs on how much goes into its blanks.
     """
 
     url: str
@@ -167,12 +167,12 @@ _REFERENCES: Final = re.compile(r' data-ref="(?:tool|part|system|value|machine|s
 def _record(view: View, kind: str, record_id: str) -> Page:
     body = BODIES[kind](view, record_id) + linked_data.block(view, kind, record_id)
     encoded = body.encode()
-    heavy = not view.are_within(encoded, MOST_BYTES)
+    heavy = view.size(encoded) > MOST_BYTES
     cut = heavy and has_blanks(encoded)
     if heavy:
         lighter = view.lightened()
         body = BODIES[kind](lighter, record_id) + linked_data.block(lighter, kind, record_id)
-        if not view.are_within(body.encode(), MOST_BYTES):
+        if view.size(body.encode()) > MOST_BYTES:
             body = _without_references(body)
         encoded = body.encode()
     return Page(address(kind, record_id), view.book.title(kind, record_id), body, encoded, cut)
@@ -195,7 +195,7 @@ def _sheet(view: View, machine_id: str, place: int, url: str) -> Page:
     title = f"{view.title('machine', machine_id)}: data sheet"
     body = data_sheet.data_sheet(view, machine_id, place)
     encoded = body.encode()
-    heavy = not view.are_within(encoded, MOST_BYTES)
+    heavy = view.size(encoded) > MOST_BYTES
     if heavy:
         body = _without_references(body)
     return Page(url, title, body, cut=heavy and has_blanks(encoded))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from typing import Final
 
-from shearpin.model.knowledge import SignalWord
+from shearpin.model.knowledge import Caution, SignalWord
 from shearpin.site.html import bullets, section, text
 from shearpin.site.view import View
 
@@ -27,7 +28,11 @@ DEFERENCE = (
 def grouped(view: View, kind: str, record_id: str, machines: Sequence[str]) -> str:
     """Return the grouped safety message of a page: every required caution, the gravest first, never collapsible."""
     here = tuple(machines)
-    panels = [view.shared(_panel)(item.id, here) for item in view.linked.safety.required(kind, record_id)]
+    alike = known_alike(view)
+    panels = [
+        _left_open(view, alike, _FULL, item.id) or view.shared(_panel)(item.id, here)
+        for item in view.linked.safety.required(kind, record_id)
+    ]
     return (
         '<section class="safety" aria-label="Safety">'
         f'{"".join(panels)}<p class="deference">{text(DEFERENCE)}</p></section>'
@@ -61,8 +66,14 @@ def of_step(
     (ANSI Z535.6 in substance, from memory). A bench sheet is shorter still: what to do stands at its head, for a
     DANGER at its step too, and a message told before is called by its name (`data-name`).
     """
-    here = tuple(machines)
-    return "".join(view.shared(_of_step)(caution, here, caution in told) for caution in caution_ids)
+    if not caution_ids:
+        return ""  # as at most steps
+    here, alike = tuple(machines), known_alike(view)
+    return "".join(
+        _left_open(view, alike, _SHORT if caution in told else _AT_STEP, caution)
+        or view.shared(_of_step)(caution, here, caution in told)
+        for caution in caution_ids
+    )
 
 
 def _of_step(view: View, caution_id: str, machines: Sequence[str], short: bool) -> str:
@@ -93,6 +104,40 @@ def _panel(view: View, caution_id: str, machines: Sequence[str], *, own: bool = 
         f'<span class="consequence">{view.prose(caution.consequence, machines)}</span></p>'
         f'<ul class="avoidance">{avoid}</ul></div></div>'
     )
+
+
+_FULL, _AT_STEP, _SHORT = "message", "message at a step", "message told before"
+
+
+def messages(view: View) -> Iterator[tuple[str, str]]:
+    """Yield what goes into pages last, with its name: the messages of cautions that are the same on every page."""
+    for caution_id, caution in view.book.cautions.items():
+        if _is_alike_everywhere(caution):
+            yield f"{_FULL} {caution_id}", _panel(view, caution_id, ())
+            yield f"{_AT_STEP} {caution_id}", _of_step(view, caution_id, (), short=False)
+            yield f"{_SHORT} {caution_id}", _of_step(view, caution_id, (), short=True)
+
+
+def _is_alike_everywhere(caution: Caution) -> bool:
+    """Whether a message does not hang on the machines of a page: neither when it is shown nor by a figure in its words."""
+    words = (caution.hazard, caution.consequence, *caution.avoidance)
+    return caution.applies_to is None and not any("{" in each or "}" in each for each in words)
+
+
+def known_alike(view: View) -> Callable[[str], bool]:
+    """Return what tells whether the message of a caution is alike everywhere: a page hangs on that, not on the words."""
+    return view.linked.remembered(
+        "message alike", lambda caution_id: _is_alike_everywhere(view.book.cautions[caution_id])
+    )
+
+
+def _left_open(view: View, alike: Callable[[str], bool], how: str, caution_id: str) -> str:
+    """Return a blank for a message that goes in last; nothing for others."""
+    return view.left_open(f"{how} {caution_id}") if view.leaves_open and alike(caution_id) else ""
+
+
+KNOWN: Final = (known_alike,)
+"""Each makes known to the book of a view what pages ask for here."""
 
 
 def _word(word: SignalWord) -> str:

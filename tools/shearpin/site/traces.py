@@ -36,12 +36,12 @@ class Trace:
 
 
 class SettledTraces:
-    """The traces of pages by their address, as they were when all were packed last, and the titles in their blanks."""
+    """The traces of pages by their address, as they were when all were packed last, and what went into their blanks."""
 
     def __init__(self, unpacking: Unpacking) -> None:
-        facts, titles = unpacking.slice()
+        facts, fillings = unpacking.slice()
         self.facts: Mapping[str, Facts] = facts
-        self.titles: Mapping[str, bytes] = titles
+        self.fillings: Mapping[str, bytes] = fillings
         self._reads, self._gaps = unpacking.joined(), unpacking.joined()
         self._urls = list(self.facts)
 
@@ -57,10 +57,10 @@ class SettledTraces:
         }
 
 
-def packed_traces(traces: Mapping[str, Trace], titles: Mapping[str, bytes]) -> Iterator[bytes]:
+def packed_traces(traces: Mapping[str, Trace], fillings: Mapping[str, bytes]) -> Iterator[bytes]:
     """Yield, part by part, what `SettledTraces` unpacks."""
     facts = {url: (trace.shell, trace.stamp) for url, trace in traces.items()}
-    yield packed_slice((facts, dict(titles)))
+    yield packed_slice((facts, dict(fillings)))
     yield from joined_parts([trace.read for trace in traces.values()])
     yield from joined_parts([trace.gaps for trace in traces.values()])
 
@@ -73,13 +73,13 @@ def _nothing() -> SettledTraces:
 class Traces:
     """The traces of an earlier build: settled ones, those of pages made since, and the addresses of pages that are gone.
 
-    `titles` are those that stand in the blanks of all pages, by machine.
+    `fillings` are what stands in the blanks of all pages, by name.
     """
 
     settled: SettledTraces = field(default_factory=_nothing)
     later: dict[str, Trace] = field(default_factory=dict)
     gone: frozenset[str] = frozenset()
-    titles: Mapping[str, bytes] = field(default_factory=dict)
+    fillings: Mapping[str, bytes] = field(default_factory=dict)
 
     def facts(self, url: str) -> Facts | None:
         """Return the shell and the stamp of a page; None where there was none."""
@@ -94,15 +94,15 @@ class Traces:
         settled = {url for url in self.settled.readers(numbers) if url not in self.later}
         return settled | {urls[place] for place in reads.with_numbers(numbers)}
 
-    def since(self, made: Mapping[str, Trace], taken: Set[str], titles: Mapping[str, bytes]) -> Traces:
-        """Return the traces of a build that made some pages and took others over as they were, with these titles."""
+    def since(self, made: Mapping[str, Trace], taken: Set[str], fillings: Mapping[str, bytes]) -> Traces:
+        """Return the traces of a build that made some pages and took others over as they were, with this in the blanks."""
         later = {url: trace for url, trace in self.later.items() if url in taken}
         gone = frozenset(self.settled.facts.keys() - made.keys() - taken)
-        return Traces(self.settled, {**later, **made}, gone, titles)
+        return Traces(self.settled, {**later, **made}, gone, fillings)
 
     def packed(self) -> Iterator[bytes]:
         """Yield all of them, settled, part by part."""
-        return packed_traces(self.all(), self.titles)
+        return packed_traces(self.all(), self.fillings)
 
     def all(self) -> dict[str, Trace]:
         """Return the trace of every page, as `facts` tells of it."""

@@ -16,7 +16,7 @@ from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_
 from shearpin.model.kinds import KINDS
 from shearpin.model.steps import Step
 from shearpin.model.translation import ORIGINAL
-from shearpin.site.blanks import Titles, blank
+from shearpin.site.blanks import Fillings, blank, title_of_machine
 from shearpin.site.html import text
 from shearpin.site.value_figures import ValueFigures
 
@@ -35,17 +35,17 @@ def address(kind: str, record_id: str) -> str:
 class View:
     """Renders references, prose and values; `root` leads from the page's folder to the root of the site.
 
-    With `titles`, those of machines are left open in most places: whoever writes a page fills the blanks in.
+    With `fillings`, what they hold is left open: whoever writes a page fills the blanks in.
     """
 
     def __init__(
-        self, linked: LinkedBook, root: str, history: History | None = None, titles: Titles | None = None
+        self, linked: LinkedBook, root: str, history: History | None = None, fillings: Fillings | None = None
     ) -> None:
         self.linked = linked
         self.history = history or History(linked, ())
         self.book = linked.book
         self.root = root
-        self._titles = titles
+        self._fillings = fillings
         # The same few links and figures stand on many pages.
         self._ref = linked.remembered(f"link from {root or '.'}", self._link)
         self._ref_in_words = linked.remembered(f"link in words from {root or '.'}", self._link)
@@ -129,16 +129,23 @@ class View:
 
     def machine_name(self, machine_id: str) -> str:
         """Return the title of a machine, or a blank for it: to be shown as it is, never looked at."""
-        if self._titles is not None and self._titles.are_left_open:
-            return blank(machine_id)
-        return self.book.title("machine", machine_id)
+        return self.left_open(title_of_machine(machine_id)) or self.book.title("machine", machine_id)
+
+    @property
+    def leaves_open(self) -> bool:
+        """Whether anything is left open."""
+        return self._fillings is not None
+
+    def left_open(self, name: str) -> str:
+        """Return a blank for what goes into pages last by this name; nothing where it does not."""
+        return blank(name) if self._fillings is not None and self._fillings.has(name) else ""
 
     def _name(self, kind: str, record_id: str) -> str:
         return self.machine_name(record_id) if kind == "machine" else self.title(kind, record_id)
 
-    def are_within(self, content: bytes, most: int) -> bool:
-        """Whether a finished text comes to no more than so many bytes."""
-        return self._titles.are_within(content, most) if self._titles is not None else len(content) <= most
+    def size(self, content: bytes) -> int:
+        """Return how many bytes a text has when it is finished."""
+        return self._fillings.size(content) if self._fillings is not None else len(content)
 
     def ref(self, kind: str, record_id: str, words: str = "") -> str:
         """Return a link to a record, or a plain statement that it is missing."""

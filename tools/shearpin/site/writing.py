@@ -19,14 +19,16 @@ from shearpin.diagnosis.model_rules import faults_of_model
 from shearpin.model.finding import Finding
 from shearpin.model.shares import Elsewhere, shares_for
 from shearpin.model.spare import keep_replaced, spare_of
+from shearpin.model.translation import ORIGINAL
 from shearpin.model.usercache import cache_of
 from shearpin.search.exporting import FOLDER as INDEX
-from shearpin.site import calculators, diagnosis_data, job_page, machine_list
+from shearpin.site import calculators, diagnosis_data, job_page, machine_list, safety
 from shearpin.site.ahead import Ahead
-from shearpin.site.blanks import Titles
+from shearpin.site.blanks import Fillings, title_of_machine
 from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
+from shearpin.site.html import text
 from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
 from shearpin.site.making import make_pages
 from shearpin.site.pages import Page, Planned, group_of, planned_pages
@@ -153,11 +155,11 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     """Write into the folder `site`; what nothing has changed of is taken over from the site `before`."""
     ledger, earlier = before.ledger, before.site
     history = History(before.watched, material.history.repairs if material.history is not None else ())
-    titles = Titles(material.linked.book, before.notes.traces.titles)
-    top, below = (View(before.watched, root, history, titles) for root in ("", "../"))
+    fillings = Fillings(_left_open(material.linked), before.notes.traces.fillings)
+    top, below = (View(before.watched, root, history, fillings) for root in ("", "../"))
     planned = list(_planned(material, top, below))
     ahead = before.ahead.linked() if before.ahead is not None else {}
-    over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead, titles)
+    over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead, fillings)
     waiting = [
         page
         for page in planned
@@ -165,7 +167,7 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     ]
     if before.ahead is not None:
         before.ahead.give_up(ahead.keys() - over.taken)
-    if sum(not over.is_renamed(page.url) for page in waiting) > _MOST * len(planned):
+    if sum(not over.may_be_refilled(page.url) for page in waiting) > _MOST * len(planned):
         below.work_out_what_all_show()
     made = dict(make_pages(waiting, ledger, shells, over))
     _write_unplanned(material, shells, site, earlier)
@@ -176,6 +178,19 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
             made[url] = replace(made[url], stamp=stamp)
     pages = sum(not page.bare for page in planned) + len(material.further)
     return Written(pages, len(planned), [page.url for page in waiting], over.traces(made))
+
+
+def _left_open(linked: LinkedBook) -> dict[str, str]:
+    """Return what goes into pages last: titles of machines, and safety messages that are the same on every page.
+
+    Nothing in a translated book: its pages are translated as a whole when they are made.
+    """
+    book = linked.book
+    if book.language != ORIGINAL:
+        return {}
+    machines = [record_id for kind, record_id in book.file_of if kind == "machine"]
+    titles = {title_of_machine(each): text(book.title("machine", each)) for each in machines}
+    return titles | dict(safety.messages(View(linked, "")))
 
 
 def put_aside(previous: Path, site: Path, written: Written) -> None:
