@@ -5,10 +5,12 @@ from __future__ import annotations
 import gc
 import os
 import threading
+import time
+from pathlib import Path
 
 import pytest
 
-from shearpin.model.shares import WORTH_SHARING, collector_at_rest, share_out, shares_for
+from shearpin.model.shares import WORTH_SHARING, Elsewhere, collector_at_rest, share_out, shares_for
 
 # Newer Pythons warn of a fork beside threads, which a parallel run of the tests has; shares_for() avoids it.
 pytestmark = pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
@@ -94,3 +96,47 @@ def test_the_collector_works_again_afterwards() -> None:
     with pytest.raises(ZeroDivisionError):
         fail()
     assert gc.isenabled()
+
+
+@needs_fork
+@pytest.mark.parametrize("shares", [1, 2])
+def test_a_result_is_there_before_what_is_done_afterwards(shares: int, tmp_path: Path) -> None:
+    may_go_on, done = tmp_path / "may go on", tmp_path / "done"
+    if shares == 1:
+        may_go_on.touch()
+
+    def afterwards() -> None:
+        while not may_go_on.exists():
+            time.sleep(0.001)
+        done.touch()
+
+    work = Elsewhere(os.getpid, shares, afterwards)
+    assert (work.result() == os.getpid()) == (shares == 1)
+    assert done.exists() == (shares == 1)
+    may_go_on.touch()
+    work.finish()
+    assert done.exists()
+    work.finish()  # nothing more to wait for
+
+
+@needs_fork
+def test_what_another_process_cannot_deliver_is_worked_out_with_what_is_done_afterwards() -> None:
+    here, done = os.getpid(), []
+
+    def work() -> int:
+        if os.getpid() != here:
+            os._exit(9)
+        return 7
+
+    elsewhere = Elsewhere(work, 2, lambda: done.append("afterwards"))
+    assert elsewhere.result() == 7
+    assert done == ["afterwards"]
+    elsewhere.finish()
+
+
+@needs_fork
+def test_who_dies_afterwards_has_delivered() -> None:
+    elsewhere = Elsewhere(lambda: 7, 2, lambda: os._exit(9))
+    assert elsewhere.result() == 7
+    elsewhere.finish()
+    elsewhere.stop()

@@ -16,6 +16,15 @@ from shearpin.model.forking import forked
 
 Result = TypeVar("Result")
 
+Afterwards = Callable[[Callable[[], object]], object]
+"""Takes what can be done when a result is there already, and does it sooner or later."""
+
+
+def at_once(work: Callable[[], object]) -> None:
+    """Do at once what could be done afterwards."""
+    work()
+
+
 JOBS: Final = "SHEARPIN_JOBS"
 """The variable of the environment that sets how many processes may work at once."""
 
@@ -54,17 +63,38 @@ def share_out(work: Callable[[int], Result], shares: int) -> list[Result]:
 
 
 class Elsewhere(Generic[Result]):
-    """Work done in a forked child while this process goes on; where none can be had, when the result is asked for."""
+    """Work done in a forked child while this process goes on; where none can be had, when the result is asked for.
 
-    def __init__(self, work: Callable[[], Result], shares: int) -> None:
-        self._work = work
-        self._child = _start(lambda share: work(), 1) if shares > 1 else None
+    What is to be done `afterwards` goes on when the result is there: whoever asks for that waits for `finish` too, in the end.
+    """
+
+    def __init__(
+        self, work: Callable[[], Result], shares: int, afterwards: Callable[[], object] | None = None
+    ) -> None:
+        self._work, self._afterwards = work, afterwards
+        self._child = _start(lambda share: work(), 1, afterwards) if shares > 1 else None
+        self._ending: int | None = None
 
     def result(self) -> Result:
         """Return the outcome, that of one process, whoever did the work."""
         child, self._child = self._child, None
-        delivered: tuple[Result, ...] = _fetch(*child) if child is not None else ()
-        return delivered[0] if delivered else self._work()
+        delivered: tuple[Result, ...] = ()
+        if child is not None and self._afterwards is None:
+            delivered = _fetch(*child)
+        elif child is not None:
+            self._ending, delivered = child[0], _delivered(child[1])
+        if delivered:
+            return delivered[0]
+        found = self._work()
+        if self._afterwards is not None:
+            self._afterwards()
+        return found
+
+    def finish(self) -> None:
+        """Wait for what is done afterwards, where the result was asked for."""
+        ending, self._ending = self._ending, None
+        if ending is not None:
+            os.waitpid(ending, 0)
 
     def stop(self) -> None:
         """End the work, the result of which nobody wants any more."""
@@ -73,26 +103,35 @@ class Elsewhere(Generic[Result]):
             with suppress(OSError):
                 os.kill(child[0], signal.SIGTERM)
             _fetch(*child)
+        self.finish()
 
 
-def _start(work: Callable[[int], Result], share: int) -> tuple[int, int] | None:
+def _start(
+    work: Callable[[int], Result], share: int, afterwards: Callable[[], object] | None = None
+) -> tuple[int, int] | None:
     """Fork a child for one share; return its process id and the pipe from it, or None where none could be had."""
 
     def deliver(there: int) -> None:
         os.environ[JOBS] = "1"  # who shares work already shares it out no further
         with os.fdopen(there, "wb") as pipe:
             pickle.dump(work(share), pipe, pickle.HIGHEST_PROTOCOL)
+        if afterwards is not None:
+            afterwards()
 
     return forked(deliver)
 
 
 def _fetch(child: int, pipe: int) -> tuple[Any, ...]:
     """Return what a child delivered, alone in a tuple, or nothing when it did not end well."""
-    delivered: tuple[Any, ...] = ()
-    with os.fdopen(pipe, "rb") as stream, suppress(Exception):  # it died amid what it said
-        delivered = (pickle.load(stream),)  # while it comes: as a whole it would take its room twice
+    delivered = _delivered(pipe)
     _, status = os.waitpid(child, 0)
     return delivered if status == 0 else ()
+
+
+def _delivered(pipe: int) -> tuple[Any, ...]:
+    with os.fdopen(pipe, "rb") as stream, suppress(Exception):  # it died amid what it said
+        return (pickle.load(stream),)  # while it comes: as a whole it would take its room twice
+    return ()
 
 
 @contextmanager

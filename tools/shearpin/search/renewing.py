@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
 from shearpin.book.linked import LinkedBook
+from shearpin.model.shares import Afterwards, at_once
 from shearpin.search.affected import affected_records, key_of
 from shearpin.search.blocks import order_of
-from shearpin.search.cards import CardRow, card_row, cards_per_file
+from shearpin.search.cards import card_row, cards_per_file
 from shearpin.search.concepts import build_concepts
 from shearpin.search.counts import PAIR_MARK
 from shearpin.search.document import ANSWER_MARK, NOBODY, Document, how_many
@@ -46,16 +48,15 @@ from shearpin.search.model import (
     words_by_length,
 )
 from shearpin.search.pages import pages_of
+from shearpin.search.renewed_files import card_texts, names, term_texts
 from shearpin.search.shards import (
     Shards,
-    card_file,
     head_file,
     head_of_documents,
     head_of_files,
     machine_files,
     machine_scripts,
     sets_file,
-    term_file,
     word_files,
     word_lengths,
 )
@@ -63,10 +64,17 @@ from shearpin.search.term_files import Heads, TermFiles, cut, list_head, packed_
 from shearpin.search.words import Analyser
 
 
-def renewed_index(linked: LinkedBook, site: Path, cache_folder: Path, before: Path | None) -> int | None:
+def renewed_index(
+    linked: LinkedBook,
+    site: Path,
+    cache_folder: Path,
+    before: Path | None,
+    afterwards: Afterwards = at_once,
+) -> int | None:
     """Write the index of a book into the folder `site` from that of the site `before`, or from the one that is there.
 
-    Returns how many files it has; None, with nothing written, where it must be made afresh.
+    Returns how many files it has; None, with nothing written, where it must be made afresh. What keeps it for the next build is
+    handed to `afterwards`.
     """
     made = made_before(cache_folder) if can_be_made_again(linked) else None
     if made is None or not made.holds_in(before or site):
@@ -79,8 +87,13 @@ def renewed_index(linked: LinkedBook, site: Path, cache_folder: Path, before: Pa
     if renewal.is_nothing:
         return len(put_files((), made.stamps, site, before))
     renewal.count()
-    now = renewal.in_place(site, before) or renewal.as_a_whole(site, before)
-    now.keep(cache_folder)
+    now = renewal.in_place(site, before)
+    if now is not None:
+        afterwards(renewal.keep_counts)
+    else:
+        renewal.keep_counts()  # the counts of records are given up next
+        now = renewal.as_a_whole(site, before)
+    afterwards(partial(now.keep, cache_folder))
     return len(now.stamps)
 
 
@@ -140,9 +153,12 @@ class _Renewal:
         placed = zip(digests, self._placed, strict=True)
         new = {digest: each.document for digest, each in placed if each.before is None}
         self._counted.count(digests, new)
-        means = self._counted.totals.means()
-        self._lists, self._touched = inverted(self._counted, means)
-        self._counted.keep(means, self._lists)
+        self._means = self._counted.totals.means()
+        self._lists, self._touched = inverted(self._counted, self._means)
+
+    def keep_counts(self) -> None:
+        """Keep the counts for the next build."""
+        self._counted.keep(self._means, self._lists)
 
     def as_a_whole(self, site: Path, before: Path | None) -> Made:
         """Write every file that is another now; return how the index is made."""
@@ -163,11 +179,11 @@ class _Renewal:
         self._only_said = {self._spoken[word] for word in self._concepts.words}
         touched = self._touched_terms(self._touched)
         terms, lists, with_term, rates_differ = self._terms(touched)
-        texts = dict(self._term_texts(terms, lists, touched))
+        texts = dict(term_texts(self._made, terms, lists, touched))
         own = head_of_documents(self._documents)
         cards = [card_row(document, own["folders"]) for document in self._documents]
         per_file = cards_per_file(cards)
-        texts |= dict(self._card_texts(cards, per_file))
+        texts |= dict(card_texts(self._made, cards, per_file))
         lengths = made.head["words"]
         words_differ = counted.totals.words() != counted.earlier.totals.words()
         if rates_differ or words_differ or counted.phrases_differ:
@@ -178,7 +194,7 @@ class _Renewal:
         own |= {"machines": list(of_machines)}
         head = made.head | own | head_of_files(terms, per_file, lengths)
         texts |= dict([head_file(head), sets_file(sets), *machine_scripts(of_machines)])
-        same = self._names(terms, -(-len(cards) // per_file), lengths).keys() - texts.keys()
+        same = names(self._made, terms, -(-len(cards) // per_file), lengths).keys() - texts.keys()
         files = put_files(texts.items(), same, site, before)
         return replace(
             made, records=numbered_records(self._linked, self._documents), entries=self._entries(),
@@ -186,18 +202,6 @@ class _Renewal:
             titles=[each.terms for each in self._placed], terms=terms, lists=lists, records_with=with_term,
             cards=cards, sets=sets, machines=machines, head=head, stamps=stamps_of(files),
         )  # fmt: skip
-
-    def _names(self, terms: TermFiles, cards: int, lengths: Iterable[int]) -> dict[str, None]:
-        """Return the names of all files of an index with these terms, so many files of cards, and words of these lengths."""
-        others = (name for name in self._made.stamps if not name[1:].isdigit())
-        return dict.fromkeys(
-            [
-                *others,
-                *(f"t{number:04}" for number in range(len(terms.firsts))),
-                *(f"c{number:03}" for number in range(cards)),
-                *(f"w{length:02}" for length in lengths),
-            ]
-        )
 
     def _touched_terms(self, numbers: Iterable[int]) -> list[str]:
         """Return in order the terms with these numbers, and those that weigh otherwise."""
@@ -264,30 +268,3 @@ class _Renewal:
             with_term.insert(place, count)
         phrases = self._concepts.without_words_of(self._spoken.keys()).phrases
         return cut(terms, array("I", map(len, lists)), phrases), lists, with_term, rates_differ
-
-    def _term_texts(
-        self, terms: TermFiles, lists: list[str], touched: list[str]
-    ) -> Iterator[tuple[str, str]]:
-        """Yield name and text of each script of terms that is another."""
-        former = self._made.terms
-        for number in range(len(terms.firsts)):
-            start, end = terms.ends(number)
-            here = terms.terms[start:end]
-            if number < len(former.firsts) and terms.rows[number] == former.rows[number]:
-                first, last = former.ends(number)
-                if former.terms[first:last] == here and not _any_between(touched, here):
-                    continue
-            yield term_file(number, terms, lists[start:end])
-
-    def _card_texts(self, cards: list[CardRow], per_file: int) -> Iterator[tuple[str, str]]:
-        """Yield name and text of each script of cards that is another."""
-        former, as_before = self._made.cards, per_file == self._made.head["cards"]
-        for start in range(0, len(cards), per_file):
-            end = start + per_file
-            if not as_before or cards[start:end] != former[start:end]:
-                yield card_file(start // per_file, per_file, cards)
-
-
-def _any_between(terms: Sequence[str], others: Sequence[str]) -> bool:
-    """Whether one of these terms is among others that follow one another in order."""
-    return bool(others) and bisect_left(terms, others[0]) < bisect_left(terms, others[-1] + "\0")

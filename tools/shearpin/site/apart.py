@@ -140,6 +140,20 @@ def lists(linked: LinkedBook, kind: str, record_id: str) -> dict[str, LongList]:
     return _lists_known(linked)(kind, record_id)
 
 
+def records_with_lists(linked: LinkedBook, kind: str) -> tuple[str, ...]:
+    """Return the ids of a kind's records that have such lists: few, and every build asks for them."""
+    return _records_with_lists_known(linked)(kind) if kind in MANY_LEAD_TO else ()
+
+
+def _records_with_lists_known(linked: LinkedBook) -> Callable[[str], tuple[str, ...]]:
+    return linked.remembered("records with long lists", partial(_records_with_lists, linked), kept=True)
+
+
+def _records_with_lists(linked: LinkedBook, kind: str) -> tuple[str, ...]:
+    lists_of = _lists_known(linked)
+    return tuple([record_id for record_id in linked.book.of_kind(kind) if lists_of(kind, record_id)])
+
+
 def long_list(linked: LinkedBook, kind: str, record_id: str, name: str) -> LongList:
     """Return one of these lists; raises `KeyError` where it stands on no pages of its own."""
     return _list_known(linked)(kind, record_id, name)
@@ -215,6 +229,7 @@ def list_address(kind: str, record_id: str, name: str, place: int = 0) -> str:
 
 
 KNOWN: Final = (
+    _records_with_lists_known,
     _parts_known,
     _records_known,
     _parts_by_machine,

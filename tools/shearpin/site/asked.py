@@ -13,7 +13,7 @@ from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.inspection import WARNINGS, Inspection
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import Claims
-from shearpin.model.shares import Elsewhere, shares_for
+from shearpin.model.shares import Afterwards, Elsewhere, shares_for
 from shearpin.places import PlacesFound
 from shearpin.verdict import Question, Verdict
 
@@ -85,20 +85,32 @@ class Asked:
 class Meanwhile:
     """What another process does while this one goes on: the search index first, then the rules that only warn.
 
+    `make_index` is given what takes whatever can be done afterwards.
+
     When this process comes to wait, it takes its part of the rules.
     """
 
-    def __init__(self, asked: Asked, make_index: Callable[[], int], records: int) -> None:
+    def __init__(
+        self,
+        asked: Asked,
+        make_index: Callable[[Afterwards], int],
+        records: int,
+    ) -> None:
         self._asked = asked
         self._rules = Claims(len(WARNINGS), held=True)
         self._rules.drop(OF_MODELS)
         self._make_index = make_index
-        self._work = Elsewhere(self._done, shares_for(records))
+        self._later: list[Callable[[], object]] = []
+        self._work = Elsewhere(self._done, shares_for(records), self._do_later)
 
     def _done(self) -> tuple[int, Mapping[int, Found], PlacesFound]:
         """Return how many files the index has, what rules found, and where."""
-        files, found = self._make_index(), self._asked.find(self._rules)
+        files, found = self._make_index(self._later.append), self._asked.find(self._rules)
         return files, found, self._asked.places(found)
+
+    def _do_later(self) -> None:
+        for work in self._later:
+            work()
 
     def take(self, known: Mapping[str, Found]) -> None:
         """Take what rules find, by their code: nobody asks them any more, and whoever waits may ask the others."""
@@ -115,6 +127,10 @@ class Meanwhile:
         self._asked.take(found, places)
         self._rules.close()
         return files
+
+    def finish(self) -> None:
+        """Wait until what the next build needs of the index is kept."""
+        self._work.finish()
 
     def stop(self) -> None:
         """End the work, the result of which nobody wants any more."""

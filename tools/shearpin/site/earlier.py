@@ -26,7 +26,7 @@ from shearpin.model.usercache import (
     write_kept_parts,
 )
 from shearpin.site.blanks import Fillings
-from shearpin.site.folders import write_bytes
+from shearpin.site.folders import read_bytes, write_bytes
 from shearpin.site.traces import SettledTraces, Stamp, Trace, Traces, stamp_of
 
 PREVIEW = "preview"
@@ -141,8 +141,7 @@ class TakingOver:
         self._notes, self._ahead, self.fillings = notes, ahead, fillings
         self._refilled: Mapping[str, Trace] = {}
         if fillings.differ:
-            every = notes.traces.all().items()
-            self._refilled = {url: trace for url, trace in every if fillings.concern(trace.gaps)}
+            self._refilled = notes.traces.where(fillings.concern)
         self.before, self.now = os.fspath(before), os.fspath(now)  # quicker to join than paths
         self.taken: set[str] = set()
         """The addresses of the pages that were taken over."""
@@ -182,10 +181,10 @@ class TakingOver:
         try:
             if stamp_of(old) != trace.stamp:  # somebody changed it
                 return None
-            with open(old, "rb") as file:
-                content = self.fillings.filled_again(file.read(), trace.gaps)
+            former = read_bytes(old, trace.stamp[0])
         except OSError:
             return None
+        content = self.fillings.filled_again(former, trace.gaps) if len(former) == trace.stamp[0] else None
         return (content, trace) if content is not None and len(content) <= most else None
 
     def traces(self, made: Mapping[str, Trace]) -> Traces:

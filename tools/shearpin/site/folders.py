@@ -8,6 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
+_READ: Final = os.O_RDONLY | getattr(os, "O_BINARY", 0)
 _NEW_FILE: Final = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0)
 
 
@@ -69,6 +70,15 @@ def write_bytes(path: Path | str, content: bytes) -> None:
     try:  # straight: a file object asks the system three times more, and a site has ten thousand files
         while content:
             content = content[os.write(file, content) :]
+    finally:
+        os.close(file)
+
+
+def read_bytes(path: str, size: int) -> bytes:
+    """Read a file of so many bytes; likewise straight. One that has another size gives other bytes, or fewer."""
+    file = os.open(path, _READ)
+    try:
+        return os.read(file, size)
     finally:
         os.close(file)
 

@@ -31,6 +31,9 @@ class TakenIndex:
     def stop(self) -> None:
         """Nothing goes on meanwhile."""
 
+    def finish(self) -> None:
+        """Nothing goes on afterwards."""
+
 
 class LaterIndex:
     """Makes the index of a book in the site in place, beside whatever else goes on; `finish` before another build."""

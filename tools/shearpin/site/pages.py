@@ -104,8 +104,9 @@ def planned_pages(top: View, below: View, findings: tuple[Finding, ...]) -> Iter
         for part in range(len(long_lists.shared_out(top.linked, kind))):
             url = long_lists.part_address(KINDS[kind].folder, part)
             yield Planned(url, partial(_listing, below, kind, part, url))
-    for kind, record_id in book.file_of:
-        yield from _list_pages(below, kind, record_id)
+    for kind in KINDS:
+        for record_id in apart.records_with_lists(below.linked, kind):
+            yield from _list_pages(below, kind, record_id)
     if not book.is_part:  # a course pack is for those who work from it, not for those who write it
         yield from _pages_for_writers(top, below)
     for url, title, write in SPECIAL:
@@ -207,8 +208,6 @@ def _listing(view: View, kind: str, place: int, url: str) -> Page:
 
 def _list_pages(view: View, kind: str, record_id: str) -> Iterator[Planned]:
     """Yield the pages of the lists that are too long for the page of their record."""
-    if kind not in apart.MANY_LEAD_TO or not view.book.has(kind, record_id):
-        return
     for name in apart.lists(view.linked, kind, record_id):
         for place in range(len(apart.shares(view.linked, kind, record_id, name))):
             url = apart.list_address(kind, record_id, name, place)

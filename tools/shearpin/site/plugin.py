@@ -50,7 +50,6 @@ from shearpin.site.reporting import history_of, report
 from shearpin.site.shell import Shells, with_root
 from shearpin.site.templates import KeptTemplates
 from shearpin.site.theme import add_look, book_facts
-from shearpin.site.watcher import watch_with
 from shearpin.site.writing import (
     Issue,
     Material,
@@ -165,7 +164,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._index = TakenIndex(site, now)
         else:
             self._index = meanwhile = Meanwhile(
-                asked, partial(make_index, linked, now, before=site), len(linked.book.files)
+                asked,
+                lambda afterwards: make_index(linked, now, before=site, afterwards=afterwards),
+                len(linked.book.files),
             )
         assert linked.links  # the index needs none; processes that make pages part from this one later
         self._history = history_of(linked, folder, self.config.log)
@@ -235,6 +236,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
             self._tidy_up(None)
+            self._index.finish()
             return  # MkDocs stops right after this, and the previous site stays
         has_shown = self._has_shown
         previous = self._put_in_place(now, self._final, shells)
@@ -250,6 +252,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             remove_previous(previous, backwards=True)
         finally:
             tidying.result()
+            self._index.finish()
         hold_until_the_end(self._linked, material, self._before, written, shells)
         collect_again()
         if has_shown:
@@ -304,6 +307,9 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
 
     def on_serve(self, server: Any, *, config: MkDocsConfig, builder: Any) -> Any:
         """Rebuild when a record changes."""
+        # Only here: a build needs nothing of what watches.
+        from shearpin.site.watcher import watch_with
+
         watcher = watch_with(server, [config.docs_dir, config.config_file_path])
         if self._preview is not None:
             self._preview.begin(server.builder, watcher)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Collection, Iterator, Mapping, Set
+from collections.abc import Callable, Collection, Iterator, Mapping, Set
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -49,12 +49,10 @@ class SettledTraces:
         """Yield the addresses of the pages that read one of these numbers."""
         return (self._urls[place] for place in self._reads.with_numbers(numbers))
 
-    def traces(self) -> dict[str, Trace]:
-        """Return the trace of every page."""
-        return {
-            url: Trace(read, *facts, gaps)
-            for (url, facts), read, gaps in zip(self.facts.items(), self._reads, self._gaps, strict=True)
-        }
+    def traces(self, has: Callable[[Gaps], bool] = lambda _: True) -> dict[str, Trace]:
+        """Return the trace of every page that has such gaps."""
+        every = zip(self.facts.items(), self._reads, self._gaps, strict=True)
+        return {url: Trace(read, *facts, gaps) for (url, facts), read, gaps in every if has(gaps)}
 
 
 def packed_traces(traces: Mapping[str, Trace], fillings: Mapping[str, bytes]) -> Iterator[bytes]:
@@ -103,6 +101,12 @@ class Traces:
     def packed(self) -> Iterator[bytes]:
         """Yield all of them, settled, part by part."""
         return packed_traces(self.all(), self.fillings)
+
+    def where(self, has: Callable[[Gaps], bool]) -> dict[str, Trace]:
+        """Return the traces of the pages that have such gaps."""
+        settled = self.settled.traces(has).items()
+        found = {url: trace for url, trace in settled if url not in self.gone and url not in self.later}
+        return found | {url: trace for url, trace in self.later.items() if has(trace.gaps)}
 
     def all(self) -> dict[str, Trace]:
         """Return the trace of every page, as `facts` tells of it."""

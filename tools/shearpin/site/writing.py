@@ -17,7 +17,7 @@ from shearpin.book.watched import WatchedLinked
 from shearpin.diagnosis.history import History
 from shearpin.diagnosis.model_rules import faults_of_model
 from shearpin.model.finding import Finding
-from shearpin.model.shares import Elsewhere, shares_for
+from shearpin.model.shares import Afterwards, Elsewhere, at_once, shares_for
 from shearpin.model.spare import keep_replaced, spare_of
 from shearpin.model.translation import ORIGINAL
 from shearpin.model.usercache import cache_of
@@ -87,6 +87,9 @@ class Pending(Protocol):
     def stop(self) -> None:
         """End the work, the result of which nobody wants any more."""
 
+    def finish(self) -> None:
+        """Wait for what goes on when it is in the site."""
+
 
 def start_index(linked: LinkedBook, site: Path, before: Path | None = None) -> Elsewhere[int]:
     """Begin to write the search index into the folder `site`, as `make_index` does; the result is how many files it has."""
@@ -99,10 +102,11 @@ def make_index(
     unwanted: Callable[[], bool] = lambda: False,
     *,
     before: Path | None = None,
+    afterwards: Afterwards = at_once,
 ) -> int:
     """Write the search index into the folder `site`, with files of the site `before` where they are the same.
 
-    Returns how many files it has.
+    Returns how many files it has. What the next build needs of it is kept at once, or when whoever calls does what is handed to `afterwards`.
 
     Work that has become `unwanted` ends before its next step; the index in the site stays as it was then.
     """
@@ -118,7 +122,7 @@ def make_index(
     if unwanted():
         return 0
     if cache_folder is not None:
-        renewed = renewed_index(linked, site, cache_folder, before)
+        renewed = renewed_index(linked, site, cache_folder, before, afterwards)
         if renewed is not None:
             return renewed
     documents = documents_of(linked)
@@ -173,7 +177,8 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     _write_unplanned(material, shells, site, earlier)
     index.result()
     done = {url.partition("/")[0] for url in over.taken if "/" in url} | {INDEX}
-    for url, stamp in share_unchanged(earlier, site, made, done).items():
+    anew = [url for url in made if not over.may_be_refilled(url)]
+    for url, stamp in share_unchanged(earlier, site, anew, done).items():
         if url in made:
             made[url] = replace(made[url], stamp=stamp)
     pages = sum(not page.bare for page in planned) + len(material.further)
