@@ -1,10 +1,12 @@
 """Numbers of documents: in order, answers after their records, and as they were but for few where a document is added."""
 
 import random
+from itertools import pairwise
 from statistics import median
 
 import pytest
 
+from shearpin.search import blocks
 from shearpin.search.blocks import in_order
 from shearpin.search.document import ANSWER_MARK, NOBODY, Document, how_many, is_answer
 from shearpin.search.model import build_model
@@ -59,6 +61,26 @@ def test_one_document_more_leaves_nearly_all_numbers_as_they_were() -> None:
         now = numbers_of([*documents, document(f"new{number}", random.Random(number))])
         moved.append(sum(now[name] != old for name, old in before.items()))
     assert median(moved) < 0.1 * len(before)
+
+
+def test_one_document_more_than_a_block_has_room_for_moves_few_blocks() -> None:
+    def named(name: str) -> Document:
+        return Document(name, "part", "Belt", f"parts/{name}.html", "", {"title": "Belt"})
+
+    documents = [named(f"r{number:05}") for number in range(40_000)]
+    ordered = in_order(documents, Analyser())
+    before = {each.id: number for number, each in enumerate(ordered)}
+    last_of_full = [
+        one.id
+        for one, other in pairwise(ordered)
+        if NOBODY not in (one, other) and blocks._step_before(other)
+    ]
+    moved = []
+    for name in last_of_full:
+        now = numbers_of([*documents, named(f"{name}a")])
+        moved.append(sum(now[each.id] != before[each.id] for each in documents))
+    assert len(moved) > 5
+    assert median(moved) < 0.1 * len(documents)
 
 
 def test_one_document_more_leaves_most_lists_of_an_index_as_they_were() -> None:

@@ -2,8 +2,9 @@
 
 The lists of an index hold the distances between numbers. Were these without a gap, one document more would move all behind it,
 and a hundred thousand lists would be others. So now and then a document begins a block: its number is the next multiple of
-a step, and those that nobody has before it take up what is added. Which one begins a block its name alone decides, so an index
-that was made anew after an edit is that of a clean build.
+a step, and those that nobody has before it take up what is added. Some blocks begin at multiples of a longer step, which takes up what a
+block before it grows by. Which one begins a block its name alone decides, so an index that was made anew after an edit is
+that of a clean build.
 """
 
 from __future__ import annotations
@@ -27,6 +28,9 @@ _BLOCK: Final = 128
 """One in so many documents begins a block."""
 _STEP: Final = 32
 """Blocks begin at multiples of it: one new document in so many moves what follows its block, and a tenth of all numbers is free."""
+_GREAT_BLOCK: Final = 8
+"""One block in so many begins at a multiple of the longer step: what follows it is hardly ever moved."""
+_GREAT_STEP: Final = 256
 
 
 def in_order(documents: Iterable[Document], analyser: Analyser) -> tuple[Document, ...]:
@@ -65,18 +69,23 @@ def order_of(documents: Sequence[Document], titles: Sequence[Collection[str]]) -
 def _in_blocks(places: Iterable[int], documents: Sequence[Document]) -> Iterator[int | None]:
     number = 0
     for place in places:
-        if _begins_block(documents[place]):
-            free = -number % _STEP
+        step = _step_before(documents[place])
+        if step:
+            free = -number % step
             yield from [None] * free
             number += free
         yield place
         number += 1
 
 
-def _begins_block(document: Document) -> bool:
-    # An answer must follow its record at once.
-    name = f"{document.kind}/{document.id}"
-    return not is_answer(document) and zlib.crc32(name.encode(errors="surrogatepass")) % _BLOCK == 0
+def _step_before(document: Document) -> int:
+    """Return of what the number of a document is a multiple, where it begins a block; else nothing."""
+    if is_answer(document):
+        return 0  # it must follow its record at once
+    rest = zlib.crc32(f"{document.kind}/{document.id}".encode(errors="surrogatepass")) % (
+        _BLOCK * _GREAT_BLOCK
+    )
+    return (_STEP if rest else _GREAT_STEP) if rest % _BLOCK == 0 else 0
 
 
 def title_terms(document: Document, analyser: Analyser) -> frozenset[str]:

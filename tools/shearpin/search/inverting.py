@@ -17,7 +17,7 @@ _FEW: Final = 20
 _MANY: Final = 0.25
 """Changed records, and the part of all of them, up to which what they say otherwise is put right quicker than all made afresh."""
 
-_MANY_MOVED: Final = 0.02
+_MANY_MOVED: Final = 0.3
 """The part of all records from which on it is quicker to look at every list than to gather what those say that have another number."""
 
 
@@ -77,12 +77,16 @@ def _move(lists: KeptLists, counted: Counted, origins: Sequence[int | None]) -> 
         terms = {*lists.reaching(least)}
     else:
         terms = set().union(*(array("I", counted.rows[number][2]) for number in moved.values()))
+    touched: set[int] = set()
     for term in terms:
         postings = lists[term]
         start, end = bisect_left(postings, least), bisect_left(postings, most)
-        part = [posting + further.get(posting >> CODE_BITS, 0) for posting in postings[start:end]]
-        postings[start:end] = array("I", sorted(part))
-    return terms
+        before = postings[start:end]
+        now = array("I", sorted([posting + further.get(posting >> CODE_BITS, 0) for posting in before]))
+        if now != before:
+            postings[start:end] = now
+            touched.add(term)
+    return touched
 
 
 def _afresh(counted: Counted, means: Sequence[float]) -> list[array[int]]:
