@@ -140,3 +140,14 @@ def test_who_dies_afterwards_has_delivered() -> None:
     assert elsewhere.result() == 7
     elsewhere.finish()
     elsewhere.stop()
+
+
+@needs_fork
+def test_nothing_is_done_afterwards_where_nobody_asks_for_the_result(tmp_path: Path) -> None:
+    ready, done = tmp_path / "ready", tmp_path / "done"
+    elsewhere = Elsewhere(ready.touch, 2, done.touch)
+    while not ready.exists():
+        time.sleep(0.001)
+    time.sleep(0.05)
+    elsewhere.stop()
+    assert not done.exists()

@@ -65,15 +65,21 @@ def share_out(work: Callable[[int], Result], shares: int) -> list[Result]:
 class Elsewhere(Generic[Result]):
     """Work done in a forked child while this process goes on; where none can be had, when the result is asked for.
 
-    What is to be done `afterwards` goes on when the result is there: whoever asks for that waits for `finish` too, in the end.
+    What is to be done `afterwards` goes on when the result was asked for, and not where nobody asks: whoever does waits for
+    `finish` too, in the end.
     """
 
     def __init__(
         self, work: Callable[[], Result], shares: int, afterwards: Callable[[], object] | None = None
     ) -> None:
         self._work, self._afterwards = work, afterwards
-        self._child = _start(lambda share: work(), 1, afterwards) if shares > 1 else None
+        self._asked = _Word() if afterwards is not None and shares > 1 else None
+        self._child = _start(lambda share: work(), 1, self._wait_until_asked) if shares > 1 else None
         self._ending: int | None = None
+
+    def _wait_until_asked(self) -> None:
+        if self._asked is not None and self._afterwards is not None and self._asked.comes():
+            self._afterwards()
 
     def result(self) -> Result:
         """Return the outcome, that of one process, whoever did the work."""
@@ -82,13 +88,20 @@ class Elsewhere(Generic[Result]):
         if child is not None and self._afterwards is None:
             delivered = _fetch(*child)
         elif child is not None:
+            self._give_word()
             self._ending, delivered = child[0], _delivered(child[1])
         if delivered:
             return delivered[0]
+        self._give_word(given=False)  # where none could be forked
         found = self._work()
         if self._afterwards is not None:
             self._afterwards()
         return found
+
+    def _give_word(self, *, given: bool = True) -> None:
+        asked, self._asked = self._asked, None
+        if asked is not None:
+            asked.give(given=given)
 
     def finish(self) -> None:
         """Wait for what is done afterwards, where the result was asked for."""
@@ -103,7 +116,27 @@ class Elsewhere(Generic[Result]):
             with suppress(OSError):
                 os.kill(child[0], signal.SIGTERM)
             _fetch(*child)
+        self._give_word(given=False)
         self.finish()
+
+
+class _Word:
+    """What one process waits for until another gives it; it never comes from one that ended."""
+
+    def __init__(self) -> None:
+        self._here, self._there = os.pipe()
+
+    def comes(self) -> bool:
+        """Wait in the process that was forked; tell whether the word was given."""
+        os.close(self._there)
+        return os.read(self._here, 1) != b""
+
+    def give(self, *, given: bool) -> None:
+        """Give it, or make known that it is not."""
+        os.close(self._here)
+        with suppress(OSError):  # whom it is for is gone
+            os.write(self._there, b"1" if given else b"")
+        os.close(self._there)
 
 
 def _start(

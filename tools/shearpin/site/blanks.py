@@ -29,9 +29,13 @@ def blank(name: str) -> str:
     return f"{_BEGIN}{name}{_END}"
 
 
-def title_of_machine(machine_id: str) -> str:
-    """Return by what name the title of a machine goes in."""
-    return f"machine {machine_id}"
+TITLED: Final = ("machine", "caution")
+"""Kinds of records the titles of which go in last."""
+
+
+def title_of(kind: str, record_id: str) -> str:
+    """Return by what name the title of a record goes in."""
+    return f"title of {kind} {record_id}"
 
 
 def has_blanks(content: bytes) -> bool:

@@ -16,7 +16,7 @@ from shearpin.model.inline import InlineError, Link, ValueMention, Words, parse_
 from shearpin.model.kinds import KINDS
 from shearpin.model.steps import Step
 from shearpin.model.translation import ORIGINAL
-from shearpin.site.blanks import Fillings, blank, title_of_machine
+from shearpin.site.blanks import TITLED, Fillings, blank, title_of
 from shearpin.site.html import text
 from shearpin.site.value_figures import ValueFigures
 
@@ -129,7 +129,7 @@ class View:
 
     def machine_name(self, machine_id: str) -> str:
         """Return the title of a machine, or a blank for it: to be shown as it is, never looked at."""
-        return self.left_open(title_of_machine(machine_id)) or self.book.title("machine", machine_id)
+        return self._name("machine", machine_id)
 
     @property
     def leaves_open(self) -> bool:
@@ -141,7 +141,8 @@ class View:
         return blank(name) if self._fillings is not None and self._fillings.has(name) else ""
 
     def _name(self, kind: str, record_id: str) -> str:
-        return self.machine_name(record_id) if kind == "machine" else self.title(kind, record_id)
+        left_open = self.left_open(title_of(kind, record_id)) if kind in TITLED else ""
+        return left_open or self.title(kind, record_id)
 
     def size(self, content: bytes) -> int:
         """Return how many bytes a text has when it is finished."""

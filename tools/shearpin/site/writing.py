@@ -24,7 +24,7 @@ from shearpin.model.usercache import cache_of
 from shearpin.search.exporting import FOLDER as INDEX
 from shearpin.site import calculators, diagnosis_data, job_page, machine_list, safety
 from shearpin.site.ahead import Ahead
-from shearpin.site.blanks import Fillings, title_of_machine
+from shearpin.site.blanks import TITLED, Fillings, title_of
 from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
@@ -186,15 +186,14 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
 
 
 def _left_open(linked: LinkedBook) -> dict[str, str]:
-    """Return what goes into pages last: titles of machines, and safety messages that are the same on every page.
+    """Return what goes into pages last: titles of machines and cautions, and safety messages that are the same on every page.
 
     Nothing in a translated book: its pages are translated as a whole when they are made.
     """
     book = linked.book
     if book.language != ORIGINAL:
         return {}
-    machines = [record_id for kind, record_id in book.file_of if kind == "machine"]
-    titles = {title_of_machine(each): text(book.title("machine", each)) for each in machines}
+    titles = {title_of(*key): text(book.title(*key)) for key in book.file_of if key[0] in TITLED}
     return titles | dict(safety.messages(View(linked, "")))
 
 
