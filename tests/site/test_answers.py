@@ -22,7 +22,7 @@ def test_whatever_pages_asked_for_is_known_before_the_first_page() -> None:
     assert list(planned_pages(View(watched, ""), View(watched, "../"), ()))
     asked = {name[0] for name in first.present().names}
     assert asked - second.marks.keys() - second.answers.keys() == set()
-    assert {"rows of a value", "misfits", "symptoms by cause"} <= asked
+    assert {"rows of a value", "misfits", "symptoms of a cause"} <= asked
 
 
 def test_another_title_of_a_machine_leaves_what_holds_for_it(tmp_path: Path) -> None:

@@ -7,9 +7,9 @@ from __future__ import annotations
 import os
 import re
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
@@ -17,7 +17,7 @@ from shearpin.book.review import ReviewState
 from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Groundwork, Narrowing, Wording, rule
 from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.position import FieldPath
 
@@ -101,7 +101,32 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
     yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
 
 
-@rule("APP001", wording=Wording.OWN, titles_of=("engine",), bones_of=(MACHINE_FACTS,))
+def _what_meets_conditions(linked: LinkedBook) -> tuple[Any, ...]:
+    """Return what decides whether a condition is met: the facts of machines, and which engines there are."""
+    machines = linked.applicability.machines.values()
+    facts = tuple([(m.id, m.class_, m.engine, tuple(sorted(m.features))) for m in machines])
+    return facts, tuple(linked.book.engines)
+
+
+def _all_where_another(linked: LinkedBook, before: tuple[Any, ...], now: tuple[Any, ...]) -> Iterable[Key]:
+    """Return every record where something else decides than before; an engine with another title is the same one."""
+    return linked.book.all_keys() if before != now else ()
+
+
+_MEETING: Final = Groundwork(
+    "what meets conditions",
+    _what_meets_conditions,
+    lambda linked, before, changed: _what_meets_conditions(linked),
+)
+
+
+@rule(
+    "APP001",
+    wording=Wording.OWN,
+    titles_of=("engine",),
+    bones_of=(MACHINE_FACTS,),
+    narrowing=Narrowing(_MEETING, _all_where_another),
+)
 def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A record whose conditions no machine of the book meets.
 

@@ -15,7 +15,7 @@ def make_known(view: View) -> None:
     for known in (
         *common.KNOWN,
         *fitting.KNOWN,
-        work.symptoms_by_cause,
+        work.symptoms_of_cause,
         *data_sheet.KNOWN,
         *diagnosis.KNOWN,
         *worked.KNOWN,

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from shearpin.book.book import Book
+from shearpin.book.linked import LinkedBook
 from shearpin.model.fields import AppliesTo
 from shearpin.model.steps import Procedure, Step, Test
 from shearpin.site import common, fitting, job_page, safety, worked
@@ -196,19 +195,17 @@ def _results(view: View, record: Test, machines: Sequence[str]) -> str:
 
 
 def _symptoms(view: View, record: Test) -> list[str]:
-    suspecting = symptoms_by_cause(view)()
+    suspecting = symptoms_of_cause(view)
     causes = {cause for result in record.results for cause in result.given}
-    return sorted({symptom for cause in causes for symptom in suspecting.get(cause, ())})
+    return sorted({symptom for cause in causes for symptom in suspecting(cause)})
 
 
-def symptoms_by_cause(view: View) -> Callable[[], dict[str, list[str]]]:
-    """Return what tells the symptoms of which each cause is suspected."""
-    return view.linked.remembered("symptoms by cause", partial(_symptoms_by_cause, view.book), kept=True)
+def symptoms_of_cause(view: View) -> Callable[[str], tuple[str, ...]]:
+    """Return what tells the symptoms of which a cause is suspected: a page hangs on those of its own causes."""
+    return view.linked.remembered("symptoms of a cause", partial(_symptoms_of_cause, view.linked))
 
 
-def _symptoms_by_cause(book: Book) -> dict[str, list[str]]:
-    found: dict[str, list[str]] = defaultdict(list)
-    for symptom_id, symptom in book.symptoms.items():
-        for suspect in symptom.causes:
-            found[suspect.cause].append(symptom_id)
-    return dict(found)
+def _symptoms_of_cause(linked: LinkedBook, cause_id: str) -> tuple[str, ...]:
+    symptoms = linked.book.symptoms
+    referring = [symptom_id for _, symptom_id in linked.links.origins(("cause", cause_id), "symptom")]
+    return tuple([each for each in referring if any(s.cause == cause_id for s in symptoms[each].causes)])
