@@ -50,15 +50,13 @@ class Fillings:
     """
 
     def __init__(self, now: Mapping[str, str], before: Mapping[str, bytes]) -> None:
-        here = {name: markup.encode() for name, markup in now.items()}
+        self._here = here = {name: markup.encode() for name, markup in now.items()}
         self.kept: Mapping[str, bytes] = {**dict.fromkeys(before, b""), **here}
         """What the next build is to know as `before`."""
-        names = list(self.kept)
-        self._of_name = {
-            name.encode(): (number, here[name]) for number, name in enumerate(names) if name in here
-        }
+        numbered = list(enumerate(self.kept))
+        self._of_name = {name.encode(): (number, here[name]) for number, name in numbered if name in here}
         self._before, self._now = list(before.values()), list(self.kept.values())
-        self._gone = frozenset(number for number, name in enumerate(names) if name not in here)
+        self._gone = frozenset(number for number, name in numbered if name not in here)
         self._others = frozenset(
             number
             for number, former in enumerate(self._before)
@@ -67,7 +65,7 @@ class Fillings:
 
     def has(self, name: str) -> bool:
         """Whether there is something that goes in by this name."""
-        return name in self.kept and name.encode() in self._of_name
+        return name in self._here
 
     @property
     def differ(self) -> bool:
