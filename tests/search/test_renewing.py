@@ -155,6 +155,22 @@ RENEWED: dict[str, Callable[[Path, Path], object]] = {
     "for fewer machines": _changed(
         "procedures/make-machine-safe.yaml", "time: ", "applies_to: {machines: [brook-t28]}\ntime: "
     ),
+    "the class of a machine": _changed("machines/brook-d24.yaml", "class: two-stage", "class: tiller"),
+    "the class of all machines": lambda kb, site: [
+        _changed(f"machines/{each}.yaml", "class: two-stage", "class: tiller")(kb, site)
+        for each in ("brook-d24", "brook-t28")
+    ],
+    "a feature of a machine": _changed("machines/brook-d24.yaml", "fitted: [", "fitted: [tracks, "),
+    "what is fitted to an engine": _changed("engines/ell-e212.yaml", "plate: ", "fitted: [tracks]\nplate: "),
+    "a machine without its engine": _changed("machines/brook-d24.yaml", "engine: ell-e212\n", ""),
+    "a machine more": lambda kb, site: shutil.copy(
+        kb / "machines/brook-d24.yaml", kb / "machines/brook-d30.yaml"
+    ),
+    "a machine less": lambda kb, site: (kb / "machines/brook-t28.yaml").unlink(),
+    "a machine that cannot be read": _changed("machines/brook-t28.yaml", "title: ", "title: ["),
+    "a value by the other plate": _changed(
+        "values/auger-shear-bolt.torque.yaml", "plate: machine", "plate: engine"
+    ),
     "a record more": _written("tools/drift.yaml", "title: Drift\nsummary: Drives pins.\n"),
     "another name for it": _changed("terms/shear-bolt.yaml", "title: Shear bolt", "title: Break bolt"),
     "a name that is that of another": _written(
@@ -192,10 +208,6 @@ def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
 
 
 NOT_RENEWED: dict[str, Callable[[Path, Path], object]] = {
-    "a feature of a machine": _changed("machines/brook-d24.yaml", "class: two-stage", "class: tiller"),
-    "a machine more": lambda kb, site: shutil.copy(
-        kb / "machines/brook-d24.yaml", kb / "machines/brook-d30.yaml"
-    ),
     "a page": lambda kb, site: _page(kb),
     "a file of the index": lambda kb, site: (site / "index/head.js").write_text("touched"),
     "a file less": lambda kb, site: (site / "index/t0003.js").unlink(),

@@ -84,6 +84,10 @@ class Applicability:
         """Return in words why a condition does not hold for a machine, or None when it does."""
         return None if condition is None else _hindrance(condition, self.machines[machine_id])
 
+    def engine_of(self, machine_id: str) -> str | None:
+        """Return the engine that a machine names."""
+        return self.machines[machine_id].engine
+
     @cached_property
     def classes(self) -> frozenset[str]:
         """Every class a machine has."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Mapping, Set
 from dataclasses import dataclass, field
 
-from shearpin.book.inputs import EXISTING, GIST, RECORD
+from shearpin.book.inputs import EXISTING, FACTS, GIST, RECORD
 from shearpin.book.past import Name, Past
 
 
@@ -14,7 +14,8 @@ class Inputs:
     """What gives the mark of an input, by the first part of its name, and what inputs follow from.
 
     Those in `of_record` follow from the record of the same kind and id alone, those in `of_gists` from the gists of all records and from
-    which there are, those in `of_kinds` from all records of the kind that their name ends in: they are as before when those are.
+    which there are, those in `of_kinds` from all records of the kind that their name ends in, those in `of_facts` from the facts of
+    machines: they are as before when those are.
     `ids_of` tells which records of a kind there are; None where the marks of records do not tell of all files.
     """
 
@@ -22,6 +23,7 @@ class Inputs:
     of_record: Set[str] = frozenset()
     of_gists: Set[str] = frozenset()
     of_kinds: Set[str] = frozenset()
+    of_facts: Set[str] = frozenset()
     ids_of: Callable[[str], Set[str]] | None = None
 
 
@@ -42,7 +44,7 @@ def changed_inputs(past: Past, inputs: Inputs) -> dict[int, bytes]:
         if name in inputs.marks and (mark := inputs.marks[name]()) != past.mark(number):
             new[number] = mark
     for begin, numbers in groups:
-        if begin[0] not in {*inputs.of_record, *inputs.of_gists, *inputs.of_kinds}:
+        if begin[0] not in {*inputs.of_record, *inputs.of_gists, *inputs.of_kinds, *inputs.of_facts}:
             compare(begin, numbers)
     records = {begin[1]: numbers for begin, numbers in groups if begin[0] == RECORD}
     for begin, numbers in groups:
@@ -54,6 +56,10 @@ def changed_inputs(past: Past, inputs: Inputs) -> dict[int, bytes]:
     for begin, numbers in groups:
         if begin[0] in inputs.of_kinds:
             compare(begin, {kind: number for kind, number in numbers.items() if kind not in same})
+    if FACTS not in alone or alone[FACTS] in new:
+        for begin, numbers in groups:
+            if begin[0] in inputs.of_facts:
+                compare(begin, numbers)
     if EXISTING not in alone or any(past.name(number)[0] in (EXISTING, GIST) for number in new):
         for begin, numbers in groups:
             if begin[0] in inputs.of_gists:

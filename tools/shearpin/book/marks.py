@@ -7,12 +7,23 @@ from functools import cache, partial
 
 from shearpin.book.book import Outline
 from shearpin.book.gist import plain_gist
-from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD, RECORDED
+from shearpin.book.inputs import (
+    BONES,
+    ENGINE_OF,
+    EVERYWHERE,
+    EXISTING,
+    FACTS,
+    GIST,
+    MACHINES_FOR,
+    REASONS_AGAINST,
+    RECORD,
+    RECORDED,
+)
 from shearpin.book.linked import LinkedBook
 from shearpin.book.marking import mark_of, mark_of_plain
 from shearpin.book.values import quantity_of
 from shearpin.model.bones import bones
-from shearpin.model.conditiontext import text_of
+from shearpin.model.conditiontext import condition_of, text_of
 from shearpin.model.machines import Plated
 
 
@@ -50,11 +61,22 @@ def marks_of(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
         "ids": lambda kind: mark_of_plain(tuple(book.of_kind(kind))),
         "kind": of_kind,
         "outlines": lambda kind: _mark_of_outlines(book.outlines(kind)),
-        FACTS: partial(_mark_of_facts, linked),
-        "order of machines": lambda: mark_of(linked.applicability.in_order),
         "origins": partial(_mark_of_origins, linked),
         "outside": lambda: mark_of(sorted(book.outside.items())),
         "book": lambda: mark_of(of_kind(""), book.strays),
+        **_of_machines(linked),
+    }
+
+
+def _of_machines(linked: LinkedBook) -> dict[str, Callable[..., bytes]]:
+    """Return the same for what is told of machines."""
+    return {
+        FACTS: partial(_mark_of_facts, linked),
+        EVERYWHERE: lambda: mark_of_plain(sorted(linked.applicability.everywhere)),
+        MACHINES_FOR: partial(_mark_of_machines, linked),
+        REASONS_AGAINST: partial(_mark_of_reasons, linked),
+        ENGINE_OF: partial(_mark_of_engine, linked),
+        "order of machines": lambda: mark_of(linked.applicability.in_order),
     }
 
 
@@ -65,6 +87,20 @@ def _mark_of_origins(linked: LinkedBook, kind: str, record_id: str) -> bytes:
 def _mark_of_facts(linked: LinkedBook) -> bytes:
     machines = linked.applicability.machines.values()
     return mark_of(*((m.id, m.class_, m.engine, sorted(m.features)) for m in machines))
+
+
+def _mark_of_machines(linked: LinkedBook, condition: str) -> bytes:
+    return mark_of_plain(sorted(linked.applicability.machines_for(condition_of(condition))))
+
+
+def _mark_of_reasons(linked: LinkedBook, condition: str) -> bytes:
+    told, against = linked.applicability, condition_of(condition)
+    return mark_of_plain([(each, told.reason_against(against, each)) for each in told.machines])
+
+
+def _mark_of_engine(linked: LinkedBook, machine_id: str) -> bytes:
+    there = machine_id in linked.applicability.machines
+    return mark_of(there and linked.applicability.engine_of(machine_id))
 
 
 def _mark_of_gist(linked: LinkedBook, kind: str, record_id: str) -> bytes:

@@ -73,3 +73,19 @@ class NotedFiles(Mapping[Key, RecordFile]):
     def __len__(self) -> int:
         self._ledger.note("book")
         return len(self._files)
+
+
+def note_when_asked_for(owner: type, note: str, *names: str) -> None:
+    """Make attributes of `owner` those of what it watches, each noted when it is asked for."""
+
+    def attribute(name: str) -> property:
+        def get(self: Any) -> Any:
+            ledger = self._ledger
+            if ledger.now is not None:
+                ledger.now.add(ledger.alone[note])
+            return getattr(self._plain, name)
+
+        return property(get)
+
+    for name in names:
+        setattr(owner, name, attribute(name))

@@ -9,16 +9,27 @@ from typing import Any, Final
 from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key, Outline
 from shearpin.book.gist import Gist
-from shearpin.book.inputs import BONES, EXISTING, FACTS, GIST, RECORD, RECORDED
+from shearpin.book.inputs import (
+    BONES,
+    ENGINE_OF,
+    EXISTING,
+    FACTS,
+    GIST,
+    MACHINES_FOR,
+    REASONS_AGAINST,
+    RECORD,
+    RECORDED,
+)
 from shearpin.book.ledger import Ledger
 from shearpin.book.linked import Answer, LinkedBook
 from shearpin.book.links import Links
 from shearpin.book.marks import marks_of
-from shearpin.book.noted import NotedFiles, NotedRecords
+from shearpin.book.noted import NotedFiles, NotedRecords, note_when_asked_for
 from shearpin.book.numbering import Numbers
 from shearpin.book.review import Reviews, Standing, standing_without_digest
 from shearpin.book.safety import RequiredCaution, Safety
 from shearpin.book.values import Values
+from shearpin.book.watched_applicability import WatchedApplicability
 from shearpin.model.fields import AppliesTo
 from shearpin.model.heading import Heading
 from shearpin.model.kinds import KINDS
@@ -99,13 +110,6 @@ class _WatchedLinks(Links):
         if self._ledger.now is not None:  # of all kinds: who asks for one mostly asks for the others too
             self._ledger.now.add(self._ledger.numbers("origins", target[0])[target[1]])
         return self._plain.origins(target, kind)
-
-
-class _WatchedApplicability(Applicability):
-    """Applicability; every answer follows from the facts of all machines and from the condition alone."""
-
-    def __init__(self, plain: Applicability, ledger: Ledger) -> None:
-        vars(self).update(_plain=plain, _ledger=ledger)
 
 
 class _WatchedValues(Values):
@@ -190,7 +194,7 @@ class WatchedLinked(LinkedBook):
 
     def __init__(self, plain: LinkedBook, ledger: Ledger) -> None:
         book = WatchedBook(plain.book, ledger)
-        applicability = _WatchedApplicability(plain.applicability, ledger)
+        applicability = WatchedApplicability(plain.applicability, ledger)
         safety = _WatchedSafety(book, applicability, ledger, plain.safety)
         vars(self).update(
             book=book,
@@ -207,6 +211,7 @@ class WatchedLinked(LinkedBook):
         told = ledger.inputs_told
         told.of_record, told.of_gists = {"title", BONES, GIST, RECORDED}, {"origins"}
         told.of_kinds = {"ids", "outlines"}
+        told.of_facts = {MACHINES_FOR, REASONS_AGAINST, ENGINE_OF}
         if plain.book.is_whole and len(plain.book.file_of) == len(plain.book.files):
             told.ids_of = plain.book.ids_of_files
 
@@ -268,30 +273,9 @@ class WatchedLinked(LinkedBook):
         return ask
 
 
-def _note_when_asked_for(owner: type, note: str, *names: str) -> None:
-    """Make attributes of `owner` those of what it watches, each noted when it is asked for."""
-
-    def attribute(name: str) -> property:
-        def get(self: Any) -> Any:
-            ledger = self._ledger
-            if ledger.now is not None:
-                ledger.now.add(ledger.alone[note])
-            return getattr(self._plain, name)
-
-        return property(get)
-
-    for name in names:
-        setattr(owner, name, attribute(name))
-
-
-_note_when_asked_for(
+note_when_asked_for(
     WatchedBook, "book", "files", "strays", "loose_words", "loose_words_of", "records", "headings", "all_keys"
 )
-_note_when_asked_for(WatchedBook, "outside", "outside")
-_note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to", "loose")
-_note_when_asked_for(WatchedLinked, "book", "pointers", "conditions", "prose", "written_figures")
-_note_when_asked_for(
-    _WatchedApplicability, FACTS,
-    "machines", "everywhere", "classes", "features", "machines_for", "reason_against",
-)  # fmt: skip
-_note_when_asked_for(_WatchedApplicability, "order of machines", "in_order")
+note_when_asked_for(WatchedBook, "outside", "outside")
+note_when_asked_for(_WatchedLinks, "book", "uses", "of", "dead", "targets", "pointers", "to", "loose")
+note_when_asked_for(WatchedLinked, "book", "pointers", "conditions", "prose", "written_figures")

@@ -137,7 +137,7 @@ def build_model(
     `counts` are proven causes of earlier cases of this symptom, from the repair log; they sharpen the priors.
     """
     symptom = linked.book.symptoms[symptom_id]
-    if machine_id is not None and machine_id not in linked.applicability.machines:
+    if machine_id is not None and machine_id not in linked.applicability.everywhere:
         raise KeyError(machine_id)
     priors = written_priors(linked, symptom, machine_id)
     if counts:

@@ -6,14 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
-from shearpin.search.made import Made, entries_of
+from shearpin.search.made import Made, entries_of, facts_of
 
 
 def affected_records(linked: LinkedBook, made: Made) -> set[Key]:
     """Return the records of which documents may be others than in the index that was made; those that are gone too.
 
-    Besides the records that were edited: those that show the title of one that has another title, is new or gone, and the
-    values that a machine or an engine records otherwise, or by another title.
+    Besides the records that were edited: those that show the title of one that has another title, is new or gone, the
+    values that a machine or an engine records otherwise, or by another title, and what holds for other machines.
     """
     files = linked.book.file_of
     now = {"/".join(key): key for key in linked.book.all_keys()}
@@ -32,6 +32,14 @@ def affected_records(linked: LinkedBook, made: Made) -> set[Key]:
     if retitled or gone:
         found.update(_that_refer_to(linked, (*retitled, *gone)))
     found.update(("value", name) for name in _values_told_otherwise(linked, made, edited, {*retitled, *gone}))
+    facts = facts_of(linked)
+    others = {
+        machine
+        for machine in facts.keys() | made.facts.keys()
+        if facts.get(machine) != made.facts.get(machine)
+    }
+    if others:
+        found.update(_for_other_machines(linked, made, others))
     return found
 
 
@@ -47,6 +55,24 @@ def _that_refer_to(linked: LinkedBook, keys: Iterable[Key]) -> Iterator[Key]:
     for origin, pointers in linked.pointers.items():
         if any(not ids.isdisjoint(names) for _, names in pointers):
             yield origin
+
+
+def _for_other_machines(linked: LinkedBook, made: Made, others: set[str]) -> Iterator[Key]:
+    """Yield the records that hold for other machines than before, and values that one of these others had or has."""
+    book, told = linked.book, linked.applicability
+    for _, document in made.documents():
+        key = document.kind, document.id
+        if key not in book.file_of or document.kind == "machine":
+            continue  # an answer of a value, a page, or what is gone; machines are for themselves
+        if document.kind == "engine":
+            here = frozenset(machine for machine in told.machines if told.engine_of(machine) == document.id)
+        else:
+            here = told.machines_for(book.condition(*key))
+        before = document.machines
+        as_before = here == (told.everywhere if before is None else before)
+        wearing = here if before is None else here | before
+        if not as_before or (document.kind == "value" and not others.isdisjoint(wearing)):
+            yield key
 
 
 def _values_told_otherwise(

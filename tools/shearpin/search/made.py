@@ -38,15 +38,15 @@ class Made:
     """An index as it was made.
 
     `records` holds by kind and id the digest of the file of each record and its number among the documents; `pages` is a
-    digest of pages that are no records, `facts` of what decides which machine a condition holds for, `counts` of all documents in
-    order. `entries` holds by kind and id of a machine or engine the digest of each value that it records. `kinds` and `titles` are
+    digest of pages that are no records, `facts` by machine one of what decides which conditions hold for it, `counts` of all documents
+    in order. `entries` holds by kind and id of a machine or engine the digest of each value that it records. `kinds` and `titles` are
     of each document the kind and the terms by which it is sorted. `lists` are those of the terms, packed, and `records_with`
     counts the postings of each. At a number that no document has the kind and the card are empty. `sets` and `machines` are those of the model; `stamps` are those of the files.
     """
 
     records: dict[str, tuple[bytes, int]]
     pages: bytes
-    facts: bytes
+    facts: dict[str, bytes]
     entries: dict[str, dict[str, bytes]]
     counts: bytes
     kinds: Sequence[str]
@@ -107,7 +107,7 @@ def made_of(
     return Made(
         numbered_records(linked, model.documents),
         pages_digest(linked),
-        facts_digest(linked),
+        facts_of(linked),
         recorded_entries(linked),
         counts_digest(model.digests),
         [document.kind for document in model.documents],
@@ -156,10 +156,10 @@ def sorted_terms(document: Document, analyser: Analyser) -> tuple[str, ...]:
     return tuple(sorted(title_terms(document, analyser)))
 
 
-def facts_digest(linked: LinkedBook) -> bytes:
-    """Return a digest of what decides which machine a condition holds for."""
+def facts_of(linked: LinkedBook) -> dict[str, bytes]:
+    """Return by machine a digest of what decides which conditions hold for it."""
     machines = linked.applicability.machines.values()
-    return _digest(repr([(m.id, m.class_, m.engine, sorted(m.features)) for m in machines]))
+    return {m.id: _digest(repr((m.class_, m.engine, sorted(m.features)))) for m in machines}
 
 
 def recorded_entries(linked: LinkedBook) -> dict[str, dict[str, bytes]]:

@@ -1,7 +1,7 @@
 """The index after an edit: made from the last one, of which only what the edited records change is made anew.
 
 It is the same to the byte as one made afresh. What shows the title of a record that has another title, or the figures of a
-machine that has others, is written anew too. Where machines have other classes, engines or features, all is made afresh.
+machine that has others, is written anew too, and so is what holds for other machines than before.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ from shearpin.search.made import (
     can_be_made_again,
     counts_digest,
     entries_of,
-    facts_digest,
+    facts_of,
     made_before,
     made_of,
     numbered_records,
@@ -79,7 +79,7 @@ def renewed_index(
     made = made_before(cache_folder) if can_be_made_again(linked) else None
     if made is None or not made.holds_in(before or site):
         return None
-    if pages_digest(linked) != made.pages or facts_digest(linked) != made.facts:
+    if pages_digest(linked) != made.pages:
         return None
     renewal = _Renewal(linked, made, cache_folder)
     if not renewal.is_possible:
@@ -197,7 +197,7 @@ class _Renewal:
         same = names(self._made, terms, -(-len(cards) // per_file), lengths).keys() - texts.keys()
         files = put_files(texts.items(), same, site, before)
         return replace(
-            made, records=numbered_records(self._linked, self._documents), entries=self._entries(),
+            made, records=numbered_records(self._linked, self._documents), facts=facts_of(self._linked), entries=self._entries(),
             counts=counts_digest(counted.digests), kinds=[document.kind for document in self._documents],
             titles=[each.terms for each in self._placed], terms=terms, lists=lists, records_with=with_term,
             cards=cards, sets=sets, machines=machines, head=head, stamps=stamps_of(files),

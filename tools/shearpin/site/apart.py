@@ -58,7 +58,7 @@ def _showing(linked: LinkedBook, caution_id: str, of_kind: str) -> tuple[str, ..
 
 def parts_by(linked: LinkedBook, machine_id: str, plate: Plate) -> tuple[str, ...]:
     """Return the parts of a machine that one of its plates orders, by title."""
-    if plate is Plate.ENGINE and linked.applicability.machines[machine_id].engine is None:
+    if plate is Plate.ENGINE and linked.applicability.engine_of(machine_id) is None:
         return ()
     return _parts_known(linked)(plate.value, machine_id)
 

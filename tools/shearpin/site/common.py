@@ -138,9 +138,9 @@ def _numbers(view: View, part_id: str, condition_text: str) -> str:
         return f' <span class="ask-for">Ask for: {asked}.</span>'
     shown = []
     missing = '<span data-missing="number">no number recorded; order by the plate</span>'
-    facts_of, by_machine = view.linked.applicability.machines, part.plate is Plate.MACHINE
+    engine_of, by_machine = view.linked.applicability.engine_of, part.plate is Plate.MACHINE
     for machine_id in view.machines(condition_of(condition_text), part.applies_to):
-        entry = part.numbers.get(machine_id if by_machine else facts_of[machine_id].engine or "")
+        entry = part.numbers.get(machine_id if by_machine else engine_of(machine_id) or "")
         number = f'<b class="number">{text(entry.number)}</b>' if entry is not None else missing
         shown.append((machine_id, number))
     rows = [

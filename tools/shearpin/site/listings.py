@@ -56,7 +56,7 @@ def _with_machine(view: View, ways: str) -> str:
 
 
 def _bench_choice(view: View, machine_id: str) -> str:
-    engine = view.linked.applicability.machines[machine_id].engine
+    engine = view.linked.applicability.engine_of(machine_id)
     with_engine = f' <span class="engine">with {view.ref("engine", engine)}</span>' if engine else ""
     return (
         f"<li>{view.ref('machine', machine_id)}{with_engine}"
@@ -253,9 +253,9 @@ _NAMES_LIMIT = 3  # machines named beside a number
 def _numbers(view: View, part: Part) -> str:
     """Return each number of a part with the machines it is for: never a number alone that may be another model's."""
     for_machines: dict[str, list[str]] = {}
-    facts_of, by_machine = view.linked.applicability.machines, part.plate is Plate.MACHINE
+    engine_of, by_machine = view.linked.applicability.engine_of, part.plate is Plate.MACHINE
     for machine_id in view.machines(part.applies_to):
-        entry = part.numbers.get(machine_id if by_machine else facts_of[machine_id].engine or "")
+        entry = part.numbers.get(machine_id if by_machine else engine_of(machine_id) or "")
         if entry is not None:
             for_machines.setdefault(entry.number, []).append(machine_id)
     rows = []

@@ -104,8 +104,8 @@ def engine(view: View, record_id: str) -> str:
 
 
 def _users_of_engine(view: View, engine_id: str) -> tuple[str, ...]:
-    machines = view.linked.applicability.machines
-    return tuple(m for m in view.machine_order if machines[m].engine == engine_id)
+    engine_of = view.linked.applicability.engine_of
+    return tuple(m for m in view.machine_order if engine_of(m) == engine_id)
 
 
 def engine_values(view: View, engine_id: str, names: Sequence[str]) -> str:
@@ -237,7 +237,7 @@ def _value_rows(
             if entry and entry.source
             else ""
         )
-        engine_id = view.linked.applicability.machines[machine_id].engine
+        engine_id = view.linked.applicability.engine_of(machine_id)
         by = (
             f"<td>{view.ref('engine', engine_id) if engine_id else ''}</td>"
             if record.plate is Plate.ENGINE

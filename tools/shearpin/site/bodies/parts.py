@@ -13,7 +13,7 @@ from shearpin.site.view import View
 
 def parts_table(view: View, machine_id: str, plate: Plate, parts: Sequence[str]) -> str:
     """Return the table of parts of a machine that one of its plates orders, with their numbers."""
-    machine_engine = view.linked.applicability.machines[machine_id].engine
+    machine_engine = view.linked.applicability.engine_of(machine_id)
     holder = machine_id if plate is Plate.MACHINE else machine_engine
     rows = []
     for part_id in parts:
@@ -69,11 +69,11 @@ def part(view: View, record_id: str) -> str:
 def _number_rows(view: View, record: Part, machines: Sequence[str], *, noted: bool) -> list[str]:
     """Return a row per machine with its order number."""
     rows = []
-    facts_of = view.linked.applicability.machines
+    engine_of = view.linked.applicability.engine_of
     by_machine, numbers = record.plate is Plate.MACHINE, record.numbers
     without = text(record.consumable or "no number recorded; order by the plate")
     for machine_id, head in zip(machines, view.shared(_row_heads)(tuple(machines)), strict=True):
-        entry = numbers.get(machine_id if by_machine else facts_of[machine_id].engine or "")
+        entry = numbers.get(machine_id if by_machine else engine_of(machine_id) or "")
         number = f'<b class="number">{text(entry.number)}</b>' if entry else without
         formerly = f" formerly {text(', '.join(entry.formerly))}" if entry and entry.formerly else ""
         note = f"<td>{view.prose(entry.note, (machine_id,)) if entry else ''}</td>" if noted else ""
