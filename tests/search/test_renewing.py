@@ -12,7 +12,8 @@ import pytest
 
 from shearpin.book.linked import load_linked
 from shearpin.model.usercache import cache_of
-from shearpin.search import blocks, cards, term_files
+from shearpin.search import blocks, cards, keptrows, term_files
+from shearpin.search.exporting import put_files
 from shearpin.search.renewing import renewed_index
 from shearpin.site.writing import make_index
 from tests.sound_book import SOUND_BOOK
@@ -186,11 +187,18 @@ RENEWED: dict[str, Callable[[Path, Path], object]] = {
 """Edits after which the index is made from the last one."""
 
 
+@pytest.mark.parametrize("in_place", [False, True])
 @pytest.mark.parametrize("change", RENEWED.values(), ids=RENEWED)
 def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
-    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, change: Callable[[Path, Path], object]
+    kb: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    change: Callable[[Path, Path], object],
+    in_place: bool,
 ) -> None:
     """And again after a further edit of words, and when all is as it was at first: what is kept is what was made."""
+    if in_place:  # a record more or less mostly gives fields of a small book another mean length, and all lists are others
+        monkeypatch.setattr(keptrows, "rounded_mean", lambda total, count: 9.0)
     site, now, later = tmp_path / "site", tmp_path / "now", tmp_path / "later"
     make_index(load_linked(kb, "kb"), site)
     change(kb, site)
@@ -205,6 +213,32 @@ def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
     shutil.copytree(SOUND_BOOK, kb, copy_function=shutil.copyfile)
     assert renewed_index(load_linked(kb, "kb"), tmp_path / "last", cache_of(kb), later) is not None
     assert index_of(tmp_path / "last") == index_of(site)
+
+
+@pytest.mark.parametrize("in_place", [False, True])
+def test_a_value_of_engines_is_told_anew_where_one_of_their_machines_is_gone(
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, in_place: bool
+) -> None:
+    """Nothing that is recorded is another; but what is answered for a plate names the machines with that engine."""
+    if in_place:
+        monkeypatch.setattr(keptrows, "rounded_mean", lambda total, count: 9.0)
+    (kb / "values/idle.speed.yaml").write_text(
+        "title: Idle speed\nquantity: rotational-speed\nplate: engine\nsources: [bench-notes]\n"
+    )
+    engine = (kb / "engines/ell-e212.yaml").read_text(encoding="utf-8")
+    for name, figure in (("ell-e212", "1800 rpm"), ("ell-e300", "2000 rpm")):
+        (kb / f"engines/{name}.yaml").write_text(
+            engine.replace("E212", name[-4:].upper())
+            + f"values:\n  idle.speed: {{is: {figure}, basis: demo}}\n"
+        )
+    machine = (kb / "machines/brook-d24.yaml").read_text(encoding="utf-8")
+    (kb / "machines/brook-d30.yaml").write_text(machine.replace("D24", "D30").replace("ell-e212", "ell-e300"))
+    site, now = tmp_path / "site", tmp_path / "now"
+    make_index(load_linked(kb, "kb"), site)
+    assert "Brook T28" in "".join(index_of(site).values())
+    (kb / "machines/brook-t28.yaml").unlink()
+    assert renewed_index(load_linked(kb, "kb"), now, cache_of(kb), site) is not None
+    assert index_of(now) == afresh(kb, monkeypatch)
 
 
 NOT_RENEWED: dict[str, Callable[[Path, Path], object]] = {
@@ -244,3 +278,15 @@ def test_what_is_damaged_is_of_no_use(
     (cache_of(kb) / "search-made.bin").write_bytes(damage)
     make_index(load_linked(kb, "kb"), now, before=site)
     assert index_of(now) == afresh(kb, monkeypatch)
+
+
+def test_files_that_a_process_left_that_died_are_put_in_again(tmp_path: Path) -> None:
+    before, now = tmp_path / "before", tmp_path / "now"
+    texts = [("head", "head();"), ("t0000", "terms();"), ("t0001", "more();")]
+    put_files(texts, (), before, None)
+    put_files(texts[:1], ("t0000", "t0001"), now, before)
+    (now / "index/t0001.js").unlink()
+    (now / "index/t0001.js").write_text("half of it")
+    put_files(texts[:1], ("t0000", "t0001"), now, before)
+    assert index_of(now) == index_of(before) == {f"{name}.js": text for name, text in texts}
+    assert (now / "index/t0000.js").samefile(before / "index/t0000.js")

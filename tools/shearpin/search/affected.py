@@ -68,10 +68,10 @@ def _for_other_machines(linked: LinkedBook, made: Made, others: set[str]) -> Ite
             here = frozenset(machine for machine in told.machines if told.engine_of(machine) == document.id)
         else:
             here = told.machines_for(book.condition(*key))
-        before = document.machines
+        before = document.machines  # None for all that there were
         as_before = here == (told.everywhere if before is None else before)
-        wearing = here if before is None else here | before
-        if not as_before or (document.kind == "value" and not others.isdisjoint(wearing)):
+        is_of_others = before is None or not others.isdisjoint(here | before)
+        if not as_before or (document.kind == "value" and is_of_others):
             yield key
 
 

@@ -51,6 +51,9 @@ def put_files(
 def _take(old: str, new: str) -> None:
     try:
         os.link(old, new)
+    except FileExistsError:  # from another process that died amid this
+        os.unlink(new)
+        _take(old, new)
     except OSError:
         shutil.copy2(old, new)
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from shearpin.book.linked import LinkedBook
 from shearpin.model.shares import Afterwards, at_once
-from shearpin.search.affected import affected_records, key_of
+from shearpin.search.affected import affected_records
 from shearpin.search.blocks import order_of
 from shearpin.search.cards import card_row, cards_per_file
 from shearpin.search.concepts import build_concepts
@@ -224,10 +224,18 @@ class _Renewal:
 
     def _entries(self) -> dict[str, dict[str, bytes]]:
         """Return what machines and engines record now."""
-        records, files, entries = self._made.records, self._linked.book.file_of, self._made.entries
+        records, book, entries = self._made.records, self._linked.book, self._made.entries
+        there = {
+            f"{kind}/{each}": (kind, each) for kind in ("machine", "engine") for each in book.of_kind(kind)
+        }
+        same = {
+            name
+            for name, key in there.items()
+            if name in entries and records[name][0] == book.file_of[key].digest
+        }
         return {
-            name: entries_of(self._linked, key) if records[name][0] != files[key].digest else entries[name]
-            for name, key in ((name, key_of(name)) for name in entries)
+            name: entries[name] if name in same else entries_of(self._linked, key)
+            for name, key in there.items()
         }
 
     def _terms(self, touched: Iterable[str]) -> tuple[TermFiles, list[str], array[int], bool]:
