@@ -216,6 +216,23 @@ def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
 
 
 @pytest.mark.parametrize("in_place", [False, True])
+def test_what_was_for_all_but_a_machine_that_is_gone_is_for_all(
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, in_place: bool
+) -> None:
+    if in_place:
+        monkeypatch.setattr(keptrows, "rounded_mean", lambda total, count: 9.0)
+    work = kb / "procedures/make-machine-safe.yaml"
+    work.write_text(
+        work.read_text(encoding="utf-8").replace("time: ", "applies_to: {not_fitted: [tracks]}\ntime: ")
+    )
+    site, now = tmp_path / "site", tmp_path / "now"
+    make_index(load_linked(kb, "kb"), site)
+    (kb / "machines/brook-t28.yaml").unlink()
+    assert renewed_index(load_linked(kb, "kb"), now, cache_of(kb), site) is not None
+    assert index_of(now) == afresh(kb, monkeypatch)
+
+
+@pytest.mark.parametrize("in_place", [False, True])
 def test_a_value_of_engines_is_told_anew_where_one_of_their_machines_is_gone(
     kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, in_place: bool
 ) -> None:

@@ -35,6 +35,7 @@ class Editor:
             (self._copy, 1),
             (self._drawing, 1),
             (self._title_of_machine, 3),
+            (self._facts_of_machine, 3),
         )
 
     def edit(self) -> str:
@@ -109,6 +110,17 @@ class Editor:
         text = machine.read_text(encoding="utf-8")
         machine.write_text(_TITLE.sub(f"title: {title}", text, count=1), encoding="utf-8", newline="\n")
         return f"{machine.name}: {title}"
+
+    def _facts_of_machine(self, file: Path) -> str:
+        """Give a machine what another one has, or something less: its class, its engine or what is fitted to it."""
+        machines = sorted((self.kb / "machines").glob("*.yaml"))
+        machine, other = (self.chance.choice(machines or [file]) for _ in range(2))
+        fact = re.compile(rf"^{self.chance.choice(['class', 'engine', 'fitted'])}: .*\n", re.MULTILINE)
+        text = machine.read_text(encoding="utf-8")
+        theirs = fact.findall(other.read_text(encoding="utf-8"))
+        new = self.chance.choice(["", *theirs, *(line.replace("[", "[tracks, ") for line in theirs)])
+        machine.write_text(fact.sub(new, text), encoding="utf-8", newline="\n")
+        return f"{machine.name}: {new.strip()}"
 
     def _write(self, file: Path, lines: list[str], words: str) -> str:
         file.write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")

@@ -64,14 +64,15 @@ def _for_other_machines(linked: LinkedBook, made: Made, others: set[str]) -> Ite
         key = document.kind, document.id
         if key not in book.file_of or document.kind == "machine":
             continue  # an answer of a value, a page, or what is gone; machines are for themselves
+        before = document.machines  # None for all that there were
+        now: frozenset[str] | None
         if document.kind == "engine":
-            here = frozenset(machine for machine in told.machines if told.engine_of(machine) == document.id)
+            now = frozenset(machine for machine in told.machines if told.engine_of(machine) == document.id)
         else:
             here = told.machines_for(book.condition(*key))
-        before = document.machines  # None for all that there were
-        as_before = here == (told.everywhere if before is None else before)
-        is_of_others = before is None or not others.isdisjoint(here | before)
-        if not as_before or (document.kind == "value" and is_of_others):
+            now = here if here != told.everywhere else None
+        is_of_others = before is None or now is None or not others.isdisjoint(now | before)
+        if now != before or (document.kind == "value" and is_of_others):
             yield key
 
 
