@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import re
 from array import array
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from itertools import accumulate
+from operator import add
 from typing import Final
 
 _BEGIN, _END = "\x02", "\x03"  # no record with such a sign is sound
@@ -55,6 +57,7 @@ class Fillings:
         """What the next build is to know as `before`."""
         numbered = list(enumerate(self.kept))
         self._of_name = {name.encode(): (number, here[name]) for number, name in numbered if name in here}
+        self._lengths = [*map(len, before.values())]
         self._before, self._now = list(before.values()), list(self.kept.values())
         self._gone = frozenset(number for number, name in numbered if name not in here)
         self._others = frozenset(
@@ -108,19 +111,21 @@ class Fillings:
         """
         if gaps == UNKNOWN:
             return None
+        places = _unpacked(gaps)
+        numbers = places[1::2]
+        # A page has a hundred blanks, of which few are filled otherwise: all of them are only counted through.
+        ends = [*accumulate(map(add, places[::2], map(self._lengths.__getitem__, numbers)))]
         pieces: list[bytes] = []
-        done = place = 0
-        for gap, number in _pairs(gaps):
-            place += gap
-            former = self._before[number]
-            end = place + len(former)
+        done = 0
+        for number, end in zip(numbers, ends, strict=True):
             if number in self._others:
-                if number in self._gone or content[place:end] != former:
+                former = self._before[number]
+                start = end - len(former)
+                if number in self._gone or content[start:end] != former:
                     return None
-                pieces += content[done:place], self._now[number]
+                pieces += content[done:start], self._now[number]
                 done = end
-            place = end
-        return b"".join((*pieces, content[done:])) if place <= len(content) else None
+        return b"".join((*pieces, content[done:])) if not ends or ends[-1] <= len(content) else None
 
 
 def _packed(places: Sequence[int]) -> Gaps:
@@ -134,8 +139,3 @@ def _unpacked(gaps: Gaps) -> array[int]:
     numbers = array("H")
     numbers.frombytes(gaps)
     return numbers
-
-
-def _pairs(gaps: Gaps) -> Iterator[tuple[int, int]]:
-    numbers = iter(_unpacked(gaps))
-    return zip(numbers, numbers, strict=True)

@@ -164,6 +164,12 @@ class TakingOver:
         self.taken.add(url)
         return True
 
+    def free(self, url: str) -> None:
+        """Take the second name away from the file of a page that was linked ahead: whoever wrote there would write into the site before."""
+        if url in self._ahead:
+            with suppress(FileNotFoundError):
+                os.unlink(f"{self.now}/{url}")
+
     def may_be_refilled(self, url: str) -> bool:
         """Whether, as far as is told, nothing of a page is another but what goes into its blanks."""
         return url in self._refilled and url not in self._others

@@ -60,6 +60,7 @@ def make_pages(
             content, read, gaps = _refilled(page, shells, over) or _made(page, ledger, shells, over)
             path = f"{folder}{page.url}"
             if not write_over(spare, page.url, path, content):
+                over.free(page.url)
                 write_bytes(path, content)
             if not page.shows_findings:
                 traces[page.url] = Trace(read, shell, stamp_of(path), gaps)

@@ -170,7 +170,8 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
         if page.shows_findings or not over.page(page.url, shells.mark(page.url, bare=page.bare))
     ]
     if before.ahead is not None:
-        before.ahead.give_up(ahead.keys() - over.taken)
+        # What is made has its name taken from it when it is written, by whoever writes it.
+        before.ahead.give_up(ahead.keys() - over.taken - {page.url for page in waiting})
     if sum(not over.may_be_refilled(page.url) for page in waiting) > _MOST * len(planned):
         below.work_out_what_all_show()
     made = dict(make_pages(waiting, ledger, shells, over))
