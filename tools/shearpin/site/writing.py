@@ -44,6 +44,9 @@ _MOST: Final = 0.5
 WORTH_SPARING: Final = 1_000
 """Files of a site from which what is replaced is kept to be written into."""
 
+_MOST_SPARE: Final = 0.75
+"""Of the files of a site, the part that may be kept: two edits that concern a third of all pages each leave room for others."""
+
 
 @dataclass(frozen=True, slots=True)
 class Material:
@@ -207,7 +210,9 @@ def put_aside(previous: Path, site: Path, written: Written) -> None:
         return
     with suppress(OSError):
         index = [f"{INDEX}/{name}" for name in os.listdir(previous / INDEX)]
-        keep_replaced(previous, spare_of(site), [*written.addresses, *index], written.files // 2)
+        keep_replaced(
+            previous, spare_of(site), [*written.addresses, *index], int(written.files * _MOST_SPARE)
+        )
 
 
 def _planned(material: Material, top: View, below: View) -> Iterator[Planned]:
