@@ -54,6 +54,7 @@ from shearpin.site.writing import (
     Issue,
     Material,
     Pending,
+    Written,
     make_index,
     put_aside,
     since,
@@ -235,24 +236,24 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._asked.find_in_models(self._before.watched)
             report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
-            self._tidy_up(None)
+            self._tidy_up(None, written)
             self._index.finish()
             return  # MkDocs stops right after this, and the previous site stays
         has_shown = self._has_shown
         previous = self._put_in_place(now, self._final, shells)
         config.site_dir = str(self._final)
-        # Before another process removes it. Previews and editions leave nothing behind.
-        if previous is not None and self._earlier is not None and not self._serving:
-            put_aside(previous, self._final, written)
-        tidying = Elsewhere(partial(self._tidy_up, previous), shares_for(len(book.files)))
+        # The site before goes when what is kept of it has been put aside.
+        tidy_up, remove = partial(self._tidy_up, previous, written), partial(remove_previous, previous)
+        tidying = Elsewhere(tidy_up, shares_for(len(book.files)), remove)
         try:
             if self._earlier is not None and self._asked is not None:
                 found = to_be_kept({**self._known, **self._asked.found_to_keep()}, self._before)
                 self._earlier.keep(self._before.ledger.present(), written.traces, found)
-            remove_previous(previous, backwards=True)
         finally:
             tidying.result()
-            self._index.finish()
+            remove_previous(previous, backwards=True)
+            for work in (tidying, self._index):
+                work.finish()
         hold_until_the_end(self._linked, material, self._before, written, shells)
         collect_again()
         if has_shown:
@@ -280,11 +281,16 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if self._preview is not None:
             self._preview.go_on()
 
-    def _tidy_up(self, previous: Path | None) -> None:
-        """Keep the verdict, and remove the site before; another process does it while this one has more to keep."""
+    def _tidy_up(self, previous: Path | None, written: Written) -> None:
+        """Keep the verdict, and put aside what was replaced; another process does it while this one has more to keep.
+
+        Previews and editions leave nothing behind.
+        """
         if self._asked is not None:
             self._asked.keep()
-        remove_previous(previous)
+        if previous is not None and self._earlier is not None and not self._serving:
+            assert self._final is not None
+            put_aside(previous, self._final, written)
 
     def _warn(self, unwanted: Callable[[], bool]) -> None:
         """Say what only warns of the book that the preview shows."""
