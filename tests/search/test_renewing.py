@@ -46,6 +46,13 @@ def kb(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return Path(shutil.copytree(SOUND_BOOK, tmp_path / "kb", copy_function=shutil.copyfile))
 
 
+@pytest.fixture(params=["as a whole", "in its place"])
+def _as_a_whole_and_in_place(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A record more or less mostly gives fields of a small book another mean length, and all lists are others: here it does not."""
+    if request.param == "in its place":
+        monkeypatch.setattr(keptrows, "rounded_mean", lambda total, count: 9.0)
+
+
 def index_of(site: Path) -> dict[str, str]:
     return {path.name: path.read_text(encoding="utf-8") for path in (site / "index").iterdir()}
 
@@ -187,18 +194,15 @@ RENEWED: dict[str, Callable[[Path, Path], object]] = {
 """Edits after which the index is made from the last one."""
 
 
-@pytest.mark.parametrize("in_place", [False, True])
+@pytest.mark.usefixtures("_as_a_whole_and_in_place")
 @pytest.mark.parametrize("change", RENEWED.values(), ids=RENEWED)
 def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
     kb: Path,
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
     change: Callable[[Path, Path], object],
-    in_place: bool,
 ) -> None:
     """And again after a further edit of words, and when all is as it was at first: what is kept is what was made."""
-    if in_place:  # a record more or less mostly gives fields of a small book another mean length, and all lists are others
-        monkeypatch.setattr(keptrows, "rounded_mean", lambda total, count: 9.0)
     site, now, later = tmp_path / "site", tmp_path / "now", tmp_path / "later"
     make_index(load_linked(kb, "kb"), site)
     change(kb, site)
@@ -215,12 +219,10 @@ def test_after_each_sort_of_edit_the_index_is_one_made_afresh(
     assert index_of(tmp_path / "last") == index_of(site)
 
 
-@pytest.mark.parametrize("in_place", [False, True])
+@pytest.mark.usefixtures("_as_a_whole_and_in_place")
 def test_what_was_for_all_but_a_machine_that_is_gone_is_for_all(
-    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, in_place: bool
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    if in_place:
-        monkeypatch.setattr(keptrows, "rounded_mean", lambda total, count: 9.0)
     work = kb / "procedures/make-machine-safe.yaml"
     work.write_text(
         work.read_text(encoding="utf-8").replace("time: ", "applies_to: {not_fitted: [tracks]}\ntime: ")
@@ -232,13 +234,11 @@ def test_what_was_for_all_but_a_machine_that_is_gone_is_for_all(
     assert index_of(now) == afresh(kb, monkeypatch)
 
 
-@pytest.mark.parametrize("in_place", [False, True])
+@pytest.mark.usefixtures("_as_a_whole_and_in_place")
 def test_a_value_of_engines_is_told_anew_where_one_of_their_machines_is_gone(
-    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, in_place: bool
+    kb: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Nothing that is recorded is another; but what is answered for a plate names the machines with that engine."""
-    if in_place:
-        monkeypatch.setattr(keptrows, "rounded_mean", lambda total, count: 9.0)
     (kb / "values/idle.speed.yaml").write_text(
         "title: Idle speed\nquantity: rotational-speed\nplate: engine\nsources: [bench-notes]\n"
     )

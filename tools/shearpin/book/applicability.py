@@ -23,6 +23,11 @@ class MachineFacts:
     engine: str | None
     features: frozenset[str]
 
+    @property
+    def plain(self) -> tuple[str, str, str | None, tuple[str, ...]]:
+        """All of it, the same for the same facts: to compare them, or to make a digest."""
+        return self.id, self.class_, self.engine, tuple(sorted(self.features))
+
 
 def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
     """Yield every condition of a record with its place, those of steps and lists included."""

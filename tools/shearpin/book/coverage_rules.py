@@ -103,8 +103,7 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
 
 def _what_meets_conditions(linked: LinkedBook) -> tuple[Any, ...]:
     """Return what decides whether a condition is met: the facts of machines, and which engines there are."""
-    machines = linked.applicability.machines.values()
-    facts = tuple([(m.id, m.class_, m.engine, tuple(sorted(m.features))) for m in machines])
+    facts = tuple([machine.plain for machine in linked.applicability.machines.values()])
     return facts, tuple(linked.book.engines)
 
 

@@ -85,8 +85,7 @@ def _mark_of_origins(linked: LinkedBook, kind: str, record_id: str) -> bytes:
 
 
 def _mark_of_facts(linked: LinkedBook) -> bytes:
-    machines = linked.applicability.machines.values()
-    return mark_of(*((m.id, m.class_, m.engine, sorted(m.features)) for m in machines))
+    return mark_of(*(machine.plain for machine in linked.applicability.machines.values()))
 
 
 def _mark_of_machines(linked: LinkedBook, condition: str) -> bytes:

@@ -158,8 +158,7 @@ def sorted_terms(document: Document, analyser: Analyser) -> tuple[str, ...]:
 
 def facts_of(linked: LinkedBook) -> dict[str, bytes]:
     """Return by machine a digest of what decides which conditions hold for it."""
-    machines = linked.applicability.machines.values()
-    return {m.id: _digest(repr((m.class_, m.engine, sorted(m.features)))) for m in machines}
+    return {each.id: _digest(repr(each.plain)) for each in linked.applicability.machines.values()}
 
 
 def recorded_entries(linked: LinkedBook) -> dict[str, dict[str, bytes]]:
