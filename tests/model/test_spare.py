@@ -1,4 +1,4 @@
-"""Files that were replaced are written into anew, and no other file ever is."""
+"""Files that were replaced are written into anew, and no other file ever is; folders of a site take turns."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from shearpin.model.spare import keep_replaced, spare_of, write_over
+from shearpin.model.spare import Spare, write_into
 
 ADDRESS = "tools/pin-punch.html"
 
@@ -15,7 +15,7 @@ ADDRESS = "tools/pin-punch.html"
 @pytest.fixture
 def replaced(tmp_path: Path) -> Path:
     """The file that was replaced at an address."""
-    file = Path(spare_of(tmp_path / "site")) / ADDRESS
+    file = tmp_path / ".site.spare" / "files" / ADDRESS
     file.parent.mkdir(parents=True)
     file.write_bytes(b"what stood there before, and much of it")
     return file
@@ -23,7 +23,7 @@ def replaced(tmp_path: Path) -> Path:
 
 def write(tmp_path: Path, content: bytes) -> tuple[bool, Path]:
     path = tmp_path / "new.html"
-    return write_over(spare_of(tmp_path / "site"), ADDRESS, str(path), content), path
+    return Spare(tmp_path / "site").write_over(ADDRESS, str(path), content), path
 
 
 @pytest.mark.parametrize("content", [b"", b"short", b"longer than all that stood there before" * 9])
@@ -78,32 +78,78 @@ def test_where_not_all_goes_in_nothing_is_left(
     assert not path.exists()
 
 
-class TestKeeping:
-    def previous(self, tmp_path: Path) -> Path:
-        folder = tmp_path / "previous"
-        for name in ("a/1.html", "a/2.html", "b/3.html"):
-            (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            (folder / name).write_text(name)
-        os.link(folder / "a/2.html", tmp_path / "of-the-new-site.html")
-        return folder
+def test_what_is_not_there_is_not_written_into(tmp_path: Path) -> None:
+    assert not write_into(str(tmp_path / "new.html"), b"new")
+    assert not (tmp_path / "new.html").exists()
 
-    def kept(self, tmp_path: Path) -> list[str]:
-        folder = Path(spare_of(tmp_path / "site"))
-        return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
 
-    def test_only_what_no_other_site_has_is_put_aside(self, tmp_path: Path) -> None:
-        addresses = ["a/1.html", "a/2.html", "b/3.html", "b/of-a-new-page.html"]
-        keep_replaced(self.previous(tmp_path), spare_of(tmp_path / "site"), addresses, 2)
-        assert self.kept(tmp_path) == ["a/1.html", "b/3.html"]
+def kept(tmp_path: Path, folder: str = "files") -> list[str]:
+    below = tmp_path / ".site.spare" / folder
+    return sorted(path.relative_to(below).as_posix() for path in below.rglob("*") if path.is_file())
 
-    def test_where_it_would_be_too_much_all_that_was_kept_before_goes(
-        self, tmp_path: Path, replaced: Path
-    ) -> None:
-        keep_replaced(self.previous(tmp_path), spare_of(tmp_path / "site"), ["a/1.html", "b/3.html"], 2)
-        assert self.kept(tmp_path) == ["a/1.html", "b/3.html"]
-        keep_replaced(tmp_path / "previous", spare_of(tmp_path / "site"), [], 1)
-        assert self.kept(tmp_path) == []
 
-    def test_what_is_too_much_by_itself_is_not_kept(self, tmp_path: Path, replaced: Path) -> None:
-        keep_replaced(self.previous(tmp_path), spare_of(tmp_path / "site"), ["a/1.html", "b/3.html"], 1)
-        assert self.kept(tmp_path) == []
+@pytest.fixture
+def previous(tmp_path: Path) -> Path:
+    """A site that was replaced; the one in its place has one of its files too."""
+    folder = tmp_path / "previous"
+    for name in ("a/1.html", "a/2.html", "b/3.html"):
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_text(name)
+    os.link(folder / "a/2.html", tmp_path / "of-the-new-site.html")
+    return folder
+
+
+@pytest.fixture
+def spare(tmp_path: Path) -> Spare:
+    return Spare(tmp_path / "site")
+
+
+def test_only_what_no_other_site_has_is_kept(tmp_path: Path, previous: Path, spare: Spare) -> None:
+    spare.keep_files(previous, ["a/1.html", "a/2.html", "b/3.html", "b/of-a-new-page.html"])
+    assert kept(tmp_path) == ["a/1.html", "b/3.html"]
+    assert sorted(path.name for path in previous.rglob("*.html")) == ["2.html"]
+
+
+@pytest.mark.parametrize(("most", "there"), [(2, ["a/1.html", "b/3.html"]), (1, [])])
+def test_more_than_there_is_room_for_is_not_kept(
+    tmp_path: Path, previous: Path, spare: Spare, most: int, there: list[str]
+) -> None:
+    spare.keep_files(previous, ["a/1.html", "b/3.html"])
+    spare.limit(most)
+    assert kept(tmp_path) == there
+
+
+def test_what_makes_room_is_kept_and_a_second_name_goes(tmp_path: Path, previous: Path, spare: Spare) -> None:
+    for address in ("a/1.html", "a/2.html", "a/not-there.html"):
+        spare.put_away(str(previous / address), address)
+        assert not (previous / address).exists()
+    assert kept(tmp_path) == ["a/1.html"]
+    assert (tmp_path / "of-the-new-site.html").read_text() == "a/2.html"
+
+
+def test_what_cannot_be_kept_makes_room_all_the_same(tmp_path: Path, previous: Path, spare: Spare) -> None:
+    (tmp_path / ".site.spare").write_text("in the way")
+    spare.put_away(str(previous / "a/1.html"), "a/1.html")
+    assert not (previous / "a/1.html").exists()
+
+
+def test_a_folder_that_is_kept_is_taken_once(tmp_path: Path, previous: Path, spare: Spare) -> None:
+    spare.keep_folder("a", previous)
+    spare.keep_folder("of-no-site", previous)
+    assert kept(tmp_path, "folders") == ["a/1.html", "a/2.html"]
+    for now, names in (("first", ["1.html", "2.html"]), ("second", [])):
+        (tmp_path / now).mkdir()
+        spare.take_folder("a", tmp_path / now)
+        assert sorted(os.listdir(tmp_path / now / "a")) == names
+
+
+def test_the_folder_that_is_kept_is_that_of_the_last_site(
+    tmp_path: Path, previous: Path, spare: Spare
+) -> None:
+    spare.keep_folder("a", previous)
+    (previous / "a").mkdir()
+    (previous / "a" / "later.html").write_text("later")
+    spare.keep_folder("a", previous)
+    assert kept(tmp_path, "folders") == ["a/later.html"]
+    spare.keep_folder("a", previous)
+    assert kept(tmp_path, "folders") == ["a/later.html"], "a site without such a folder takes none away"

@@ -12,9 +12,10 @@ from shearpin.book.joined import unpacked
 from shearpin.book.ledger import Ledger
 from shearpin.model.shares import JOBS, WORTH_SHARING
 from shearpin.site.blanks import Fillings
-from shearpin.site.earlier import Notes, TakingOver
+from shearpin.site.earlier import Notes
 from shearpin.site.making import make_pages, shared_out
 from shearpin.site.pages import Page, Planned
+from shearpin.site.taking_over import TakingOver
 
 PAGES = WORTH_SHARING + 200
 
@@ -51,7 +52,7 @@ def test_every_page_is_made_and_knows_what_it_read(
     ledger = Ledger()
     ledger.marks["thing"] = lambda number: number.encode()
     fillings = Fillings({}, {})
-    over = TakingOver(Notes(), frozenset(), tmp_path / "earlier", tmp_path, {}, fillings)
+    over = TakingOver(Notes(), frozenset(), tmp_path / "earlier", tmp_path, fillings)
     traces = make_pages(_planned(ledger, os.getpid(), dies_at), ledger, _NoShells(), over)  # type: ignore[arg-type]
     assert sorted(traces) == sorted(f"pages/{number}.html" for number in range(PAGES))
     names = ledger.present().names

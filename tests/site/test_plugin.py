@@ -16,12 +16,13 @@ import pytest
 from bs4 import BeautifulSoup
 from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.config import load_config
+from mkdocs.exceptions import Abort
 from mkdocs.theme import Theme
 
 from shearpin.book.linked import load_linked
 from shearpin.publish.issue import prepare_issue
 from shearpin.publish.website import build_site
-from shearpin.site import ahead
+from shearpin.site import ahead, writing
 from shearpin.site.folders import partial_folder, remove_previous, take_place
 from shearpin.site.plugin import ShearpinPlugin
 from shearpin.site.theme import add_look
@@ -285,6 +286,7 @@ def test_pages_that_are_linked_ahead_are_taken_over_and_none_is_lost(
     assert build(project, "--strict").returncode == 0
     before = {p: (p.read_bytes(), p.stat().st_ino) for p in (project / "site").rglob("*.html")}
     change(project, "tools/pin-punch.yaml", "title: ", "title: Another ")
+    monkeypatch.setattr(ahead, "WORTH_SPARING", 1)
     monkeypatch.setattr(ahead, "shares_for", lambda files: 2)
     monkeypatch.setattr(ahead, "Elsewhere", _AtOnce)
     monkeypatch.chdir(project)
@@ -296,6 +298,68 @@ def test_pages_that_are_linked_ahead_are_taken_over_and_none_is_lost(
     assert [p for p in same if after[p][0] != before[p][0]] == []
     assert "Another" in (project / "site/tools/pin-punch.html").read_text(encoding="utf-8")
     assert [entry.name for entry in project.iterdir() if entry.name.startswith(".site")] == []
+
+
+@pytest.fixture
+def built(project: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., dict[str, bytes]]:
+    """Builds the project as a large one is built, in this process; the site as it lies there."""
+    for module in (ahead, writing):
+        monkeypatch.setattr(module, "WORTH_SPARING", 1)
+    monkeypatch.chdir(project)
+
+    def build_here(site: Path = project / "site") -> dict[str, bytes]:
+        mkdocs_build(load_config("mkdocs.yml", strict=True, site_dir=str(site)))
+        return files_of(site)
+
+    return build_here
+
+
+def files_of(site: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()
+    }
+
+
+def kept_in(project: Path) -> dict[str, int]:
+    """The numbers of the pages in the folders that are kept for the next build."""
+    folders = project / ".site.spare" / "folders"
+    return {path.relative_to(folders).as_posix(): path.stat().st_ino for path in folders.rglob("*.html")}
+
+
+def test_folders_of_two_sites_take_turns(
+    project: Path, built: Callable[..., dict[str, bytes]], tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    built()
+    assert kept_in(project) == {}, "nothing was replaced"
+    page = "tools/pin-punch.html"
+    for title, is_second in (("Another ", False), ("Yet another ", True), ("Just one more ", True)):
+        change(project, "tools/pin-punch.yaml", "title: ", f"title: {title}")
+        before = kept_in(project)
+        assert built() == built(tmp_path_factory.mktemp("clean") / "site")
+        if is_second:
+            assert (project / "site" / page).stat().st_ino == before[page], "no new file was needed"
+        assert page in kept_in(project)
+
+
+@pytest.mark.parametrize(
+    ("file", "addition"),
+    [("tools/pin-punch.yaml", "titel: x\n"), ("pages/about.md", "[no record](procedure:of-no-book)\n")],
+    ids=["an error", "a warning when all is written"],
+)
+def test_a_build_that_fails_gives_the_folders_back(
+    project: Path, built: Callable[..., dict[str, bytes]], file: str, addition: str
+) -> None:
+    built()
+    change(project, "tools/pin-punch.yaml", "title: ", "title: Another ")
+    site, kept = built(), kept_in(project)
+    sound = (project / "kb" / file).read_text(encoding="utf-8")
+    (project / "kb" / file).write_text(addition + sound, encoding="utf-8")
+    with pytest.raises(Abort):
+        built()
+    assert files_of(project / "site") == site
+    assert kept_in(project).keys() == kept.keys()
+    (project / "kb" / file).write_text(sound, encoding="utf-8")
+    assert built() == site
 
 
 def test_a_publication_leaves_nothing_to_the_next_build_of_its_process(project: Path, tmp_path: Path) -> None:

@@ -64,7 +64,8 @@ def build(kb: Path, site: Path, *, afresh: bool = False) -> Written:
     with pytest.MonkeyPatch.context() as patch:
         for module in (keptrecords, writing):
             patch.setattr(module, "WORTH_KEEPING", _NEVER if afresh else 1)
-        patch.setattr(writing, "WORTH_SPARING", 1)
+        for each in (writing, ahead):
+            patch.setattr(each, "WORTH_SPARING", 1)
         linked = load_linked(kb, "kb")
         earlier = Earlier(kb, site, str(site))
         notes = Notes() if afresh else earlier.notes

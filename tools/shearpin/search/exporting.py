@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from shearpin.model.spare import spare_of, write_over
+from shearpin.model.spare import Spare
 
 FOLDER: Final = "index"
 
@@ -24,7 +24,7 @@ def put_files(
     """
     folder = os.path.join(site_folder, FOLDER)
     former = os.path.join(before, FOLDER) if before is not None else None
-    spare = spare_of(before) if before is not None else None
+    spare = Spare(before) if before is not None else None
     os.makedirs(folder, exist_ok=True)
     there = set(os.listdir(folder))
     names = []
@@ -39,7 +39,7 @@ def put_files(
         if not is_there and not (former and _shared(os.path.join(former, names[-1]), path, data)):
             if there:
                 _replace(path, data)
-            elif not (spare and write_over(spare, f"{FOLDER}/{names[-1]}", path, data)):
+            elif not (spare and spare.write_over(f"{FOLDER}/{names[-1]}", path, data)):
                 with open(path, "wb") as stream:
                     stream.write(data)
     for name in there.difference(names):

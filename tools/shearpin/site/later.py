@@ -9,7 +9,7 @@ from pathlib import Path
 
 from shearpin.book.linked import LinkedBook
 from shearpin.search.exporting import FOLDER
-from shearpin.site.earlier import link_or_copy
+from shearpin.site.taking_over import link_or_copy
 from shearpin.site.writing import make_index
 
 

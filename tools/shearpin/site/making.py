@@ -12,12 +12,10 @@ from shearpin.book.ledger import Ledger
 from shearpin.model.handing import Handing
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
-from shearpin.model.spare import spare_of, write_over
 from shearpin.site.blanks import UNKNOWN, Gaps
-from shearpin.site.earlier import TakingOver
-from shearpin.site.folders import write_bytes
 from shearpin.site.pages import MOST_BYTES, Planned
 from shearpin.site.shell import Shells
+from shearpin.site.taking_over import TakingOver
 from shearpin.site.traces import Trace, stamp_of
 
 _Traces = dict[str, Trace]
@@ -51,17 +49,13 @@ def make_pages(
     for page in planned:
         shells.mark(page.url, bare=page.bare)  # every shell is rendered before the processes part
     before, here = ledger.noted(), os.getpid()
-    folder, spare = os.path.join(over.now, ""), spare_of(over.before)
 
     def work(share: int) -> _Traces | None:
         traces: _Traces = {}
         for page in counted("making pages", of_share[share]):
             shell = shells.mark(page.url, bare=page.bare)
             content, read, gaps = _refilled(page, shells, over) or _made(page, ledger, shells, over)
-            path = f"{folder}{page.url}"
-            if not write_over(spare, page.url, path, content):
-                over.free(page.url)
-                write_bytes(path, content)
+            path = over.write(page.url, content)
             if not page.shows_findings:
                 traces[page.url] = Trace(read, shell, stamp_of(path), gaps)
         if os.getpid() != here:

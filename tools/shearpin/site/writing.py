@@ -18,14 +18,14 @@ from shearpin.diagnosis.history import History
 from shearpin.diagnosis.model_rules import faults_of_model
 from shearpin.model.finding import Finding
 from shearpin.model.shares import Afterwards, Elsewhere, at_once, shares_for
-from shearpin.model.spare import keep_replaced, spare_of
+from shearpin.model.spare import MOST_SPARE, WORTH_SPARING, Spare
 from shearpin.model.translation import ORIGINAL
 from shearpin.model.usercache import cache_of
 from shearpin.search.exporting import FOLDER as INDEX
 from shearpin.site import calculators, diagnosis_data, job_page, machine_list, safety
-from shearpin.site.ahead import Ahead
+from shearpin.site.ahead import FOLDERS, Ahead
 from shearpin.site.blanks import TITLED, Fillings, title_of
-from shearpin.site.earlier import Notes, TakingOver, put_bytes, share_unchanged
+from shearpin.site.earlier import Notes
 from shearpin.site.folders import write_text
 from shearpin.site.forwarding import forwarding_pages
 from shearpin.site.html import text
@@ -33,19 +33,13 @@ from shearpin.site.interface import INTERFACES, SCRIPT_TABLE, script_table
 from shearpin.site.making import make_pages
 from shearpin.site.pages import Page, Planned, group_of, planned_pages
 from shearpin.site.shell import Shells
+from shearpin.site.taking_over import TakingOver, put_bytes, share_unchanged
 from shearpin.site.theme import join_search_scripts
 from shearpin.site.traces import Traces
 from shearpin.site.view import View, address
 
 _MOST: Final = 0.5
 """Of all pages, the part from which on those to be made show nearly everything that pages show."""
-
-
-WORTH_SPARING: Final = 1_000
-"""Files of a site from which what is replaced is kept to be written into."""
-
-_MOST_SPARE: Final = 0.75
-"""Of the files of a site, the part that may be kept: two edits that concern a third of all pages each leave room for others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,8 +159,8 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     fillings = Fillings(_left_open(material.linked), before.notes.traces.fillings)
     top, below = (View(before.watched, root, history, fillings) for root in ("", "../"))
     planned = list(_planned(material, top, below))
-    ahead = before.ahead.linked() if before.ahead is not None else {}
-    over = TakingOver(before.notes, ledger.changed(), earlier, site, ahead, fillings)
+    begun = (before.ahead.linked(), before.ahead.others()) if before.ahead is not None else ()
+    over = TakingOver(before.notes, ledger.changed(), earlier, site, fillings, *begun)
     waiting = [
         page
         for page in planned
@@ -174,11 +168,17 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     ]
     if before.ahead is not None:
         # What is made has its name taken from it when it is written, by whoever writes it.
-        before.ahead.give_up(ahead.keys() - over.taken - {page.url for page in waiting})
+        there = before.ahead.linked().keys() | before.ahead.others()
+        before.ahead.give_up(there - over.taken - {page.url for page in waiting})
     if sum(not over.may_be_refilled(page.url) for page in waiting) > _MOST * len(planned):
         below.work_out_what_all_show()
-    made = dict(make_pages(waiting, ledger, shells, over))
-    _write_unplanned(material, shells, site, earlier)
+    with over.putting_right() as lost:
+        made = dict(make_pages(waiting, ledger, shells, over))
+        _write_unplanned(material, shells, site, earlier)
+        urls = lost()
+    if urls:
+        waiting += (missed := [page for page in planned if page.url in urls])
+        made.update(make_pages(missed, ledger, shells, over))
     index.result()
     done = {url.partition("/")[0] for url in over.taken if "/" in url} | {INDEX}
     anew = [url for url in made if not over.may_be_refilled(url)]
@@ -202,17 +202,19 @@ def _left_open(linked: LinkedBook) -> dict[str, str]:
 
 
 def put_aside(previous: Path, site: Path, written: Written) -> None:
-    """Keep what was replaced of the site before, which lies in `previous` now, for the next build to write into.
+    """Keep what the next build begins with of the site before, which lies in `previous` now.
 
-    A small site has too few files for it to matter.
+    A small site has too few files for it to matter; of one of which nearly all was replaced it is too much.
     """
     if written.files < WORTH_SPARING:
         return
+    spare, most = Spare(site), int(written.files * MOST_SPARE)
     with suppress(OSError):
-        index = [f"{INDEX}/{name}" for name in os.listdir(previous / INDEX)]
-        keep_replaced(
-            previous, spare_of(site), [*written.addresses, *index], int(written.files * _MOST_SPARE)
-        )
+        spare.keep_files(previous, [f"{INDEX}/{name}" for name in os.listdir(previous / INDEX)])
+    if written.made <= most:
+        for folder in FOLDERS:
+            spare.keep_folder(folder, previous)
+    spare.limit(most)
 
 
 def _planned(material: Material, top: View, below: View) -> Iterator[Planned]:
