@@ -1,11 +1,13 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 from pathlib import Path
 
 import pytest
 
+from shearpin.model.spare import stamp_of
 from shearpin.search.cards import plain_id
 from shearpin.search.document import Document
 from shearpin.search.exporting import put_files
@@ -97,6 +99,32 @@ def test_files_that_are_the_same_in_the_site_before_are_not_written_again(
         (f"{name}.js", text) for name, text in Shards(model).texts()
     ]
     assert before[0].read_text(encoding="utf-8") == "another head"
+
+
+def test_the_folder_of_the_index_before_the_last_is_set_right(tmp_path: Path) -> None:
+    site, now = tmp_path / "site", tmp_path / "now"
+    texts = {"head": "head();", "t0": "terms();", "t1": "lists();", "t2": "cards();", "new": "more();"}
+    put_files(texts.items(), (), site, None)
+    kept = tmp_path / ".site.spare" / "index"
+    kept.mkdir(parents=True)
+    now.mkdir()
+    os.link(site / "index/head.js", kept / "head.js")
+    os.link(site / "index/t0.js", kept / "t0.js")
+    for name in ("t1", "t2", "gone"):
+        (kept / f"{name}.js").write_text("as it was")
+    numbers = {name: (kept / f"{name}.js").stat().st_ino for name in ("t1", "t2")}
+    changed = {"t0": "other terms();", "t1": texts["t1"], "new": texts["new"]}
+    put_files(changed.items(), ("head", "t2"), now, site)
+    found = {path.name: path.read_text() for path in (now / "index").iterdir()}
+    assert found == {f"{name}.js": text for name, text in {**texts, **changed}.items()}
+    assert {path.name: path.read_text() for path in (site / "index").iterdir()} == {
+        f"{name}.js": text for name, text in texts.items()
+    }, "nobody wrote into the site before"
+    for name in ("head", "new"):
+        assert (now / f"index/{name}.js").samefile(site / f"index/{name}.js")
+    for name, number in numbers.items():
+        assert (now / f"index/{name}.js").stat().st_ino == number, "the file that lay there is of use"
+        assert stamp_of(now / f"index/{name}.js") == stamp_of(site / f"index/{name}.js")
 
 
 def test_line_ends_of_javascript_are_escaped(tmp_path: Path) -> None:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import os
+import shutil
 from pathlib import Path
 
 import pytest
 
 from shearpin.model import shares
+from shearpin.model.spare import stamp_of
 from shearpin.site import ahead as ahead_of
 from shearpin.site.ahead import Ahead
-from shearpin.site.traces import stamp_of
 
 PAGES = ("symptoms/no-spark.html", "symptoms/no-spark.js", "procedures/set-gap.html")
 
@@ -35,7 +36,7 @@ def now(tmp_path: Path) -> Path:
 @pytest.fixture
 def kept(before: Path) -> Path:
     """The folders of the site before the last: of three pages one is another now, and one was not there yet."""
-    folders = before.parent / ".site.spare" / "folders"
+    folders = before.parent / ".site.spare"
     (folders / "symptoms").mkdir(parents=True)
     os.link(before / PAGES[1], folders / PAGES[1])
     (folders / PAGES[0]).write_text("what stood there before", encoding="utf-8")
@@ -57,8 +58,8 @@ def processes(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -
 
 def test_pages_of_records_and_their_data_are_linked_and_nothing_else(before: Path, now: Path) -> None:
     ahead = Ahead(before, now, wanted=True)
-    assert ahead.linked() == {url: stamp_of(before / url) for url in PAGES}
-    assert ahead.others() == set()
+    assert ahead.same() == {url: stamp_of(before / url) for url in PAGES}
+    assert ahead.own() == set()
     assert files_in(now) == set(PAGES)
     assert all((now / url).samefile(before / url) for url in PAGES)
 
@@ -66,7 +67,7 @@ def test_pages_of_records_and_their_data_are_linked_and_nothing_else(before: Pat
 def test_what_is_given_up_can_be_written_and_the_site_before_keeps_its_own(before: Path, now: Path) -> None:
     ahead = Ahead(before, now, wanted=True)
     ahead.give_up([PAGES[0], "symptoms/another.html"])
-    assert sorted(ahead.linked()) == sorted(PAGES[1:])
+    assert sorted(ahead.same()) == sorted(PAGES[1:])
     (now / PAGES[0]).write_text("new", encoding="utf-8")
     assert (before / PAGES[0]).read_text(encoding="utf-8") == PAGES[0]
 
@@ -76,20 +77,20 @@ def test_names_left_by_a_process_that_died_are_set_right(before: Path, now: Path
     os.link(before / PAGES[0], now / PAGES[0])
     (now / PAGES[1]).write_text("half", encoding="utf-8")
     ahead = Ahead(before, now, wanted=True)
-    assert ahead.linked() == {url: stamp_of(before / url) for url in PAGES if url != PAGES[1]}
-    assert ahead.others() == {PAGES[1]}
+    assert ahead.same() == {url: stamp_of(before / url) for url in PAGES if url != PAGES[1]}
+    assert ahead.own() == {PAGES[1]}
 
 
 def test_a_folder_that_was_kept_is_taken_and_what_is_another_in_it_is_told(
     before: Path, now: Path, kept: Path
 ) -> None:
     ahead = Ahead(before, now, wanted=True)
-    assert ahead.linked() == {url: stamp_of(before / url) for url in PAGES[1:]}
-    assert ahead.others() == {PAGES[0]}
+    assert ahead.same() == {url: stamp_of(before / url) for url in PAGES[1:]}
+    assert ahead.own() == {PAGES[0]}
     assert files_in(now) == set(PAGES)
     assert files_in(kept) == set()
     ahead.give_up([PAGES[0]])
-    assert ahead.others() == set()
+    assert ahead.own() == set()
     assert files_in(now) == set(PAGES[1:])
 
 
@@ -98,19 +99,32 @@ def test_nothing_is_left_in_a_folder_of_what_no_page_has_now(before: Path, now: 
         (kept / url).parent.mkdir(parents=True, exist_ok=True)
         (kept / url).write_text("of a page that is gone", encoding="utf-8")
     (kept / "procedures" / "led.html").symlink_to(before / "index.html")
-    Ahead(before, now, wanted=True).linked()
+    Ahead(before, now, wanted=True).same()
     assert files_in(now) == set(PAGES)
     assert (before / "index.html").exists()
 
 
-def test_folders_of_a_site_long_gone_are_of_no_use(before: Path, now: Path, kept: Path) -> None:
-    for url in PAGES:
-        (kept / url).unlink(missing_ok=True)
-        (kept / url).parent.mkdir(exist_ok=True)
-        (kept / url).write_text("of another book", encoding="utf-8")
+def test_a_copy_is_as_the_page_and_may_be_written_into(before: Path, now: Path, kept: Path) -> None:
+    os.utime(before / PAGES[0], ns=(1_700_000_000_000_000_001,) * 2)
+    shutil.copy2(before / PAGES[0], kept / PAGES[0])
     ahead = Ahead(before, now, wanted=True)
-    assert ahead.linked() == {url: stamp_of(before / url) for url in PAGES}
-    assert ahead.others() == set()
+    assert ahead.same() == {url: stamp_of(before / url) for url in PAGES}
+    assert ahead.own() == {PAGES[0]}
+    ahead.give_up([PAGES[0]])
+    assert PAGES[0] not in ahead.same()
+    assert ahead.own() == set()
+    assert files_in(now) == set(PAGES[1:])
+
+
+def test_the_folder_of_the_index_is_left_to_whoever_makes_it(before: Path, now: Path, kept: Path) -> None:
+    (kept / "index").mkdir()
+    (kept / "index" / "head.js").write_text("head")
+    ahead = Ahead(before, now, wanted=True)
+    ahead.same()
+    assert files_in(kept) == {"index/head.js"}
+    (kept / "index").rename(now / "index")
+    ahead.stop()
+    assert "index/head.js" in files_in(kept), "and kept where the build fails"
 
 
 @pytest.mark.parametrize("waits", [True, False])
@@ -119,17 +133,17 @@ def test_a_build_that_fails_keeps_the_folders_for_the_next_one(
 ) -> None:
     ahead = Ahead(before, now, wanted=True)
     if waits:
-        ahead.linked()
+        ahead.same()
     ahead.stop()
     assert files_in(now) == set()
     again = Ahead(before, now, wanted=True)
-    assert again.linked() == {url: stamp_of(before / url) for url in PAGES[1:]}
-    assert again.others() == {PAGES[0]}
+    assert again.same() == {url: stamp_of(before / url) for url in PAGES[1:]}
+    assert again.own() == {PAGES[0]}
 
 
 def test_where_there_is_no_site_or_nobody_wants_it_nothing_is_linked(before: Path, now: Path) -> None:
     for ahead in (Ahead(before, now, wanted=False), Ahead(before / "none", now, wanted=True)):
-        assert ahead.linked() == {}
-        assert ahead.others() == set()
+        assert ahead.same() == {}
+        assert ahead.own() == set()
         ahead.stop()
     assert list(now.iterdir()) == []

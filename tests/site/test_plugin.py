@@ -322,7 +322,7 @@ def files_of(site: Path) -> dict[str, bytes]:
 
 def kept_in(project: Path) -> dict[str, int]:
     """The numbers of the pages in the folders that are kept for the next build."""
-    folders = project / ".site.spare" / "folders"
+    folders = project / ".site.spare"
     return {path.relative_to(folders).as_posix(): path.stat().st_ino for path in folders.rglob("*.html")}
 
 

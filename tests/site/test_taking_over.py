@@ -9,11 +9,12 @@ import pytest
 
 from shearpin.book.joined import packed
 from shearpin.model import shares
+from shearpin.model.spare import stamp_of
 from shearpin.site import taking_over
 from shearpin.site.blanks import Fillings
 from shearpin.site.earlier import Notes
 from shearpin.site.taking_over import TakingOver
-from shearpin.site.traces import Trace, Traces, stamp_of
+from shearpin.site.traces import Trace, Traces
 
 PAGES = ("tools/clamp.html", "tools/punch.html", "tools/rule.html")
 
@@ -46,12 +47,13 @@ def test_they_are_put_right_while_others_are_made(over: TakingOver, tmp_path: Pa
         assert lost() == set()
     assert over.taken == set(PAGES[:2])
     for url in PAGES[:2]:
-        assert (tmp_path / "now" / url).samefile(tmp_path / "before" / url)
+        page, now = tmp_path / "before" / url, tmp_path / "now" / url
+        assert now.read_text() == page.read_text() == f"the page at {url}"
+        assert stamp_of(now) == stamp_of(page)
+        assert not now.samefile(page), "the file that lay there is of use"
     made = tmp_path / "now" / PAGES[2]
     assert (made.read_text(), made.stat().st_ino) == ("made", number)
     assert (tmp_path / "before" / PAGES[2]).read_text() == f"the page at {PAGES[2]}"
-    spare = tmp_path / ".before.spare" / "files"
-    assert sorted(path.name for path in spare.rglob("*.html")) == ["clamp.html", "punch.html"]
 
 
 def test_one_that_somebody_changed_meanwhile_is_told_and_made(over: TakingOver, tmp_path: Path) -> None:
@@ -66,20 +68,40 @@ def test_one_that_somebody_changed_meanwhile_is_told_and_made(over: TakingOver, 
     assert (tmp_path / "before" / PAGES[0]).read_text() == "by hand"
 
 
-def test_where_there_are_no_second_names_they_are_copied(
-    over: TakingOver, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("links", [True, False])
+def test_a_file_that_has_another_name_is_not_written_into(
+    over: TakingOver, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, links: bool
 ) -> None:
     def refuse(*names: object, **options: object) -> None:
         raise OSError("not on this file system")
 
-    monkeypatch.setattr(os, "link", refuse)
-    assert all(over.page(url, b"shell") for url in PAGES)
+    backups = [tmp_path / f"backup-{number}.html" for number in range(len(PAGES))]
+    for url, backup in zip(PAGES, backups, strict=True):
+        os.link(tmp_path / "now" / url, backup)
+    if not links:
+        monkeypatch.setattr(os, "link", refuse)
+    assert all(over.page(url, b"shell") for url in PAGES[:2])
     with over.putting_right() as lost:
+        over.write(PAGES[2], b"made")
         assert lost() == set()
-    for url in PAGES:
-        copy = tmp_path / "now" / url
-        assert copy.read_text() == f"the page at {url}"
-        assert over.traces({}).later[url].stamp == stamp_of(copy)
+    for url in PAGES[:2]:
+        page, now = tmp_path / "before" / url, tmp_path / "now" / url
+        assert now.samefile(page) is links
+        assert (now.read_text(), stamp_of(now)) == (f"the page at {url}", stamp_of(page))
+    assert (tmp_path / "now" / PAGES[2]).read_text() == "made"
+    assert {backup.read_text() for backup in backups} == {"what was there long ago"}
+
+
+def test_a_page_that_has_a_second_name_is_not_written_into(tmp_path: Path) -> None:
+    for folder in ("before", "now"):
+        (tmp_path / folder / "tools").mkdir(parents=True)
+    page, name = tmp_path / "before" / PAGES[0], tmp_path / "now" / PAGES[0]
+    page.write_text("the page")
+    os.link(page, name)
+    same = {PAGES[0]: stamp_of(page)}
+    over = TakingOver(Notes(), frozenset(), tmp_path / "before", tmp_path / "now", Fillings({}, {}), same)
+    over.write(PAGES[0], b"made")
+    assert (page.read_text(), name.read_text()) == ("the page", "made")
 
 
 def test_where_the_rest_fails_nobody_waits(over: TakingOver) -> None:

@@ -1,13 +1,13 @@
-"""What a build has replaced of a large site, kept beside it for the next build, in `.site.spare`.
+"""Folders of the site before this one, kept beside a large site in `.site.spare` for the next build to begin with.
 
-`folders/` has whole folders of the site before this one: nearly all of their files are second names of files in the site,
-so the next build takes such a folder and sets right what is another, in place of giving every file a new name and taking an old
-one away. `files/` has single files that were replaced in builds before: the next one that writes the same addresses writes into
-them. A file system such as ext4 looks for the place of a new file among those of all that were deleted in the last minutes, one
-after the other. After a few builds that takes ten times as long as to write it. So what is replaced is not deleted.
+Most of their files are second names of files in the site, or hold the same. The next build takes such a folder and sets right what
+is another, in place of giving every file a new name and taking an old one away. What it replaces it writes into the file that lies
+there, where that has no other name: a file system such as ext4 looks for the place of a new file among those of all that were deleted in
+the last minutes, one after the other. After a few builds that takes ten times as long as to write it. So hardly a file
+is deleted.
 
-Whatever has such a file open sees at worst the same address of a later build. A file that has another name is left alone. All
-of it may be deleted at any time.
+Whatever has such a file open sees at worst the same address of a later build. A file that has another name is left alone. The
+folder may be deleted at any time.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ from __future__ import annotations
 import os
 import shutil
 import stat
-from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
@@ -24,9 +23,13 @@ WORTH_SPARING: Final = 1_000
 """Files of a site from which what is replaced is kept."""
 
 MOST_SPARE: Final = 0.75
-"""Of the files of a site, the part that may be kept: two edits that concern a third of all pages each leave room for others."""
+"""Of the files of a site, the part that may be replaced by a build for what was replaced to be of use."""
 
 _FLAGS: Final = os.O_WRONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NOFOLLOW", 0)
+_SECOND: Final = 1_000_000_000
+
+Stamp = tuple[int, int]
+"""Size of a file, and when it was written last, in ns: a file that was written since has another."""
 
 
 class Spare:
@@ -35,67 +38,47 @@ class Spare:
     def __init__(self, site: Path | str) -> None:
         folder, name = os.path.split(os.fspath(site))
         self.path = os.path.join(folder, f".{name}.spare")
-        self._files, self._folders = f"{self.path}/files", f"{self.path}/folders"
 
     def take_folder(self, name: str, into: Path | str) -> None:
         """Give the folder `into` one of this name: that of the site before the last where it is kept, else an empty one."""
         try:
-            os.rename(f"{self._folders}/{name}", f"{os.fspath(into)}/{name}")
+            os.rename(f"{self.path}/{name}", f"{os.fspath(into)}/{name}")
         except OSError:  # as a rule there is none, or one that was taken already
             os.makedirs(f"{os.fspath(into)}/{name}", exist_ok=True)
 
     def keep_folder(self, name: str, previous: Path | str) -> None:
         """Keep the folder of this name in a site that was replaced, or that is given up; one that is kept already goes."""
-        path, kept = f"{os.fspath(previous)}/{name}", f"{self._folders}/{name}"
+        path, kept = f"{os.fspath(previous)}/{name}", f"{self.path}/{name}"
         if os.path.isdir(path):
             shutil.rmtree(kept, ignore_errors=True)
             with suppress(OSError):  # what stays is deleted with the site
-                os.makedirs(self._folders, exist_ok=True)
+                os.makedirs(self.path, exist_ok=True)
                 os.rename(path, kept)
 
-    def keep_files(self, previous: Path | str, addresses: Iterable[str]) -> None:
-        """Keep the files at these addresses in a site that was replaced, but for those that have another name."""
-        for address in addresses:
-            path = f"{os.fspath(previous)}/{address}"
-            if _is_alone(path):
-                self._keep_file(path, address)
-
-    def put_away(self, path: str, address: str) -> None:
-        """Keep a file that must make room at its address; delete it where it has another name or cannot be kept."""
-        if not (_is_alone(path) and self._keep_file(path, address)):
-            with suppress(FileNotFoundError):
-                os.unlink(path)
-
-    def _keep_file(self, path: str, address: str) -> bool:
-        kept = f"{self._files}/{address}"
-        with suppress(OSError):
-            try:
-                os.replace(path, kept)
-            except FileNotFoundError:
-                os.makedirs(os.path.dirname(kept), exist_ok=True)
-                os.replace(path, kept)
-            return True
-        return False
-
-    def limit(self, most: int) -> None:
-        """Delete all single files that are kept where there are more than so many."""
-        if sum(len(files) for _, _, files in os.walk(self._files)) > most:
-            shutil.rmtree(self._files, ignore_errors=True)
-
-    def write_over(self, address: str, path: str, content: bytes) -> bool:
-        """Give a new file the place of that which was replaced at its address, and write into it; tell whether it was done.
-
-        Where it was not, nothing is at `path`, or what was there before. The folder for it must be there.
-        """
-        try:
-            os.rename(f"{self._files}/{address}", path)
-        except OSError:  # as a rule there is none
-            return False
-        return write_into(path, content)
+    def drop(self) -> None:
+        """Delete all of it."""
+        shutil.rmtree(self.path, ignore_errors=True)
 
 
-def write_into(path: str, content: bytes) -> bool:
-    """Write into a file that lies there and has no other name; tell whether it was done. Nothing is there where it was not."""
+def stamp_of(path: Path | str) -> Stamp:
+    """Return the stamp of a file."""
+    state = os.stat(path, follow_symlinks=False)
+    return state.st_size, state.st_mtime_ns
+
+
+def is_copy(one: Stamp, other: Stamp) -> bool:
+    """Whether one of two files at the same address of two sites is a copy of the other.
+
+    Where whole seconds are all that is told of times, it is not known.
+    """
+    return one == other and one[1] % _SECOND != 0
+
+
+def write_into(path: str, content: bytes, written: int | None = None) -> bool:
+    """Write into a file that lies there and has no other name; tell whether it was done. Nothing is there where it was not.
+
+    `written` is to be told as the time when it was, in ns.
+    """
     try:
         file = os.open(path, _FLAGS)
         try:
@@ -104,6 +87,8 @@ def write_into(path: str, content: bytes) -> bool:
             if is_ours_alone and os.write(file, content) == len(content):
                 if state.st_size > len(content):
                     os.ftruncate(file, len(content))
+                if written is not None:
+                    os.utime(path, ns=(written, written))
                 return True
         finally:
             os.close(file)
@@ -115,10 +100,12 @@ def write_into(path: str, content: bytes) -> bool:
     return False
 
 
-def _is_alone(path: str) -> bool:
-    """Whether a file is there that has no other name."""
+def copy_into(old: str, new: str) -> bool:
+    """Write what a file holds into another one at the same address, as `write_into` does, and give it its time."""
     try:
-        state = os.lstat(path)
+        with open(old, "rb", buffering=0) as file:
+            state = os.fstat(file.fileno())
+            content = file.read(state.st_size)
     except OSError:
         return False
-    return stat.S_ISREG(state.st_mode) and state.st_nlink == 1
+    return len(content) == state.st_size and write_into(new, content, state.st_mtime_ns)

@@ -15,6 +15,7 @@ from typing import Any, Final
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
 from shearpin.model.machines import Plated
+from shearpin.model.spare import Stamp, stamp_of
 from shearpin.model.translation import ORIGINAL
 from shearpin.model.usercache import program_digest, read_kept, write_kept
 from shearpin.search.blocks import title_terms
@@ -29,8 +30,6 @@ from shearpin.search.term_files import TermFiles
 from shearpin.search.words import Analyser
 
 _FILE: Final = "search-made.bin"
-
-Stamp = tuple[int, int, int]
 
 
 @dataclass(slots=True)
@@ -192,11 +191,7 @@ def pages_digest(linked: LinkedBook) -> bytes:
 
 def stamps_of(files: Iterable[str]) -> dict[str, Stamp]:
     """Return the stamps of files of an index by their names without ending."""
-    found = {}
-    for file in files:
-        state = os.stat(file, follow_symlinks=False)
-        found[os.path.basename(file).partition(".")[0]] = (state.st_size, state.st_mtime_ns, state.st_ino)
-    return found
+    return {os.path.basename(file).partition(".")[0]: stamp_of(file) for file in files}
 
 
 def counts_digest(digests: Sequence[bytes]) -> bytes:

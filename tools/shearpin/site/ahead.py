@@ -1,26 +1,29 @@
 """Pages of the site before get their second names in the new one while the records are still being read.
 
-Where folders of the site before that one are kept (`model/spare.py`), nearly all of their files have them already. Most pages
-will be taken over. Those that are not lose the name again before anything else is written: whoever wrote to one would
-write into the site before.
+Where folders of the site before that one are kept (`model/spare.py`), nearly all of their files have them already, or are copies.
+Most pages will be taken over. Those that are not lose the name again before anything else is written: whoever wrote to one
+would write into the site before.
 """
 
 from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
 from shearpin.model.kinds import KINDS
 from shearpin.model.shares import Elsewhere, shares_for
-from shearpin.model.spare import MOST_SPARE, WORTH_SPARING, Spare
-from shearpin.site.traces import Stamp, stamp_of
+from shearpin.model.spare import WORTH_SPARING, Spare, Stamp, is_copy, stamp_of
+from shearpin.search.exporting import FOLDER as INDEX
 
-FOLDERS: Final = tuple(dict.fromkeys(kind.folder for kind in KINDS.values()))
+_PAGES: Final = tuple(dict.fromkeys(kind.folder for kind in KINDS.values()))
 """The folders of a site that have pages of records and their data."""
+
+FOLDERS: Final = (*_PAGES, INDEX)
+"""The folders of a site that are kept when it is replaced."""
 
 _Names = Mapping[str, int]
 """Names of files in a folder with the numbers of the files."""
@@ -31,49 +34,37 @@ class Ahead:
 
     def __init__(self, before: Path, now: Path, *, wanted: bool) -> None:
         self._before, self._now = os.fspath(before), os.fspath(now)
-        self.spare = Spare(before)
-        there = {folder: _pages_in(f"{self._before}/{folder}") for folder in FOLDERS} if wanted else {}
-        self.files = sum(map(len, there.values()))
-        is_large = self.files >= WORTH_SPARING
-        self._work = Elsewhere(lambda: self._begin_with(there), shares_for(self.files)) if is_large else None
+        self._spare = Spare(before)
+        there = {folder: _pages_in(f"{self._before}/{folder}") for folder in _PAGES} if wanted else {}
+        files = sum(map(len, there.values()))
+        is_large = files >= WORTH_SPARING
+        self._work = Elsewhere(lambda: self._begin_with(there), shares_for(files)) if is_large else None
         self._found: tuple[dict[str, Stamp], set[str]] | None = None
 
-    @property
-    def goes_on(self) -> bool:
-        """Whether the new site begins with files of those before."""
-        return self._work is not None
-
     def _begin_with(self, there: Mapping[str, _Names]) -> tuple[dict[str, Stamp], set[str]]:
-        """Take the folders that are kept, and link what can be linked; return the stamps, and what lies there that is another."""
-        here = {folder: self._folder(folder, names) for folder, names in there.items()}
-        others = {
-            f"{folder}/{name}"
-            for folder, names in here.items()
-            for name, number in names.items()
-            if number != there[folder][name]
-        }
-        if len(others) > self.files * MOST_SPARE:  # of a site long gone
-            for url in others:
-                os.unlink(f"{self._now}/{url}")
-            others.clear()
-        linked: dict[str, Stamp] = {}
+        """Take the folders that are kept, and link what can be linked; return what `same` and `own` do."""
+        same: dict[str, Stamp] = {}
+        own: set[str] = set()
         for folder, names in there.items():
-            known = here[folder]
+            here = self._folder(folder, names)
             for name, number in names.items():
                 url = f"{folder}/{name}"
-                if url in others:
-                    continue
-                new = f"{self._now}/{url}"
+                old, new = f"{self._before}/{url}", f"{self._now}/{url}"
                 # Where no second name can be had it is copied or made later.
                 with suppress(OSError, NotImplementedError):
-                    if known.get(name) != number:
-                        os.link(f"{self._before}/{url}", new, follow_symlinks=False)
-                    linked[url] = stamp_of(new)
-        return linked, others
+                    known = here.get(name)
+                    if known is None:
+                        os.link(old, new, follow_symlinks=False)
+                    stamp, is_own = stamp_of(new), known not in (None, number)
+                    if is_own:
+                        own.add(url)
+                    if not is_own or is_copy(stamp, stamp_of(old)):
+                        same[url] = stamp
+        return same, own
 
     def _folder(self, folder: str, there: _Names) -> _Names:
         """Give the new site a folder; return which of its files have names of files that are `there`. Others are in it no more."""
-        self.spare.take_folder(folder, self._now)
+        self._spare.take_folder(folder, self._now)
         here: dict[str, int] = {}
         with os.scandir(f"{self._now}/{folder}") as entries:
             for entry in entries:
@@ -90,20 +81,20 @@ class Ahead:
             self._found = self._work.result() if self._work is not None else ({}, set())
         return self._found
 
-    def linked(self) -> Mapping[str, Stamp]:
-        """Wait for the work; return the stamps of the files that were linked and, at any time, have not been given up."""
+    def same(self) -> Mapping[str, Stamp]:
+        """Wait for the work; return the stamps of the files that are as in the site before and, at any time, have not been given up."""
         return self._begun()[0]
 
-    def others(self) -> set[str]:
-        """Wait for the work; return where files lie in the new site that have no name in the one before: whoever makes a page writes into them."""
+    def own(self) -> Set[str]:
+        """Wait for the work; return where files lie that have no name in the site before, the same or not: into these may be written."""
         return self._begun()[1]
 
     def give_up(self, urls: Iterable[str]) -> None:
         """Take the files at these addresses away, where there are any."""
-        linked, others = self._begun()
+        same, own = self._begun()
         for url in urls:
-            if linked.pop(url, None) is not None or url in others:
-                others.discard(url)
+            if same.pop(url, None) is not None or url in own:
+                own.discard(url)
                 os.unlink(f"{self._now}/{url}")
 
     def stop(self) -> None:
@@ -112,7 +103,7 @@ class Ahead:
             if self._found is None:
                 self._work.stop()
             for folder in FOLDERS:
-                self.spare.keep_folder(folder, self._now)
+                self._spare.keep_folder(folder, self._now)
 
 
 def _pages_in(folder: str) -> _Names:

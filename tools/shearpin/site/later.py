@@ -23,9 +23,7 @@ class TakenIndex:
         """Take every file over; return how many there are."""
         with suppress(OSError):
             files = sorted(self._before.iterdir())
-            return sum(
-                link_or_copy(each, self._now / each.name, lambda _: True) is not None for each in files
-            )
+            return sum(link_or_copy(each, self._now / each.name, lambda _: True) for each in files)
         return 0
 
     def stop(self) -> None:

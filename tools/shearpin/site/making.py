@@ -12,11 +12,12 @@ from shearpin.book.ledger import Ledger
 from shearpin.model.handing import Handing
 from shearpin.model.progress import counted
 from shearpin.model.shares import share_out, shares_for
+from shearpin.model.spare import stamp_of
 from shearpin.site.blanks import UNKNOWN, Gaps
 from shearpin.site.pages import MOST_BYTES, Planned
 from shearpin.site.shell import Shells
 from shearpin.site.taking_over import TakingOver
-from shearpin.site.traces import Trace, stamp_of
+from shearpin.site.traces import Trace
 
 _Traces = dict[str, Trace]
 

@@ -7,23 +7,22 @@ import shutil
 import stat
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 
 from shearpin.model.shares import Elsewhere, shares_for
-from shearpin.model.spare import Spare, write_into
+from shearpin.model.spare import Stamp, copy_into, stamp_of, write_into
 from shearpin.site.blanks import Fillings
 from shearpin.site.earlier import Notes
 from shearpin.site.folders import read_bytes, write_bytes
-from shearpin.site.traces import Stamp, Trace, Traces, stamp_of
+from shearpin.site.traces import Trace, Traces
 
 
 class TakingOver:
     """Takes over the pages of an earlier build for which nothing that they were made from is in `changed`.
 
-    Those of which stamps are given as linked `ahead` have a name in the new site already; where `others` lie, a page has no
-    second name. Of those of which only what goes into their blanks is another, all else is taken over.
+    Those of which stamps are given as the `same` are in the new site already. Where it has `own` files that are not the same, they
+    are put right. Of those of which only what goes into their blanks is another, all else is taken over.
     """
 
     def __init__(
@@ -33,12 +32,12 @@ class TakingOver:
         before: Path,
         now: Path,
         fillings: Fillings,
-        ahead: Mapping[str, Stamp] = MappingProxyType({}),
-        others: set[str] | None = None,
+        same: Mapping[str, Stamp] = MappingProxyType({}),
+        own: Collection[str] = (),
     ) -> None:
         self._others = notes.traces.readers(changed)
         self._notes, self.fillings = notes, fillings
-        self._ahead, self._other_files, self._spare = ahead, others or set(), Spare(before)
+        self._same, self._own = same, own
         self._refilled: Mapping[str, Trace] = {}
         if fillings.differ:
             self._refilled = notes.traces.where(fillings.concern)
@@ -46,31 +45,20 @@ class TakingOver:
         self.taken: set[str] = set()
         """The addresses of the pages that were taken over."""
         self._later: list[tuple[str, Stamp]] = []
-        self._copied: dict[str, Stamp] = {}
 
     def page(self, url: str, shell: bytes) -> bool:
         """Give the file of a page its place in the new site; False when the page must be made anew."""
         facts = self._notes.traces.facts(url)
         if facts is None or facts[0] != shell or url in self._others or url in self._refilled:
             return False
-        linked = self._ahead.get(url)
-        if linked is None and url not in self._other_files:
-            place = link_or_copy(f"{self.before}/{url}", f"{self.now}/{url}", facts[1].__eq__)
-            return self._note(url, facts[1], place)
-        if linked is None:
+        found = self._same.get(url)
+        if found is None and url in self._own:
             self._later.append((url, facts[1]))
-        elif linked != facts[1]:  # somebody changed it
+        elif found is None:
+            if not link_or_copy(f"{self.before}/{url}", f"{self.now}/{url}", facts[1].__eq__):
+                return False
+        elif found != facts[1]:  # somebody changed it
             return False
-        self.taken.add(url)
-        return True
-
-    def _note(self, url: str, noted: Stamp, found: Stamp | None) -> bool:
-        """Note a file that has its place in the new site, or that it has none."""
-        if found is None:  # it is gone, or somebody changed it
-            self.taken.discard(url)
-            return False
-        if found != noted:
-            self._copied[url] = found
         self.taken.add(url)
         return True
 
@@ -83,10 +71,9 @@ class TakingOver:
         work = Elsewhere(self._put_right, shares_for(len(self._later)))
 
         def lost() -> set[str]:
-            stamps = work.result()
-            for url, noted in self._later:
-                self._note(url, noted, stamps.get(url))
-            return {url for url, _ in self._later} - self.taken
+            urls = work.result()
+            self.taken -= urls
+            return urls
 
         try:
             yield lost
@@ -94,25 +81,24 @@ class TakingOver:
             work.stop()
             raise
 
-    def _put_right(self) -> dict[str, Stamp]:
-        stamps = {}
+    def _put_right(self) -> set[str]:
+        lost = set()
         for url, noted in self._later:
-            path = f"{self.now}/{url}"
-            self._spare.put_away(path, url)
-            stamp = link_or_copy(f"{self.before}/{url}", path, noted.__eq__)
-            if stamp is not None:
-                stamps[url] = stamp
-        return stamps
+            old, new = f"{self.before}/{url}", f"{self.now}/{url}"
+            with suppress(OSError):
+                # So there are two files of it, and neither will have to be deleted or made again.
+                if stamp_of(old) == noted and copy_into(old, new) and stamp_of(new) == noted:
+                    continue
+            if not link_or_copy(old, new, noted.__eq__):  # it is gone, or somebody changed it
+                lost.add(url)
+        return lost
 
     def write(self, url: str, content: bytes) -> str:
-        """Write a page that was not taken over, into a file that was replaced where there is one; return its path."""
+        """Write a page that was not taken over, into the file that lies there where that has no other name; return its path."""
         path = f"{self.now}/{url}"
-        if url in self._other_files:
-            if write_into(path, content):
-                return path
-        elif self._spare.write_over(url, path, content):
+        if url in self._own and write_into(path, content):
             return path
-        if url in self._ahead:  # whoever wrote there would write into the site before
+        if url in self._same:  # whoever wrote there would write into the site before
             with suppress(FileNotFoundError):
                 os.unlink(path)
         write_bytes(path, content)
@@ -143,30 +129,25 @@ class TakingOver:
 
     def traces(self, made: Mapping[str, Trace]) -> Traces:
         """Return the traces of all pages, of which some were made."""
-        before = self._notes.traces
-        known = before.all() if self._copied else {}
-        copied = {url: replace(known[url], stamp=stamp) for url, stamp in self._copied.items()}
-        return before.since({**copied, **made}, self.taken, self.fillings.kept)
+        return self._notes.traces.since(made, self.taken, self.fillings.kept)
 
 
-def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> Stamp | None:
-    """Give a file that fits a second name, or copy it where that cannot be had; return the stamp of the new one."""
+def link_or_copy(old: Path | str, new: Path | str, fits: Callable[[Stamp], bool]) -> bool:
+    """Give a file that fits a second name, or copy it where that cannot be had; tell whether it was done."""
     try:
-        found = stamp_of(old)
-        if not fits(found):
-            return None
+        if not fits(stamp_of(old)):
+            return False
         try:
             os.link(old, new, follow_symlinks=False)
         except (OSError, NotImplementedError):  # its folder may not be there yet
             os.makedirs(os.path.dirname(new), exist_ok=True)
             with suppress(OSError, NotImplementedError):
                 os.link(old, new, follow_symlinks=False)
-                return found
+                return True
             shutil.copy2(old, new)
-            return stamp_of(new)
     except OSError:
-        return None
-    return found
+        return False
+    return True
 
 
 def put_bytes(url: str, content: bytes, now: Path, before: Path) -> None:
@@ -180,7 +161,7 @@ def put_bytes(url: str, content: bytes, now: Path, before: Path) -> None:
         with open(old, "rb") as file:
             return file.read() == content
 
-    if link_or_copy(old, new, same) is None:
+    if not link_or_copy(old, new, same):
         write_bytes(new, content)
 
 

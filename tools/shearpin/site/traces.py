@@ -2,24 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Collection, Iterator, Mapping, Set
 from dataclasses import dataclass, field
-from pathlib import Path
 
 from shearpin.book.joined import Deps, Joined, Unpacking, joined_parts
+from shearpin.model.spare import Stamp
 from shearpin.model.usercache import packed_slice
 from shearpin.site.blanks import Gaps
-
-Stamp = tuple[int, int, int]
-"""Size, time and number of a file: a file that was written since has another."""
-
-
-def stamp_of(path: Path | str) -> Stamp:
-    """Return the stamp of a file."""
-    state = os.stat(path, follow_symlinks=False)
-    return state.st_size, state.st_mtime_ns, state.st_ino
-
 
 Facts = tuple[bytes, Stamp]
 """The mark of the shell around a page, and the stamp of its file."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -159,7 +158,7 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     fillings = Fillings(_left_open(material.linked), before.notes.traces.fillings)
     top, below = (View(before.watched, root, history, fillings) for root in ("", "../"))
     planned = list(_planned(material, top, below))
-    begun = (before.ahead.linked(), before.ahead.others()) if before.ahead is not None else ()
+    begun = (before.ahead.same(), before.ahead.own()) if before.ahead is not None else ()
     over = TakingOver(before.notes, ledger.changed(), earlier, site, fillings, *begun)
     waiting = [
         page
@@ -168,7 +167,7 @@ def write_site(material: Material, shells: Shells, site: Path, before: Before, i
     ]
     if before.ahead is not None:
         # What is made has its name taken from it when it is written, by whoever writes it.
-        there = before.ahead.linked().keys() | before.ahead.others()
+        there = before.ahead.same().keys() | before.ahead.own()
         before.ahead.give_up(there - over.taken - {page.url for page in waiting})
     if sum(not over.may_be_refilled(page.url) for page in waiting) > _MOST * len(planned):
         below.work_out_what_all_show()
@@ -202,19 +201,16 @@ def _left_open(linked: LinkedBook) -> dict[str, str]:
 
 
 def put_aside(previous: Path, site: Path, written: Written) -> None:
-    """Keep what the next build begins with of the site before, which lies in `previous` now.
+    """Keep the folders that the next build begins with of the site before, which lies in `previous` now.
 
-    A small site has too few files for it to matter; of one of which nearly all was replaced it is too much.
+    A small site has too few files for it to matter; one of which nearly all was replaced is of no use.
     """
-    if written.files < WORTH_SPARING:
-        return
-    spare, most = Spare(site), int(written.files * MOST_SPARE)
-    with suppress(OSError):
-        spare.keep_files(previous, [f"{INDEX}/{name}" for name in os.listdir(previous / INDEX)])
-    if written.made <= most:
+    spare = Spare(site)
+    if written.files < WORTH_SPARING or written.made > written.files * MOST_SPARE:
+        spare.drop()
+    else:
         for folder in FOLDERS:
             spare.keep_folder(folder, previous)
-    spare.limit(most)
 
 
 def _planned(material: Material, top: View, below: View) -> Iterator[Planned]:
