@@ -12,7 +12,7 @@ _NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _WORD = re.compile(r"[A-Za-z]{4,}")
 _TITLE = re.compile(r"^title: (.*)$", re.MULTILINE)
 _DECIDES = re.compile(
-    r"\b(applies_to|class|fitted|engine|machines|also|title|plate|is|before|actions?|cautions?|review|remedies|given|said)\b"
+    r"\b(applies_to|class|fitted|engine|machines|also|title|plate|is|before|actions?|energies|cautions?|review|remedies|given|said)\b"
 )
 """Fields that other pages depend on."""
 

@@ -257,6 +257,23 @@ def test_another_title_of_a_machine_is_put_into_pages_that_are_else_taken_over(
         assert build(demonstration, site).made == 0
 
 
+def test_another_energy_that_a_caution_covers_concerns_systems_with_that_energy_alone(
+    demonstration: Path, tmp_path: Path, made_anew: list[str]
+) -> None:
+    site = tmp_path / "site"
+    build(demonstration, site)
+    file = demonstration / "cautions/noise.yaml"
+    content = file.read_text(encoding="utf-8")
+    more = content.replace("covers:\n", "covers:\n  energies: [rotating-tines]\n")
+    assert more != content
+    for now in (more, content):
+        file.write_text(now, encoding="utf-8")
+        made_anew.clear()
+        build(demonstration, site)
+        assert [url for url in made_anew if url.startswith("systems/")] == ["systems/tines.html"]
+        assert_same_as_afresh(demonstration, site, now)
+
+
 def test_another_message_of_a_caution_is_put_into_pages_that_are_else_taken_over(
     demonstration: Path, tmp_path: Path, made_anew: list[str]
 ) -> None:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
 from shearpin.book.book import Book
-from shearpin.model.fields import AppliesTo, Fields
+from shearpin.model.fields import AppliesTo
 from shearpin.model.heading import Worn
-from shearpin.model.position import FieldPath
-from shearpin.model.references import fields_leading_to
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,22 +25,6 @@ class MachineFacts:
     def plain(self) -> tuple[str, str, str | None, tuple[str, ...]]:
         """All of it, the same for the same facts: to compare them, or to make a digest."""
         return self.id, self.class_, self.engine, tuple(sorted(self.features))
-
-
-def conditions_of(record: Fields) -> Iterator[tuple[FieldPath, AppliesTo]]:
-    """Yield every condition of a record with its place, those of steps and lists included."""
-    waiting: list[tuple[FieldPath, object]] = [((), record)]
-    while waiting:
-        path, value = waiting.pop()
-        if isinstance(value, AppliesTo):
-            yield path, value
-        elif isinstance(value, Fields):
-            for attribute, name in fields_leading_to(type(value), AppliesTo):
-                inner = getattr(value, attribute)
-                if inner and isinstance(inner, (Fields, tuple)):
-                    waiting.append(((*path, name), inner))
-        elif isinstance(value, tuple) and isinstance(value[0], Fields):
-            waiting += [((*path, index), item) for index, item in enumerate(value)]
 
 
 class Applicability:

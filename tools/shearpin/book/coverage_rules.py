@@ -7,9 +7,9 @@ from __future__ import annotations
 import os
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from shearpin.book.book import Key
 from shearpin.book.linked import LinkedBook
@@ -17,7 +17,8 @@ from shearpin.book.review import ReviewState
 from shearpin.book.selection import select
 from shearpin.checks.nearest import did_you_mean
 from shearpin.checks.record_rules import steps_of
-from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Groundwork, Narrowing, Wording, rule
+from shearpin.checks.rule import MACHINE_FACTS, AnyRule, Fault, Wording, rule
+from shearpin.model.fields import AppliesTo
 from shearpin.model.filecontent import MAX_BYTES
 from shearpin.model.position import FieldPath
 
@@ -62,10 +63,13 @@ def hazard_without_a_caution(linked: LinkedBook) -> Iterator[Fault]:
     sources: [bench-notes]
     ```
     """
-    for key, work in linked.asked_work():
-        for path, step in steps_of(work):
-            for index, action in enumerate(step.action):
-                yield from _uncovered(linked, key, (*path, "action", index), "action", action)
+    for kind in ("procedure", "test"):
+        for work_id in linked.asked(kind):
+            if all(map(linked.safety.by_action.__contains__, linked.book.gist(kind, work_id).actions)):
+                continue
+            for path, step in steps_of(linked.book.get(kind, work_id)):
+                for index, action in enumerate(step.action):
+                    yield from _uncovered(linked, (kind, work_id), (*path, "action", index), "action", action)
     for procedure_id in linked.asked("procedure"):
         for index, energy in enumerate(linked.book.gist("procedure", procedure_id).isolates):
             yield from _uncovered(linked, ("procedure", procedure_id), ("isolates", index), "energy", energy)
@@ -101,31 +105,7 @@ def _uncovered(linked: LinkedBook, key: Key, path: FieldPath, what: str, name: s
     yield Fault(linked.book.file_of[key].path, path, f"no caution covers the {what} `{name}`", advice)
 
 
-def _what_meets_conditions(linked: LinkedBook) -> tuple[Any, ...]:
-    """Return what decides whether a condition is met: the facts of machines, and which engines there are."""
-    facts = tuple([machine.plain for machine in linked.applicability.machines.values()])
-    return facts, tuple(linked.book.engines)
-
-
-def _all_where_another(linked: LinkedBook, before: tuple[Any, ...], now: tuple[Any, ...]) -> Iterable[Key]:
-    """Return every record where something else decides than before; an engine with another title is the same one."""
-    return linked.book.all_keys() if before != now else ()
-
-
-_MEETING: Final = Groundwork(
-    "what meets conditions",
-    _what_meets_conditions,
-    lambda linked, before, changed: _what_meets_conditions(linked),
-)
-
-
-@rule(
-    "APP001",
-    wording=Wording.OWN,
-    titles_of=("engine",),
-    bones_of=(MACHINE_FACTS,),
-    narrowing=Narrowing(_MEETING, _all_where_another),
-)
+@rule("APP001", wording=Wording.OWN, titles_of=("engine",), bones_of=(MACHINE_FACTS,))
 def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     """A record whose conditions no machine of the book meets.
 
@@ -163,18 +143,19 @@ def applies_to_no_machine(linked: LinkedBook) -> Iterator[Fault]:
     machines = linked.applicability
     if not machines.everywhere:
         return
-    for key, path, condition in linked.conditions:
+
+    def is_met_by_none(condition: AppliesTo) -> bool:
         known = (  # what is not is another finding
             *(c in machines.classes for c in condition.classes),
             *(f in machines.features for f in (*condition.fitted, *condition.any_fitted)),
             *(m in linked.book.machines for m in condition.machines),
             *(e in linked.book.engines for e in condition.engines),
         )
-        if all(known) and not machines.machines_for(condition):
-            message = f"no machine of the book meets this condition, so the {key[0]} is for none"
-            yield Fault(
-                linked.book.file_of[key].path, path, message, "drop or correct a part of it", on_key=True
-            )
+        return all(known) and not machines.machines_for(condition)
+
+    for key, path, _ in linked.conditions_that(is_met_by_none):
+        message = f"no machine of the book meets this condition, so the {key[0]} is for none"
+        yield Fault(linked.book.file_of[key].path, path, message, "drop or correct a part of it", on_key=True)
 
 
 @rule("APP002", wording=Wording.OWN, titles_of=(), bones_of=(MACHINE_FACTS,))
@@ -212,14 +193,21 @@ def unknown_class_or_feature(linked: LinkedBook) -> Iterator[Fault]:
     known_classes, known_features = linked.applicability.classes, linked.applicability.features
     if not linked.applicability.everywhere:
         return
-    for key, path, condition in linked.conditions:
-        path_of_file = linked.book.file_of[key].path
-        for name, ids, known in (
+
+    def parts(condition: AppliesTo) -> tuple[tuple[str, tuple[str, ...], frozenset[str]], ...]:
+        return (
             ("class", condition.classes, known_classes),
             ("fitted", condition.fitted, known_features),
             ("any_fitted", condition.any_fitted, known_features),
             ("not_fitted", condition.not_fitted, known_features),
-        ):
+        )
+
+    def has_unknown(condition: AppliesTo) -> bool:
+        return any(not known.issuperset(ids) for _, ids, known in parts(condition))
+
+    for key, path, condition in linked.conditions_that(has_unknown):
+        path_of_file = linked.book.file_of[key].path
+        for name, ids, known in parts(condition):
             for index, word in enumerate(ids):
                 if word not in known and not _mentioned_in_broken(linked, ("machine", "engine"), word):
                     what = "class" if name == "class" else "feature"

@@ -10,7 +10,9 @@ from collections.abc import Callable
 from sys import intern
 from typing import Any, Final, NamedTuple, TypeVar
 
+from shearpin.checks.record_rules import steps_of
 from shearpin.checks.wording import prose_of
+from shearpin.model.conditions import conditions_of
 from shearpin.model.conditiontext import text_of
 from shearpin.model.fields import AppliesTo, Record
 from shearpin.model.inline import values_in
@@ -25,6 +27,8 @@ UNIT_WRITTEN: Final = (
 
 _WRITTEN: Final = re.compile(rf"\d\s?(?:{UNIT_WRITTEN})(?![\w·/])")
 
+
+_OWN: Final = ("applies_to",)
 
 Shared = TypeVar("Shared", bound=tuple[Any, ...])
 
@@ -44,7 +48,8 @@ class Gist(NamedTuple):
     `causes` are those that a symptom suspects, a procedure cures or a test tells of, each with the condition of that, each once but
     for those of a symptom. `shows` names the values in steps by the condition of the step, those of steps for all machines
     under None. `before` and `isolates` are the fields of those names; `sourced` says whether the record names a source, `figures`
-    whether a figure with its unit may be written out in it.
+    whether a figure with its unit may be written out in it. `under` are the conditions within it but for its own,
+    and `actions` what its steps do to the machine, each once.
     """
 
     before: tuple[str, ...] = ()
@@ -54,6 +59,12 @@ class Gist(NamedTuple):
     sourced: bool = False
     figures: bool = False
     review: Reviewed | None = None
+    under: tuple[AppliesTo | None, ...] = ()
+    actions: tuple[str, ...] = ()
+
+    def for_pages(self) -> Gist:
+        """Return it without that for which only rules on the record itself ask."""
+        return self._replace(under=(), actions=())
 
 
 NOTHING: Final = Gist()
@@ -67,6 +78,8 @@ PlainGist = tuple[
     bool,
     bool,
     tuple[str, str | None, str | None, str | None] | None,
+    tuple[str, ...],
+    tuple[str, ...],
 ]
 """A gist with its conditions as text."""
 
@@ -82,6 +95,8 @@ def gist_of(record: Record) -> Gist:
         bool(record.sources),
         _may_write_figures(record),
         Reviewed(review.state, review.by, review.on, review.digest) if review is not None else None,
+        tuple(dict.fromkeys([condition for path, condition in conditions_of(record) if path != _OWN])),
+        tuple(dict.fromkeys([action for _, step in steps_of(record) for action in step.action])),
     )
 
 
@@ -118,6 +133,8 @@ def plain_gist(gist: Gist) -> PlainGist:
         gist.sourced,
         gist.figures,
         gist.review and (*gist.review,),
+        tuple(map(text_of, gist.under)),
+        gist.actions,
     )
 
 
@@ -130,7 +147,7 @@ class GistsFrom:
 
     def gist(self, plain: PlainGist) -> Gist:
         """Return the gist that `plain_gist` made this of."""
-        before, isolates, causes, shows, sourced, figures, review = plain
+        before, isolates, causes, shows, sourced, figures, review, under, actions = plain
         condition = self._condition
         return Gist(
             self._names(before),
@@ -140,6 +157,8 @@ class GistsFrom:
             sourced,
             figures,
             self._one(Reviewed(*review)) if review is not None else None,
+            tuple(map(condition, under)),
+            self._names(actions),
         )
 
     def _names(self, names: tuple[str, ...]) -> tuple[str, ...]:

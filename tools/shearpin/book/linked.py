@@ -8,7 +8,7 @@ from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
-from shearpin.book.applicability import Applicability, conditions_of
+from shearpin.book.applicability import Applicability
 from shearpin.book.book import Book, Key
 from shearpin.book.links import Links, link, pointers_in
 from shearpin.book.load import load_book
@@ -20,6 +20,7 @@ from shearpin.book.translations import TranslationFile, read_translations
 from shearpin.book.values import Values
 from shearpin.book.written_figures import WrittenFigure, find_figures
 from shearpin.checks.rule import Groundwork
+from shearpin.model.conditions import conditions_of
 from shearpin.model.fields import AppliesTo
 from shearpin.model.pointers import Pointers
 from shearpin.model.position import FieldPath
@@ -84,7 +85,7 @@ class LinkedBook:
 
     def forget_for_rules(self) -> None:
         """Give up what none but rules look for; whoever asks for it later has it worked out again."""
-        for view in ("conditions", "prose", "written_figures"):
+        for view in ("prose", "written_figures"):
             vars(self).pop(view, None)
         self._answers.clear()
 
@@ -113,19 +114,29 @@ class LinkedBook:
         """Which records hold for which machine."""
         return Applicability(self.book)
 
-    @cached_property
-    def conditions(self) -> tuple[tuple[Key, FieldPath, AppliesTo], ...]:
-        """Every condition of every record that is asked about, with its place."""
+    def conditions_that(
+        self, tell: Callable[[AppliesTo], bool]
+    ) -> Iterator[tuple[Key, FieldPath, AppliesTo]]:
+        """Yield every condition of which `tell` says so, of every record that is asked about, with its place; no other record is made."""
         book = self.book
-        records = (
-            book.records() if self.keys is None else ((key, book.get(*key)) for key in sorted(self.keys))
-        )
-        return tuple(
-            (key, path, condition)
-            for key, record in records
-            if record is not None
-            for path, condition in conditions_of(record)
-        )
+        # By identity: a frozen record hashes all its fields anew each time. With each the condition, so that its
+        # identity cannot pass to another.
+        known: dict[int, tuple[AppliesTo, bool]] = {}
+
+        def is_one(condition: AppliesTo | None) -> bool:
+            if condition is None:
+                return False
+            found = known.get(id(condition))
+            if found is None:
+                found = known[id(condition)] = condition, tell(condition)
+            return found[1]
+
+        for key in book.all_keys() if self.keys is None else sorted(self.keys):
+            if is_one(book.condition(*key)) or any(map(is_one, book.gist(*key).under)):
+                record = book.get(*key)
+                for path, condition in conditions_of(record) if record is not None else ():
+                    if is_one(condition):
+                        yield key, path, condition
 
     def asked(self, kind: str) -> Iterable[str]:
         """Return the ids of the records of a kind that are asked about, and that could be read."""
@@ -167,7 +178,7 @@ class LinkedBook:
         return frozenset(kind for kind, _ in self.keys or ())
 
     def about(self, keys: Collection[Key]) -> LinkedBook:
-        """Return the book as it is, but as `prose`, `conditions` and what else is asked about, that of these records alone."""
+        """Return the book as it is, but as `prose`, `conditions_that` and what else is asked about, that of these records alone."""
         linked = LinkedBook(self.book, frozenset(keys))
         vars(linked).update(
             links=self.links,

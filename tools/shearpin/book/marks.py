@@ -108,7 +108,8 @@ def _mark_of_gist(linked: LinkedBook, kind: str, record_id: str) -> bytes:
     if heading is None:
         return mark_of((kind, record_id) in book.file_of)
     file, pointers = book.file_of[kind, record_id], linked.links.pointers.get((kind, record_id))
-    own = text_of(heading.applies_to), heading.systems, plain_gist(book.gist(kind, record_id))
+    gist = book.gist(kind, record_id).for_pages()
+    own = text_of(heading.applies_to), heading.systems, plain_gist(gist)
     return mark_of(file.path, file.broken, own, pointers)
 
 

@@ -71,6 +71,10 @@ class Safety:
             self._covering[what] = self._find_covering(what)
         return self._covering[what]
 
+    def covered_by(self, what: str, source: str) -> tuple[str, ...]:
+        """Return the cautions that one of the `actions` or `energies` brings: few pages hang on those of another."""
+        return self.covering(what).get(source, ())
+
     def _find_covering(self, what: str) -> dict[str, tuple[str, ...]]:
         found: dict[str, list[str]] = defaultdict(list)
         for caution_id, caution in self._book.cautions.items():
@@ -116,7 +120,7 @@ class Safety:
             return ()  # as for most steps
         ids = list(step.caution)
         for action in step.action:
-            ids += self.by_action.get(action, ())
+            ids += self.covered_by("actions", action)
         known = [caution for caution in dict.fromkeys(ids) if caution in self._book.cautions]
         return tuple(
             sorted(known, key=lambda c: (GRAVITY[self._book.cautions[c].signal_word], known.index(c)))
@@ -205,7 +209,7 @@ class Safety:
             for caution in hazards:
                 yield caution, f"it touches the system “{title}”"
             for energy in energies:
-                for caution in self.by_energy.get(energy, ()):
+                for caution in self.covered_by("energies", energy):
                     yield caution, f"the system “{title}” holds: {energy.replace('-', ' ')}"
 
     def _of_work(self, work: Work) -> Iterator[tuple[str, str]]:
@@ -213,7 +217,7 @@ class Safety:
             for caution in step.caution:
                 yield caution, "a step of this page needs it"
             for action in step.action:
-                for caution in self.by_action.get(action, ()):
+                for caution in self.covered_by("actions", action):
                     yield caution, f"a step takes the action: {action.replace('-', ' ')}"
         for tool_id in work.tools:
             title, cautions = self._in_short("tool", tool_id) or ("", ())

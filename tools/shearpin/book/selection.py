@@ -232,7 +232,7 @@ def _cautions(linked: LinkedBook, key: Key, record: Record) -> Iterator[str]:
             yield from linked.safety.of_step(step)
     if isinstance(record, System):
         for energy in record.energies:
-            yield from linked.safety.by_energy.get(energy, ())
+            yield from linked.safety.covered_by("energies", energy)
 
 
 def _around(linked: LinkedBook, symptom_id: str, symptom: Symptom) -> Iterator[Key]:

@@ -135,6 +135,7 @@ class _WatchedSafety(Safety):
                 "_of_called": "work called",
                 "_in_short": "of safety",
                 "covering": "covering",
+                "covered_by": "covered by",
                 "tests_for": "tests for",
                 "tests_of_cause": "tests of cause",
                 "pages_with": "pages with",

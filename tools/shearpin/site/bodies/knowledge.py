@@ -95,7 +95,7 @@ def system(view: View, record_id: str) -> str:
     )
     hazards = dict.fromkeys(record.hazards)
     for energy in record.energies:
-        hazards.update(dict.fromkeys(view.linked.safety.by_energy.get(energy, ())))
+        hazards.update(dict.fromkeys(view.linked.safety.covered_by("energies", energy)))
     known = [caution for caution in hazards if caution in view.book.cautions]
     known.sort(
         key=lambda c: (
