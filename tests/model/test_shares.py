@@ -145,9 +145,24 @@ def test_who_dies_afterwards_has_delivered() -> None:
 @needs_fork
 def test_nothing_is_done_afterwards_where_nobody_asks_for_the_result(tmp_path: Path) -> None:
     ready, done = tmp_path / "ready", tmp_path / "done"
-    elsewhere = Elsewhere(ready.touch, 2, done.touch)
-    while not ready.exists():
+    elsewhere = Elsewhere(lambda: 7, 2, done.touch, ready.touch)
+    while not ready.exists():  # what is done anyway
         time.sleep(0.001)
     time.sleep(0.05)
     elsewhere.stop()
     assert not done.exists()
+
+
+@needs_fork
+@pytest.mark.parametrize("shares", [1, 2])
+def test_what_is_done_anyway_comes_before_what_is_done_afterwards(shares: int, tmp_path: Path) -> None:
+    done = tmp_path / "done"
+
+    def add(word: str) -> None:
+        with open(done, "a") as stream:
+            stream.write(word)
+
+    elsewhere = Elsewhere(lambda: 7, shares, lambda: add("afterwards"), lambda: add("anyway "))
+    assert elsewhere.result() == 7
+    elsewhere.finish()
+    assert done.read_text() == "anyway afterwards"

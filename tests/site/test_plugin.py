@@ -331,6 +331,11 @@ def test_folders_of_two_sites_take_turns(
 ) -> None:
     built()
     assert kept_in(project) == {}, "nothing was replaced"
+    built()
+    assert kept_in(project) != {}
+    shutil.rmtree(project / "site")
+    built()
+    assert kept_in(project) == {}, "what is kept is of a site that is no more"
     page = "tools/pin-punch.html"
     for title, is_second in (("Another ", False), ("Yet another ", True), ("Just one more ", True)):
         change(project, "tools/pin-punch.yaml", "title: ", f"title: {title}")

@@ -637,11 +637,14 @@ class TestCommand:
 
 
 def test_a_site_is_put_aside_whole_so_that_no_build_pays_for_its_removal(project: Project) -> None:
-    project.site.mkdir(exist_ok=True)
-    (project.site / "left.txt").write_text("here", encoding="utf-8")
+    spare = project.root / ".site.spare"
+    for folder in (project.site, spare):
+        folder.mkdir(exist_ok=True)
+        (folder / "left.txt").write_text("here", encoding="utf-8")
     project.drop_site()
     project.drop_site()  # there is none any more
     assert not project.site.exists()
-    assert [path.read_text(encoding="utf-8") for path in project.root.glob("aside-*/site/left.txt")] == [
-        "here"
-    ]
+    assert not spare.exists(), "nothing that a build before has left makes it quicker"
+    for name in ("site", ".site.spare"):
+        (left,) = project.root.glob(f"aside-*/{name}/left.txt")
+        assert left.read_text(encoding="utf-8") == "here"

@@ -91,8 +91,9 @@ class Project:
         shutil.rmtree(self._cache, ignore_errors=True)
 
     def drop_site(self) -> None:
-        """Take the finished site out of the way."""
+        """Take the finished site out of the way, and what is kept beside it for the next build."""
         put_aside(self.site)
+        put_aside(self.site.with_name(f".{self.site.name}.spare"))
 
     def edit(self) -> str:
         """Change one record; returns the words that its page must show afterwards."""

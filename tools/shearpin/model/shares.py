@@ -9,18 +9,27 @@ import signal
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from typing import Any, Final, Generic, TypeVar
+from typing import Any, Final, Generic, Protocol, TypeVar
 
 from shearpin.model.ending import collect_again
 from shearpin.model.forking import forked
 
 Result = TypeVar("Result")
 
-Afterwards = Callable[[Callable[[], object]], object]
-"""Takes what can be done when a result is there already, and does it sooner or later."""
+Work = Callable[[], object]
 
 
-def at_once(work: Callable[[], object]) -> None:
+class Afterwards(Protocol):
+    """Takes what can be done when a result is there already, and does it sooner or later.
+
+    What is not to be done `anyway` it does only where the result is of use.
+    """
+
+    def __call__(self, work: Work, *, anyway: bool = False) -> object:
+        """Take it."""
+
+
+def at_once(work: Work, *, anyway: bool = False) -> None:
     """Do at once what could be done afterwards."""
     work()
 
@@ -66,18 +75,24 @@ class Elsewhere(Generic[Result]):
     """Work done in a forked child while this process goes on; where none can be had, when the result is asked for.
 
     What is to be done `afterwards` goes on when the result was asked for, and not where nobody asks: whoever does waits for
-    `finish` too, in the end.
+    `finish` too, in the end. Before that goes on what is to be done `anyway`.
     """
 
     def __init__(
-        self, work: Callable[[], Result], shares: int, afterwards: Callable[[], object] | None = None
+        self,
+        work: Callable[[], Result],
+        shares: int,
+        afterwards: Work | None = None,
+        anyway: Work | None = None,
     ) -> None:
-        self._work, self._afterwards = work, afterwards
+        self._work, self._afterwards, self._anyway = work, afterwards, anyway
         self._asked = _Word() if afterwards is not None and shares > 1 else None
         self._child = _start(lambda share: work(), 1, self._wait_until_asked) if shares > 1 else None
         self._ending: int | None = None
 
     def _wait_until_asked(self) -> None:
+        if self._anyway is not None:
+            self._anyway()
         if self._asked is not None and self._afterwards is not None and self._asked.comes():
             self._afterwards()
 
@@ -94,8 +109,9 @@ class Elsewhere(Generic[Result]):
             return delivered[0]
         self._give_word(given=False)  # where none could be forked
         found = self._work()
-        if self._afterwards is not None:
-            self._afterwards()
+        for later in (self._anyway, self._afterwards):
+            if later is not None:
+                later()
         return found
 
     def _give_word(self, *, given: bool = True) -> None:

@@ -89,7 +89,7 @@ def renewed_index(
     renewal.count()
     now = renewal.in_place(site, before)
     if now is not None:
-        afterwards(renewal.keep_counts)
+        afterwards(renewal.keep_counts, anyway=True)
     else:
         renewal.keep_counts()  # the counts of records are given up next
         now = renewal.as_a_whole(site, before)

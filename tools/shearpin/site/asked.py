@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from types import MappingProxyType
 from typing import Final
 
@@ -13,7 +14,7 @@ from shearpin.diagnosis.model_rules import MODEL_RULES
 from shearpin.inspection import WARNINGS, Inspection
 from shearpin.model.finding import Finding, Severity
 from shearpin.model.pieces import Claims
-from shearpin.model.shares import Afterwards, Elsewhere, shares_for
+from shearpin.model.shares import Afterwards, Elsewhere, Work, shares_for
 from shearpin.places import PlacesFound
 from shearpin.verdict import Question, Verdict
 
@@ -100,16 +101,20 @@ class Meanwhile:
         self._rules = Claims(len(WARNINGS), held=True)
         self._rules.drop(OF_MODELS)
         self._make_index = make_index
-        self._later: list[Callable[[], object]] = []
-        self._work = Elsewhere(self._done, shares_for(records), self._do_later)
+        self._later: dict[bool, list[Work]] = {True: [], False: []}
+        afterwards, anyway = partial(self._do, anyway=False), partial(self._do, anyway=True)
+        self._work = Elsewhere(self._done, shares_for(records), afterwards, anyway)
 
     def _done(self) -> tuple[int, Mapping[int, Found], PlacesFound]:
         """Return how many files the index has, what rules found, and where."""
-        files, found = self._make_index(self._later.append), self._asked.find(self._rules)
+        files, found = self._make_index(self._take_for_later), self._asked.find(self._rules)
         return files, found, self._asked.places(found)
 
-    def _do_later(self) -> None:
-        for work in self._later:
+    def _take_for_later(self, work: Work, *, anyway: bool = False) -> None:
+        self._later[anyway].append(work)
+
+    def _do(self, *, anyway: bool) -> None:
+        for work in self._later[anyway]:
             work()
 
     def take(self, known: Mapping[str, Found]) -> None:

@@ -236,7 +236,7 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
             self._asked.find_in_models(self._before.watched)
             report(self._asked.warnings())
         if config.strict and self._counter is not None and self._counter.get_counts():
-            self._tidy_up(None, written)
+            self._tidy_up(None, None)
             self._index.finish()
             return  # MkDocs stops right after this, and the previous site stays
         has_shown = self._has_shown
@@ -281,14 +281,14 @@ class ShearpinPlugin(BasePlugin[ShearpinConfig]):
         if self._preview is not None:
             self._preview.go_on()
 
-    def _tidy_up(self, previous: Path | None, written: Written) -> None:
-        """Keep the verdict, and put aside what was replaced; another process does it while this one has more to keep.
+    def _tidy_up(self, previous: Path | None, written: Written | None) -> None:
+        """Keep the verdict, and put aside what was replaced by what was written, if it is in its place; another process does it while this one has more to keep.
 
         Previews and editions leave nothing behind.
         """
         if self._asked is not None:
             self._asked.keep()
-        if previous is not None and self._earlier is not None and not self._serving:
+        if written is not None and self._earlier is not None and not self._serving:
             assert self._final is not None
             put_aside(previous, self._final, written)
 

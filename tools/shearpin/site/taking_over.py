@@ -89,6 +89,7 @@ class TakingOver:
                 # So there are two files of it, and neither will have to be deleted or made again.
                 if stamp_of(old) == noted and copy_into(old, new) and stamp_of(new) == noted:
                     continue
+                os.unlink(new)
             if not link_or_copy(old, new, noted.__eq__):  # it is gone, or somebody changed it
                 lost.add(url)
         return lost

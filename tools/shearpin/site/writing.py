@@ -200,13 +200,13 @@ def _left_open(linked: LinkedBook) -> dict[str, str]:
     return titles | dict(safety.messages(View(linked, "")))
 
 
-def put_aside(previous: Path, site: Path, written: Written) -> None:
-    """Keep the folders that the next build begins with of the site before, which lies in `previous` now.
+def put_aside(previous: Path | None, site: Path, written: Written) -> None:
+    """Keep the folders that the next build begins with of the site before, which lies in `previous` now, if there was one.
 
     A small site has too few files for it to matter; one of which nearly all was replaced is of no use.
     """
     spare = Spare(site)
-    if written.files < WORTH_SPARING or written.made > written.files * MOST_SPARE:
+    if previous is None or written.files < WORTH_SPARING or written.made > written.files * MOST_SPARE:
         spare.drop()
     else:
         for folder in FOLDERS:
