@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -227,6 +228,36 @@ def test_what_a_dead_build_left_is_removed_and_hidden_entries_survive(tmp_path: 
     remove_previous(take_place(folder, site))
     assert sorted(entry.name for entry in site.iterdir()) == [".git", "new.html"]
     assert sorted(entry.name for entry in tmp_path.iterdir()) == ["site"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="whether a process runs is not asked there")
+@pytest.mark.parametrize("has_site", [True, False])
+@pytest.mark.parametrize("is_used", [True, False])
+def test_a_site_that_a_dead_build_has_put_away_is_put_back_where_there_is_none(
+    tmp_path: Path, has_site: bool, is_used: bool
+) -> None:
+    site = tmp_path / "site"
+    for number in (999_999_998, 999_999_997):  # the second was put away last
+        left = tmp_path / f".site.previous-{number}"
+        left.mkdir()
+        (left / "index.html").write_text(str(number), encoding="utf-8")
+        left.rename(left.with_name("moved"))
+        time.sleep(0.02)
+        left.with_name("moved").rename(left)
+    if has_site:
+        site.mkdir()
+        (site / "index.html").write_text("the site", encoding="utf-8")
+    if is_used:  # by a build that puts its own in the place now
+        (tmp_path / f".site.previous-{os.getpid()}").mkdir()
+    partial_folder(site).rmdir()
+    names = [entry.name for entry in tmp_path.iterdir()]
+    if has_site or not is_used:
+        shown = (site / "index.html").read_text(encoding="utf-8")
+        assert shown == ("the site" if has_site else "999999997")
+    else:
+        assert not site.exists()
+    assert [name for name in names if "-9999" in name] == []
+    assert (f".site.previous-{os.getpid()}" in names) == is_used
 
 
 def test_a_failing_build_leaves_the_folder_of_another_one_alone(project: Path) -> None:

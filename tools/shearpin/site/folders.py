@@ -13,15 +13,37 @@ _NEW_FILE: Final = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY
 
 
 def partial_folder(site: Path) -> Path:
-    """Return an empty folder beside `site` for a build, after removing what builds that died have left."""
-    for left in site.parent.glob(f".{site.name}.partial-*"):
-        pid = left.name.rpartition("-")[2]
-        if not pid.isdigit() or not _is_running(int(pid)):
-            shutil.rmtree(left, ignore_errors=True)
+    """Return an empty folder beside `site` for a build, after removing what builds that died have left.
+
+    Where one died when it had put the site away and not yet its own in the place, that site is put back.
+    """
+    previous, used = _beside(site, "previous")
+    if previous and not used and not site.exists():
+        with suppress(OSError):  # another build was quicker
+            os.rename(previous.pop(), site)
+    for left in (*previous, *_beside(site, "partial")[0]):
+        shutil.rmtree(left, ignore_errors=True)
     folder = site.parent / f".{site.name}.partial-{os.getpid()}"
     shutil.rmtree(folder, ignore_errors=True)
     folder.mkdir(parents=True)
     return folder
+
+
+def _beside(site: Path, what: str) -> tuple[list[Path], list[Path]]:
+    """Return the folders beside a site that builds which died have left, the latest last, and those that others use now."""
+    left: list[Path] = []
+    used: list[Path] = []
+    for folder in site.parent.glob(f".{site.name}.{what}-*"):
+        pid = folder.name.rpartition("-")[2]
+        (used if pid.isdigit() and _is_running(int(pid)) else left).append(folder)
+    return sorted(left, key=_changed), used
+
+
+def _changed(path: Path) -> int:
+    try:
+        return path.stat().st_ctime_ns
+    except OSError:  # another build has removed it
+        return 0
 
 
 def take_place(folder: Path, site: Path) -> Path | None:
